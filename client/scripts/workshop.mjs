@@ -1,0 +1,177 @@
+/**
+ * What the project's own commands share: where things are, how a program is run and ended,
+ * and how a fresh clone is made ready. Uses only Node's own modules.
+ */
+import { spawn, spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const root = fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, '');
+export const at = (...parts) => join(root, ...parts);
+export const cacheFolder = at('.cache');
+
+/** An expected trouble, told to the person in plain words and without a stack. */
+export class Trouble extends Error {}
+
+/** Runs `main` and turns trouble into one message and exit code 1. */
+export async function command(main) {
+  try {
+    process.exitCode = (await main()) ?? 0;
+  } catch (error) {
+    console.error(`\n${error instanceof Trouble ? error.message : (error?.stack ?? error)}`);
+    process.exitCode = 1;
+  }
+}
+
+export function requireNode() {
+  const [major, minor] = process.versions.node.split('.').map(Number);
+  if (major > 20 || (major === 20 && minor >= 12)) return;
+  throw new Trouble(`Festoon needs Node 20.12 or newer; this is Node ${process.versions.node}.`);
+}
+
+const running = new Set();
+
+/** Ends a program that `start` began, and every program that it began in turn. */
+export function endGroup(child, signal = 'SIGTERM') {
+  if (child.pid === undefined || child.exitCode !== null || child.signalCode !== null) return;
+  try {
+    if (process.platform === 'win32') child.kill(signal);
+    else process.kill(-child.pid, signal);
+  } catch {
+    // Already gone.
+  }
+}
+
+function endAll() {
+  for (const child of running) endGroup(child, 'SIGKILL');
+}
+process.once('exit', endAll);
+for (const [signal, code] of [
+  ['SIGINT', 130],
+  ['SIGTERM', 143],
+  ['SIGHUP', 129],
+]) {
+  process.once(signal, () => process.exit(code));
+}
+
+/** Starts a program in a process group of its own, so that nothing of it is left behind. */
+export function start(program, args, { cwd = root, env = {}, stdio = ['ignore', 'pipe', 'pipe'] } = {}) {
+  const child = spawn(program, args, {
+    cwd,
+    env: { ...process.env, ...env },
+    stdio,
+    detached: process.platform !== 'win32',
+  });
+  running.add(child);
+  child.once('close', () => running.delete(child));
+  return child;
+}
+
+/**
+ * Runs a program to its end. `quiet` keeps its output back and returns it.
+ * @returns {Promise<{ code: number, output: string, timedOut: boolean }>} code 127 when it could not be started.
+ */
+export function run(program, args, { quiet = false, seconds = 600, ...options } = {}) {
+  return new Promise((resolve) => {
+    const child = start(program, args, {
+      ...options,
+      stdio: quiet ? ['ignore', 'pipe', 'pipe'] : ['ignore', 'inherit', 'inherit'],
+    });
+    let output = '';
+    let timedOut = false;
+    child.stdout?.on('data', (bytes) => (output += bytes));
+    child.stderr?.on('data', (bytes) => (output += bytes));
+    const timer = setTimeout(() => {
+      timedOut = true;
+      endGroup(child, 'SIGKILL');
+    }, seconds * 1000);
+    const done = (code) => {
+      clearTimeout(timer);
+      running.delete(child);
+      resolve({ code, output, timedOut });
+    };
+    child.once('error', (error) => {
+      output += String(error);
+      done(127);
+    });
+    child.once('close', (code) => done(code ?? 1));
+  });
+}
+
+/** Runs one named step quietly; says how long it took, and shows its output only when it fails. */
+export async function step(label, program, args, options = {}) {
+  const from = Date.now();
+  process.stdout.write(`${label} ... `);
+  const result = await run(program, args, { quiet: true, ...options });
+  const seconds = ((Date.now() - from) / 1000).toFixed(1);
+  if (result.code === 0) {
+    console.log(`done (${seconds} s)`);
+    return result.output;
+  }
+  console.log(result.timedOut ? `stopped after ${seconds} s` : `failed (${seconds} s)`);
+  throw new Trouble(
+    `${result.output.trim().split('\n').slice(-60).join('\n')}\n\n${label}: failed.${options.hint ? `\n${options.hint}` : ''}`,
+  );
+}
+
+/** Runs npm with the npm that started us, if one did. */
+export function npmCommand(args) {
+  const script = process.env.npm_execpath;
+  if (script?.endsWith('.js') && existsSync(script)) return [process.execPath, [script, ...args]];
+  return [process.platform === 'win32' ? 'npm.cmd' : 'npm', args];
+}
+
+const modified = (path) => statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? 0;
+
+/** Installs the packages of package-lock.json unless they stand already. npm writes the marker file last. */
+export async function ensureInstalled() {
+  const marker = modified(at('node_modules', '.package-lock.json'));
+  if (marker !== 0 && marker >= modified(at('package-lock.json'))) return;
+  await step('Installing the packages of package-lock.json', ...npmCommand(['ci', '--no-audit', '--no-fund']), {
+    hint: "The first run downloads packages with npm: check the network, and npm's proxy and registry settings (npm config list).",
+  });
+}
+
+export function onPath(name) {
+  const found = spawnSync(process.platform === 'win32' ? 'where' : 'which', [name], { encoding: 'utf8' });
+  return found.status === 0 ? found.stdout.split('\n')[0].trim() : undefined;
+}
+
+function isDebian() {
+  try {
+    return /^ID=debian$/m.test(readFileSync('/etc/os-release', 'utf8'));
+  } catch {
+    return false;
+  }
+}
+
+/** The browser that the editor tests drive. Installed with apt-get where that can be done unasked. */
+export async function ensureChromium() {
+  const found = process.env.CHROMIUM ?? onPath('chromium') ?? onPath('chromium-browser') ?? onPath('google-chrome');
+  if (found !== undefined) return found;
+  if (!isDebian() || process.getuid?.() !== 0 || onPath('apt-get') === undefined) {
+    throw new Trouble(
+      'The editor tests need a Chromium browser and none was found.\n' +
+        'On Debian: sudo apt-get install --no-install-recommends chromium\n' +
+        'Elsewhere install Chromium your usual way, or set CHROMIUM to the path of one.',
+    );
+  }
+  const hint = 'Install Debian\'s package "chromium" by hand, or set CHROMIUM to the path of a Chromium browser.';
+  const env = { DEBIAN_FRONTEND: 'noninteractive' };
+  await step("Reading Debian's package list", 'apt-get', ['update', '-q'], { env, hint });
+  await step(
+    "Installing Debian's package chromium",
+    'apt-get',
+    ['install', '-y', '-q', '--no-install-recommends', 'chromium'],
+    { env, hint },
+  );
+  return onPath('chromium');
+}
+
+/** A folder for logs, reports and screenshots; ignored by git. */
+export function cache(...parts) {
+  const folder = join(cacheFolder, ...parts);
+  mkdirSync(folder, { recursive: true });
+  return folder;
+}

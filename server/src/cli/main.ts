@@ -1,0 +1,3 @@
+/** The command line's entry. For now it knows no command. */
+process.stderr.write('festoon: no command yet\n');
+process.exitCode = 2;

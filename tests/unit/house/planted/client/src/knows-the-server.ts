@@ -1,0 +1,3 @@
+import type { Plan } from '../../server/src/model/plan.ts';
+
+export type Wrong = Plan;

@@ -1,0 +1,3 @@
+import type { Plan } from '#server/model/plan.ts';
+
+export type Wrong = Plan;

@@ -1,0 +1,3 @@
+import type { Hover } from '../ide/hover.ts';
+
+export type Wrong = Hover;

@@ -1,0 +1,3 @@
+import { createConnection } from 'vscode-languageserver/node';
+
+export const wrong = createConnection;

@@ -1,0 +1,3 @@
+import type { Hover } from 'vscode-languageserver';
+
+export type Wrong = Hover;

@@ -1,0 +1,3 @@
+import { nothing } from '../ide/not-there.ts';
+
+export const wrong = nothing;

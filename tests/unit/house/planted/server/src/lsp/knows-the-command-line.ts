@@ -1,0 +1,3 @@
+import type { Render } from '../cli/render.ts';
+
+export type Wrong = Render;

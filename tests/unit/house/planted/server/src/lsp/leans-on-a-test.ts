@@ -1,0 +1,3 @@
+import type { Helper } from '../../../tests/helper.ts';
+
+export type Wrong = Helper;

@@ -1,0 +1,3 @@
+import type { There } from './goes-round.ts';
+
+export type Back = There | number;

@@ -1,0 +1,3 @@
+import type { Back } from './comes-back.ts';
+
+export type There = Back | string;

@@ -1,0 +1,3 @@
+import type { Check } from '#server/checks/check.ts';
+
+export type Wrong = Check;
