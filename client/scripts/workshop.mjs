@@ -32,9 +32,9 @@ export function requireNode() {
 
 const running = new Set();
 
-/** Ends a program that `start` began, and every program that it began in turn. */
+/** Ends a program that `start` began, and every program that it began in turn (even if it has itself ended by now). */
 export function endGroup(child, signal = 'SIGTERM') {
-  if (child.pid === undefined || child.exitCode !== null || child.signalCode !== null) return;
+  if (child.pid === undefined) return;
   try {
     if (process.platform === 'win32') child.kill(signal);
     else process.kill(-child.pid, signal);

@@ -1,0 +1,130 @@
+/**
+ * What the editor tests share: a throw-away profile with the packed extension, a served workbench, a browser, and a
+ * list of checks. Every wait has a time limit; every failure leaves a screenshot in .cache/shots.
+ */
+import { cpSync, existsSync, mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { chromium } from 'playwright-core';
+import { installExtension, makeProfile, startEditor } from '../../client/scripts/editor-server.mjs';
+import { at, cache, Trouble } from '../../client/scripts/workshop.mjs';
+
+/** Settings that make what the browser shows the same from run to run. */
+const steadySettings = {
+  'workbench.colorTheme': 'Default Dark Modern',
+  'workbench.reduceMotion': 'on',
+  'editor.cursorBlinking': 'solid',
+  'editor.hover.delay': 100,
+  'editor.lightbulb.enabled': 'on',
+  'editor.minimap.enabled': false,
+  'files.autoSave': 'off',
+  'files.hotExit': 'off',
+};
+
+/** The extension as it is packed, never the source tree. */
+export const packedExtension = at('dist', 'festoon.vsix');
+
+/**
+ * Runs `body` with a served workbench that has the packed extension and a copy of the folder `plans` open,
+ * and takes everything down again whatever happens.
+ */
+export async function withEditor({ plans, settings = {}, ...serverOptions }, body) {
+  if (!existsSync(packedExtension))
+    throw new Trouble('dist/festoon.vsix is not there: npm run build && npm run package');
+  const profile = mkdtempSync(join(tmpdir(), 'festoon-test-'));
+  process.once('exit', () => rmSync(profile, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 }));
+  const folder = join(profile, 'plans');
+  cpSync(plans, folder, { recursive: true });
+  makeProfile(profile, { ...steadySettings, ...settings });
+  await installExtension(profile, packedExtension);
+  const server = await startEditor(profile, serverOptions);
+  const browser = await launchBrowser();
+  try {
+    return await body({ server, browser, folder });
+  } finally {
+    await browser.close();
+    await server.stop();
+  }
+}
+
+function launchBrowser() {
+  const quiet = ['--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking'];
+  const args = ['--no-sandbox', ...quiet, '--disable-component-update', '--disable-sync'];
+  return chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', headless: true, args });
+}
+
+/** Opens a page on the workbench that can reach this machine and nothing else. */
+export async function openWorkbench(browser, address, viewport = { width: 1400, height: 900 }) {
+  const context = await browser.newContext({ viewport, permissions: ['clipboard-read', 'clipboard-write'] });
+  const page = await context.newPage();
+  page.setDefaultTimeout(15_000);
+  const elsewhere = ({ protocol, hostname }) =>
+    protocol.startsWith('http') && hostname !== '127.0.0.1' && !hostname.endsWith('.localhost');
+  await context.route(elsewhere, (route) => route.abort());
+  await page.goto(address, { waitUntil: 'domcontentloaded' });
+  await page.locator('.monaco-workbench').waitFor({ timeout: 60_000 });
+  return page;
+}
+
+/** Runs a command by its title from the palette. */
+export async function runCommand(page, title) {
+  await page.keyboard.press('F1');
+  const input = page.locator('.quick-input-widget input[type=text]:visible');
+  await input.waitFor();
+  await input.fill(`>${title}`);
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
+  await page.keyboard.press('Enter');
+}
+
+export const screenshot = (page, name) => page?.screenshot({ path: join(cache('shots'), `${name}.png`) });
+
+/** Collects checks one after the other; a check that fails does not stop the next. */
+export class Checks {
+  constructor(name) {
+    this.name = name;
+    this.passed = [];
+    this.failed = [];
+  }
+
+  /** The page to photograph when a check fails. */
+  page = undefined;
+
+  async check(title, body) {
+    const from = Date.now();
+    try {
+      await body();
+      this.passed.push(title);
+      console.log(`  ok    ${title} (${Date.now() - from} ms)`);
+    } catch (error) {
+      this.fail(title, error);
+      await screenshot(this.page, `failed-${this.name}-${title.replace(/\W+/g, '-')}`)?.catch(() => {});
+    }
+  }
+
+  fail(title, error) {
+    this.failed.push(title);
+    console.log(`  FAIL  ${title}\n${String(error?.stack ?? error).replace(/^/gm, '        ')}`);
+  }
+
+  /** Writes the counts for tests/run.mjs in one go, and returns the exit code. */
+  finish(report = process.argv[2]) {
+    const counts = { passed: this.passed.length, failed: this.failed.length };
+    if (report !== undefined) {
+      writeFileSync(`${report}.part`, JSON.stringify(counts));
+      renameSync(`${report}.part`, report);
+    }
+    console.log(`  ${this.name}: ${counts.passed} of ${counts.passed + counts.failed} checks hold`);
+    return counts.failed === 0 && counts.passed > 0 ? 0 : 1;
+  }
+}
+
+/** Waits until `read()` gives something truthy; for things outside the page, such as files. */
+export async function waitUntil(what, read, seconds = 15) {
+  const deadline = Date.now() + seconds * 1000;
+  for (;;) {
+    const value = read();
+    if (value) return value;
+    if (Date.now() > deadline) throw new Error(`${what}: not within ${seconds} s`);
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
