@@ -1,0 +1,540 @@
+import type { Item, Quantity, Span, Statement, Word } from '#grammar/ast.ts';
+import type { Declaration } from '#grammar/source.ts';
+import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
+import type { Entry, Phrase, Value } from '#grammar/vocabulary.ts';
+import type { Bound, BoundLine, Given, Measure, PathValue, Range, Reference } from './bound.ts';
+import type { Fix, Origin, Report } from './finding.ts';
+import { closest } from './spelling.ts';
+
+/**
+ * Matches the items of a statement to the phrases of its vocabulary entry. Whatever does not fit is reported on its
+ * own word and left out; all that fits is kept, so that a line in the middle of being typed still says what it can.
+ */
+export interface Binding {
+  readonly uri: string;
+  readonly declaration: Declaration;
+  readonly report: Report;
+}
+
+export function bindStatement<E extends Entry>(ctx: Binding, statement: Statement, entry: E): Bound<E> {
+  return new Binder(ctx, statement, entry).bind() as unknown as Bound<E>;
+}
+
+export function originOf(ctx: Pick<Binding, 'uri' | 'declaration'>, span: Span): Origin {
+  return { uri: ctx.uri, declaration: ctx.declaration, start: span.start, end: span.end };
+}
+
+type AnyGiven = Given<unknown>;
+
+class Binder {
+  private readonly items: readonly Item[];
+  private readonly fields: Record<string, AnyGiven> = Object.create(null) as Record<string, AnyGiven>;
+  private at: number;
+  private name: { text: string; origin: Origin } | undefined;
+
+  private readonly ctx: Binding;
+  private readonly statement: Statement;
+  private readonly entry: Entry;
+
+  constructor(ctx: Binding, statement: Statement, entry: Entry) {
+    this.ctx = ctx;
+    this.statement = statement;
+    this.entry = entry;
+    this.items = statement.items;
+    this.at = entry.word.split(' ').length;
+  }
+
+  bind(): Bound<Entry> {
+    this.readName();
+    while (this.at < this.items.length) this.readPhrase();
+    this.reportMissing();
+    const last = this.items.at(-1) ?? this.items[0];
+    return {
+      entry: this.entry,
+      word: this.entry.word,
+      keyword: this.keyword(),
+      name: this.name,
+      fields: this.fields as Bound<Entry>['fields'],
+      line: this.origin({ start: this.statement.span.start, end: last?.span.end ?? this.statement.span.end }),
+      whole: this.origin(this.statement.span),
+      description: this.statement.description,
+      block: this.bindBlock() as unknown as Bound<Entry>['block'],
+    };
+  }
+
+  private keyword(): Origin {
+    const first = this.items[0]?.span ?? this.statement.span;
+    const last = this.items[this.entry.word.split(' ').length - 1]?.span ?? first;
+    return this.origin({ start: first.start, end: last.end });
+  }
+
+  private readName(): void {
+    if (this.entry.name === 'none') return;
+    const item = this.items[this.at];
+    const isName = item?.kind === 'word' && !this.entry.phrases.some((phrase) => phrase.word === item.text);
+    if (isName) {
+      this.name = { text: item.text, origin: this.origin(item.nameSpan) };
+      if (item.steps.length > 0) {
+        this.ctx.report({
+          code: 'unexpected-word',
+          origin: this.origin(item.span),
+          message: `A ${this.entry.word} is named with a plain word, without dots or brackets.`,
+        });
+      }
+      this.at++;
+    } else if (this.entry.name === 'required') {
+      this.ctx.report({
+        code: 'missing-name',
+        origin: this.keyword(),
+        message: `This ${this.entry.word} has no name. Write one after "${this.entry.word}", for example: ${firstLine(this.entry.example)}`,
+      });
+    }
+  }
+
+  private readPhrase(): void {
+    const item = this.items[this.at];
+    if (item === undefined) return;
+    if (item.kind === 'stray') {
+      this.at++;
+      return;
+    }
+    if (item.kind === 'word') {
+      const led = this.entry.phrases.find((phrase) => phrase.word === item.text && item.steps.length === 0);
+      if (led !== undefined) {
+        this.at++;
+        this.readValue(led, item);
+        return;
+      }
+    }
+    const positional = this.entry.phrases.find(
+      (phrase) => phrase.word === undefined && this.fields[phrase.key] === undefined && this.fits(phrase.value, item),
+    );
+    if (positional !== undefined) this.readValue(positional, undefined);
+    else this.reportUnexpected(item);
+  }
+
+  /** Could this item start a value of that kind? Decides which phrase without a word is meant. */
+  private fits(value: Value, item: Item): boolean {
+    switch (value.type) {
+      case 'quantity':
+        return item.kind === 'quantity' && value.of.includes(dimensionOf(item) as Dimension);
+      case 'whole':
+        return item.kind === 'quantity' && item.terms.length === 1 && item.terms[0]?.unit === undefined;
+      case 'range':
+        return item.kind === 'quantity';
+      case 'reference':
+      case 'path':
+        return item.kind === 'word';
+      case 'choice':
+      case 'choices':
+        return item.kind === 'word';
+      case 'text':
+        return item.kind === 'text';
+      case 'flag':
+        return false;
+    }
+  }
+
+  private readValue(phrase: Phrase, lead: Word | undefined): void {
+    const value = phrase.value;
+    const start = this.items[this.at];
+    if (value.type === 'flag') {
+      if (lead !== undefined) this.give(phrase, true, lead.span);
+      return;
+    }
+    if (start === undefined) {
+      if (lead !== undefined) this.reportNoValue(phrase, lead);
+      return;
+    }
+    switch (value.type) {
+      case 'quantity':
+        return this.readQuantity(phrase, value, start, lead);
+      case 'whole':
+        return this.readWhole(phrase, value, start, lead);
+      case 'range':
+        return this.readRange(phrase, value.of, start, lead);
+      case 'reference':
+        return this.readReference(phrase, start, lead);
+      case 'path':
+        return this.readPath(phrase, start, lead);
+      case 'choice':
+        return this.readChoice(phrase, value.of, start, lead);
+      case 'choices':
+        return this.readChoices(phrase, value.of);
+      case 'text':
+        if (start.kind !== 'text') return this.reportNoValue(phrase, lead);
+        this.at++;
+        return this.give(phrase, start.value, start.span);
+    }
+  }
+
+  private readQuantity(phrase: Phrase, value: Value & { type: 'quantity' }, item: Item, lead: Word | undefined): void {
+    if (item.kind !== 'quantity') return this.reportNoValue(phrase, lead);
+    this.at++;
+    const si = this.measure(item, value.of);
+    if (si === undefined) return;
+    if ((value.least !== undefined && si.si < value.least) || (value.most !== undefined && si.si > value.most)) {
+      this.ctx.report({
+        code: 'impossible-value',
+        origin: this.origin(item.span),
+        message: `${this.textOf(item.span)} cannot be real here. ${phrase.help} It lies between ${inUnits(value.least, si.dimension)} and ${inUnits(value.most, si.dimension)}.`,
+      });
+      return;
+    }
+    this.give(phrase, si satisfies Measure, item.span);
+  }
+
+  private readWhole(phrase: Phrase, value: Value & { type: 'whole' }, item: Item, lead: Word | undefined): void {
+    if (item.kind !== 'quantity') return this.reportNoValue(phrase, lead);
+    this.at++;
+    const term = item.terms[0];
+    if (term === undefined || term.unit !== undefined || item.terms.length > 1) {
+      this.ctx.report({
+        code: 'wrong-dimension',
+        origin: this.origin(item.span),
+        message: `A plain number without a unit is due here: ${lowerFirst(phrase.help)}`,
+      });
+      return;
+    }
+    if (!Number.isInteger(term.value) || term.value < value.least || term.value > value.most) {
+      this.ctx.report({
+        code: 'impossible-value',
+        origin: this.origin(item.span),
+        message: `${this.textOf(item.span)} cannot be real here. ${phrase.help} A whole number from ${value.least} to ${value.most}.`,
+      });
+      return;
+    }
+    this.give(phrase, term.value, item.span);
+  }
+
+  private readRange(phrase: Phrase, of: Dimension, item: Item, lead: Word | undefined): void {
+    if (item.kind !== 'quantity') return this.reportNoValue(phrase, lead);
+    this.at++;
+    const from = this.measure(item, [of]);
+    const word = this.items[this.at];
+    const second = this.items[this.at + 1];
+    if (word?.kind !== 'word' || word.text !== 'to' || second?.kind !== 'quantity') {
+      this.ctx.report({
+        code: 'missing-phrase',
+        origin: this.origin(item.span),
+        message: `A range is due here: "… to …". ${phrase.help}`,
+      });
+      return;
+    }
+    this.at += 2;
+    const to = this.measure(second, [of]);
+    if (from === undefined || to === undefined) return;
+    if (from.si > to.si) {
+      this.ctx.report({
+        code: 'impossible-value',
+        origin: this.origin({ start: item.span.start, end: second.span.end }),
+        message: 'The smaller value of a range comes first.',
+      });
+      return;
+    }
+    this.give(phrase, { from: from.si, to: to.si } satisfies Range, { start: item.span.start, end: second.span.end });
+  }
+
+  private readReference(phrase: Phrase, item: Item, lead: Word | undefined): void {
+    if (item.kind !== 'word') return this.reportNoValue(phrase, lead);
+    this.at++;
+    this.give(phrase, { name: item.text, steps: item.steps, word: item } satisfies Reference, item.span);
+  }
+
+  private readPath(phrase: Phrase, item: Item, lead: Word | undefined): void {
+    const places: PathValue['places'][number][] = [];
+    let end = item.span.end;
+    for (let expectPlace = true; ; expectPlace = !expectPlace) {
+      const word = this.items[this.at];
+      if (word?.kind !== 'word' || (!expectPlace && word.text !== 'to')) break;
+      if (expectPlace) places.push({ name: word.text, origin: this.origin(word.nameSpan) });
+      end = word.span.end;
+      this.at++;
+    }
+    if (places.length === 0) return this.reportNoValue(phrase, lead);
+    if (places.length === 1) {
+      this.ctx.report({
+        code: 'missing-phrase',
+        origin: places[0]?.origin ?? this.origin(item.span),
+        message: 'A way goes from one place to another: "shed to roof".',
+      });
+      return;
+    }
+    this.give(phrase, { places } satisfies PathValue, { start: item.span.start, end });
+  }
+
+  private readChoice(phrase: Phrase, of: readonly string[], item: Item, lead: Word | undefined): void {
+    if (item.kind !== 'word') return this.reportNoValue(phrase, lead);
+    this.at++;
+    if (of.includes(item.text)) return this.give(phrase, item.text, item.span);
+    this.reportNotAmong(item, of);
+  }
+
+  private readChoices(phrase: Phrase, of: readonly string[]): void {
+    const found: string[] = [];
+    const start = this.items[this.at]?.span ?? this.statement.span;
+    let end = start.end;
+    for (;;) {
+      const item = this.items[this.at];
+      if (item?.kind !== 'word') break;
+      if (of.includes(item.text)) found.push(item.text);
+      else this.reportNotAmong(item, of);
+      end = item.span.end;
+      this.at++;
+    }
+    this.give(phrase, found, { start: start.start, end });
+  }
+
+  /** The SI value of a quantity of one of the dimensions due, or undefined after a report. */
+  private measure(item: Quantity, due: readonly Dimension[]): Measure | undefined {
+    const si = toSi(item.terms);
+    const names = due.map((dimension) => DIMENSIONS[dimension].name).join(' or ');
+    const example = DIMENSIONS[due[0] ?? 'length'].example;
+    if (si === undefined) {
+      const next = this.items[this.at];
+      const bare = item.terms.some((term) => term.unit === undefined);
+      if (bare && next?.kind === 'word' && this.looksLikeUnit(next)) {
+        this.at++;
+        this.ctx.report({
+          code: 'unknown-unit',
+          origin: this.origin(next.span),
+          message: `"${next.text}" is not a unit that Festoon knows. ${capital(names)} is due here, for example ${example}.`,
+          fixes: this.replacements(next.span, unitsOf(due), next.text),
+        });
+      } else {
+        this.ctx.report({
+          code: 'missing-unit',
+          origin: this.origin(item.span),
+          message: `${this.textOf(item.span)} has no unit. ${capital(names)} is due here, for example ${example}.`,
+          fixes: this.unitFixes(item, due),
+        });
+      }
+      return undefined;
+    }
+    if (!due.includes(si.dimension)) {
+      this.ctx.report({
+        code: 'wrong-dimension',
+        origin: this.origin(item.span),
+        message: `${this.textOf(item.span)} is ${DIMENSIONS[si.dimension].name}; ${names} is due here, for example ${example}.`,
+      });
+      return undefined;
+    }
+    return { si: si.value, dimension: si.dimension };
+  }
+
+  private looksLikeUnit(word: Word): boolean {
+    return word.steps.length === 0 && word.text.length <= 6 && !this.entry.phrases.some((phrase) => phrase.word === word.text);
+  }
+
+  private unitFixes(item: Quantity, due: readonly Dimension[]): Fix[] {
+    return unitsOf(due)
+      .slice(0, 3)
+      .map((unit, index) => ({
+        title: `Write ${this.textOf(item.span)} ${unit}`,
+        edits: [{ origin: this.origin({ start: item.span.end, end: item.span.end }), text: ` ${unit}` }],
+        preferred: index === 0 && due.length === 1 && unitsOf(due).length === 1,
+      }));
+  }
+
+  private give(phrase: Phrase, value: unknown, span: Span): void {
+    if (this.fields[phrase.key] !== undefined) {
+      this.ctx.report({
+        code: 'said-twice',
+        origin: this.origin(span),
+        message: `${phrase.word === undefined ? capital(lowerFirst(phrase.help)).replace(/\.$/, '') : `"${phrase.word}"`} is said twice on this line; the first one holds.`,
+        related: [{ origin: (this.fields[phrase.key] as AnyGiven).origin, message: 'First said here.' }],
+      });
+      return;
+    }
+    this.fields[phrase.key] = { value, origin: this.origin(span), text: this.textOf(span) };
+  }
+
+  private reportNoValue(phrase: Phrase, lead: Word | undefined): void {
+    const word = lead?.text ?? this.entry.word;
+    this.ctx.report({
+      code: 'missing-phrase',
+      origin: lead === undefined ? this.keyword() : this.origin(lead.span),
+      message: `Nothing that fits follows "${word}". ${phrase.help}`,
+    });
+  }
+
+  private reportMissing(): void {
+    for (const phrase of this.entry.phrases) {
+      if (phrase.required !== true || this.fields[phrase.key] !== undefined) continue;
+      const what = phrase.word === undefined ? lowerFirst(phrase.help).replace(/\.$/, '') : `"${phrase.word} …": ${lowerFirst(phrase.help).replace(/\.$/, '')}`;
+      this.ctx.report({
+        code: 'missing-phrase',
+        origin: this.keyword(),
+        message: `This ${this.entry.word} still needs ${what}. For example: ${firstLine(this.entry.example)}`,
+      });
+    }
+  }
+
+  private reportUnexpected(item: Item): void {
+    this.at++;
+    if (item.kind === 'quantity') {
+      const open = this.entry.phrases.filter(
+        (phrase) => phrase.word === undefined && phrase.value.type === 'quantity' && this.fields[phrase.key] === undefined,
+      );
+      const value = open[0]?.value;
+      if (value?.type === 'quantity') {
+        this.measure(item, value.of);
+        return;
+      }
+    }
+    const words = this.entry.phrases.flatMap((phrase) => (phrase.word === undefined ? [] : [phrase.word]));
+    const text = this.textOf(item.span);
+    const near = item.kind === 'word' ? closest(item.text, words) : undefined;
+    const may = words.length === 0 ? '' : ` It may have: ${words.join(', ')}.`;
+    this.ctx.report({
+      code: 'unexpected-word',
+      origin: this.origin(item.span),
+      message: near === undefined ? `"${text}" has no place on a ${this.entry.word} line.${may}` : `"${text}" has no place on a ${this.entry.word} line. Did you mean "${near}"?`,
+      fixes: near === undefined ? [] : [this.replacement(item.span, near)],
+    });
+  }
+
+  private reportNotAmong(item: Word, of: readonly string[]): void {
+    const near = closest(item.text, of);
+    this.ctx.report({
+      code: 'unexpected-word',
+      origin: this.origin(item.span),
+      message: `"${item.text}" is not one of: ${of.join(', ')}.`,
+      fixes: near === undefined ? [] : [this.replacement(item.span, near)],
+    });
+  }
+
+  private replacements(span: Span, candidates: readonly string[], text: string): Fix[] {
+    const near = closest(text, candidates);
+    return near === undefined ? [] : [this.replacement(span, near)];
+  }
+
+  private replacement(span: Span, text: string): Fix {
+    return { title: `Write ${text}`, edits: [{ origin: this.origin(span), text }], preferred: true };
+  }
+
+  private bindBlock(): Bound<Entry>[] {
+    const block = this.statement.block;
+    const entries = this.entry.block;
+    if (block === undefined) {
+      this.reportMissingLines(new Set());
+      return [];
+    }
+    if (entries === undefined) {
+      this.ctx.report({
+        code: 'unexpected-word',
+        origin: this.origin({ start: block.span.start, end: block.span.start + 1 }),
+        message: `A ${this.entry.word} has no block; everything stands on its line.`,
+      });
+      return [];
+    }
+    const seen = new Map<string, Origin>();
+    const bound: Bound<Entry>[] = [];
+    for (const statement of block.statements) {
+      const line = bindLine(this.ctx, statement, entries, `a ${this.entry.word} block`);
+      if (line === undefined) continue;
+      const before = seen.get(line.word);
+      if (before !== undefined && !(this.entry.repeats ?? []).includes(line.word)) {
+        this.ctx.report({
+          code: 'said-twice',
+          origin: line.keyword,
+          message: `"${line.word}" stands twice in this block; the first one holds.`,
+          related: [{ origin: before, message: 'First said here.' }],
+        });
+        continue;
+      }
+      seen.set(line.word, line.keyword);
+      bound.push(line as Bound<Entry>);
+    }
+    this.reportMissingLines(new Set(seen.keys()));
+    return bound;
+  }
+
+  private reportMissingLines(seen: ReadonlySet<string>): void {
+    const missing = (this.entry.needs ?? []).filter((word) => !seen.has(word));
+    if (missing.length === 0) return;
+    const example = this.entry.block?.find((entry) => entry.word === missing[0])?.example ?? '';
+    this.ctx.report({
+      code: 'missing-phrase',
+      origin: this.name?.origin ?? this.keyword(),
+      message: `This ${this.entry.word} still needs in its block: ${missing.join(', ')}. For example: ${example}`,
+    });
+  }
+
+  private origin(span: Span): Origin {
+    return originOf(this.ctx, span);
+  }
+
+  private textOf(span: Span): string {
+    return this.ctx.declaration.text.slice(span.start, span.end);
+  }
+}
+
+/** Binds a line to whichever of the entries its first word names; reports and gives nothing when there is none. */
+export function bindLine<E extends Entry>(
+  ctx: Binding,
+  statement: Statement,
+  entries: readonly E[],
+  where: string,
+): BoundLine<E> | undefined {
+  const first = statement.items[0];
+  if (first?.kind !== 'word') {
+    if (first !== undefined && first.kind !== 'stray') {
+      ctx.report({
+        code: 'unexpected-word',
+        origin: originOf(ctx, first.span),
+        message: `A line in ${where} starts with a word: ${words(entries)}.`,
+      });
+    }
+    return undefined;
+  }
+  const second = statement.items[1];
+  const pair = second?.kind === 'word' ? `${first.text} ${second.text}` : first.text;
+  const entry = entries.find((candidate) => candidate.word === first.text || candidate.word === pair);
+  if (entry !== undefined) return bindStatement(ctx, statement, entry) as BoundLine<E>;
+  const near = closest(first.text, entries.map((candidate) => candidate.word));
+  ctx.report({
+    code: 'unknown-word',
+    origin: originOf(ctx, first.nameSpan),
+    message: `"${first.text}" is not a word that starts a line in ${where}. ${near === undefined ? `Such words are: ${words(entries)}.` : `Did you mean "${near}"?`}`,
+    fixes:
+      near === undefined
+        ? []
+        : [{ title: `Write ${near}`, edits: [{ origin: originOf(ctx, first.nameSpan), text: near }], preferred: true }],
+  });
+  return undefined;
+}
+
+function words(entries: readonly Entry[]): string {
+  return entries.map((candidate) => candidate.word).join(', ');
+}
+
+function dimensionOf(item: Quantity): Dimension | undefined {
+  return toSi(item.terms)?.dimension;
+}
+
+/** Units of the dimensions, the customary one first. */
+function unitsOf(dimensions: readonly Dimension[]): string[] {
+  const customary = dimensions.map((dimension) => DIMENSIONS[dimension].unit);
+  const others = [...UNITS].filter(([, unit]) => dimensions.includes(unit.dimension)).map(([name]) => name);
+  return [...new Set([...customary, ...others])];
+}
+
+function inUnits(si: number | undefined, dimension: Dimension): string {
+  if (si === undefined) return 'any';
+  const unit = DIMENSIONS[dimension].unit;
+  const factor = UNITS.get(unit)?.factor ?? 1;
+  return `${Number((si / factor).toPrecision(6))} ${unit}`;
+}
+
+function firstLine(text: string): string {
+  return (text.split('\n')[0] ?? '').replace(/\s*\{$/, '');
+}
+
+function lowerFirst(text: string): string {
+  return /^[A-Z][a-z ]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,49 @@
+import type { Declaration } from '#grammar/source.ts';
+
+/** A place in a plan's text: a span inside a declaration, so that it outlives edits elsewhere in the file. */
+export interface Origin {
+  readonly uri: string;
+  readonly declaration: Declaration;
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Something to say about a plan, as data. Level, title and explanation of its code stand in the registry of checks. */
+export interface Finding {
+  readonly code: string;
+  /** The smallest piece of text that a person would change. */
+  readonly origin: Origin;
+  /** Plain text: what, the computed value, the limit, and what to do. */
+  readonly message: string;
+  /** Other places that take part, at most eight are shown. */
+  readonly related: readonly Related[];
+  /** Edits that are known without computing anything; others are asked of the check. */
+  readonly fixes: readonly Fix[];
+  /** What the finding is about, for checks that suggest fixes later. */
+  readonly subject?: string;
+}
+
+export interface Related {
+  readonly origin: Origin;
+  readonly message: string;
+}
+
+export interface Fix {
+  /** Verb, object and effect: "Write 14 m". */
+  readonly title: string;
+  readonly edits: readonly Edit[];
+  readonly preferred: boolean;
+}
+
+export interface Edit {
+  readonly origin: Origin;
+  readonly text: string;
+}
+
+export type Report = (finding: Omit<Finding, 'related' | 'fixes'> & Partial<Pick<Finding, 'related' | 'fixes'>>) => void;
+
+/** Collects findings in the order in which they are made. */
+export function collector(): { findings: Finding[]; report: Report } {
+  const findings: Finding[] = [];
+  return { findings, report: (finding) => findings.push({ related: [], fixes: [], ...finding }) };
+}

@@ -1,0 +1,288 @@
+import type { Given, Range } from './bound.ts';
+import type { Origin } from './finding.ts';
+
+/**
+ * The display as a set of things that know each other: names are resolved, quantities are in SI units, defaults are
+ * filled in. What could not be resolved is absent (undefined) and has been reported; the rest of the plan stands.
+ */
+
+export interface Named {
+  readonly name: string;
+  readonly label: string | undefined;
+  readonly description: string | undefined;
+  /** The name in its declaration. */
+  readonly origin: Origin;
+  readonly whole: Origin;
+}
+
+/** A value with the place that gave it; `origin` is absent where a default holds, and `source` says why. */
+export interface Setting<T> {
+  readonly value: T;
+  readonly origin: Origin | undefined;
+  readonly source: string;
+}
+
+export interface Conductor {
+  /** Cross-section of one conductor, m2. */
+  readonly area: number;
+  readonly material: 'copper' | 'copper-clad-aluminium';
+  readonly text: string;
+}
+
+export type Colour = 'red' | 'green' | 'blue' | 'white';
+
+export type ChannelPart = { readonly colour: Colour; readonly amps: number } & (
+  | { readonly kind: 'regulated'; readonly knee: number; readonly dark: number }
+  | { readonly kind: 'resistive'; readonly ohms: number; readonly forward: number }
+);
+
+export interface PixelPart extends Named {
+  readonly kind: 'pixel';
+  readonly volts: number | undefined;
+  readonly accepts: Setting<Range> | undefined;
+  /** Least voltage for true white. */
+  readonly least: Setting<number> | undefined;
+  readonly channels: readonly ChannelPart[];
+  readonly converter: { readonly watts: number; readonly lockout: number } | undefined;
+  readonly idleAmps: number;
+  readonly wire: Conductor | undefined;
+  readonly jointOhms: number;
+  readonly rated: Setting<number> | undefined;
+  readonly ends: ConnectorPart | undefined;
+  readonly data: { readonly bits: number; readonly rate: number; readonly reset: number };
+  readonly source: string | undefined;
+}
+
+export interface CablePart extends Named {
+  readonly kind: 'cable';
+  readonly conductor: Conductor | undefined;
+  readonly cores: ReadonlySet<string>;
+  readonly rated: Setting<number> | undefined;
+  readonly source: string | undefined;
+}
+
+export interface ConnectorPart extends Named {
+  readonly kind: 'connector';
+  readonly rated: number | undefined;
+  readonly ohms: number;
+  readonly source: string | undefined;
+}
+
+export interface SupplyPart extends Named {
+  readonly kind: 'supply-part';
+  readonly volts: number | undefined;
+  readonly adjust: Range | undefined;
+  readonly rated: number | undefined;
+  readonly watts: number | undefined;
+  readonly droop: number;
+  readonly efficiency: Setting<number>;
+  readonly powerFactor: Setting<number>;
+  readonly source: string | undefined;
+}
+
+export interface ControllerPart extends Named {
+  readonly kind: 'controller-part';
+  readonly ports: number | undefined;
+  readonly portPixels: Setting<number> | undefined;
+  readonly portFuse: number | undefined;
+  readonly draws: number;
+  readonly accepts: Range | undefined;
+  readonly leadLimit: Setting<number>;
+  readonly source: string | undefined;
+}
+
+export interface Place extends Named {
+  readonly kind: 'place';
+}
+
+export interface Route {
+  readonly from: Place;
+  readonly to: Place;
+  readonly length: number;
+  readonly limit: Given<unknown> | undefined;
+  readonly most: number | undefined;
+  readonly origin: Origin;
+}
+
+export interface Circuit extends Named {
+  readonly kind: 'circuit';
+  readonly amps: number | undefined;
+  readonly volts: number | undefined;
+  readonly ampsOrigin: Origin;
+  readonly place: Place | undefined;
+}
+
+export interface Output {
+  readonly supply: Supply;
+  readonly number: number;
+  readonly fuse: { readonly amps: number; readonly ohms: number; readonly origin: Origin } | undefined;
+  readonly origin: Origin;
+}
+
+export interface Supply extends Named {
+  readonly kind: 'supply';
+  readonly part: SupplyPart | undefined;
+  readonly place: Place | undefined;
+  readonly circuit: Circuit | undefined;
+  readonly volts: Setting<number> | undefined;
+  readonly outputs: ReadonlyMap<number, Output>;
+}
+
+export interface Controller extends Named {
+  readonly kind: 'controller';
+  readonly part: ControllerPart | undefined;
+  readonly place: Place | undefined;
+  readonly from: Output | undefined;
+  readonly fromOrigin: Origin | undefined;
+}
+
+/** A line of pixels in a prop or a run. A plain string is one strand. */
+export interface StringLine {
+  readonly keyword: string;
+  readonly name: string | undefined;
+  readonly label: string | undefined;
+  readonly strands: number;
+  readonly perStrand: number;
+  readonly part: PixelPart | undefined;
+  /** m along the wire from pixel to pixel. */
+  readonly pitch: number;
+  /** m of string wire between strands. */
+  readonly spacing: number;
+  readonly origin: Origin;
+  readonly partOrigin: Origin;
+  readonly countOrigin: Origin;
+}
+
+export interface GapLine {
+  readonly keyword: 'gap';
+  readonly length: number;
+  readonly cable: CablePart | undefined;
+  readonly origin: Origin;
+}
+
+export interface Prop extends Named {
+  readonly kind: 'prop';
+  readonly lines: readonly (StringLine | GapLine)[];
+}
+
+/** What lies along a run, in data order, with copies and strands laid out. */
+export type Piece = LeadPiece | StringPiece | GapPiece | CutPiece;
+
+export interface LeadPiece {
+  readonly kind: 'lead';
+  readonly length: number;
+  readonly cable: CablePart;
+  readonly path: readonly Place[];
+  readonly origin: Origin;
+}
+
+export interface StringPiece {
+  readonly kind: 'string';
+  readonly line: StringLine;
+  readonly part: PixelPart & { readonly wire: Conductor; readonly volts: number };
+  /** Number of the first pixel, counted from 1 along the run. */
+  readonly first: number;
+  readonly count: number;
+  readonly pitch: number;
+  /** Names under which this strand is known in the run: the line's own, and that of the copies it is one of. */
+  readonly element: string | undefined;
+  readonly copies: { readonly name: string; readonly number: number } | undefined;
+  readonly strand: number;
+  readonly origin: Origin;
+}
+
+export interface GapPiece {
+  readonly kind: 'gap';
+  readonly length: number;
+  /** Absent where the string's own wire goes on. */
+  readonly cable: CablePart | undefined;
+  readonly wire: Conductor;
+  /** Between strands of one matrix or tree no connector stands. */
+  readonly bare: boolean;
+  readonly origin: Origin;
+}
+
+export interface CutPiece {
+  readonly kind: 'cut';
+  readonly origin: Origin;
+}
+
+export interface Run extends Named {
+  readonly kind: 'run';
+  readonly controller: Controller | undefined;
+  readonly port: number | undefined;
+  readonly portOrigin: Origin | undefined;
+  readonly place: Place | undefined;
+  readonly pieces: readonly Piece[];
+  readonly pixelCount: number;
+}
+
+/** A joint of a run: pixel n of a string piece, or with n = 0 the joint before its first pixel. */
+export interface Tap {
+  readonly run: Run;
+  readonly piece: StringPiece;
+  readonly pixel: number;
+  readonly text: string;
+  readonly origin: Origin;
+}
+
+export type FeedPiece =
+  | {
+      readonly kind: 'cable';
+      readonly length: number;
+      readonly cable: CablePart & { readonly conductor: Conductor };
+      readonly parallel: number;
+      readonly path: readonly Place[];
+      readonly origin: Origin;
+      readonly cableOrigin: Origin;
+    }
+  | { readonly kind: 'tap'; readonly tap: Tap; readonly connector: ConnectorPart | undefined; readonly origin: Origin };
+
+export interface Feed extends Named {
+  readonly kind: 'feed';
+  readonly from: Output | undefined;
+  readonly fromOrigin: Origin | undefined;
+  readonly pieces: readonly FeedPiece[];
+}
+
+export interface Bond extends Named {
+  readonly kind: 'bond';
+  readonly from: Supply | Controller;
+  readonly to: Supply | Controller;
+  readonly length: number;
+  readonly cable: CablePart & { readonly conductor: Conductor };
+}
+
+export interface Design {
+  readonly title: string | undefined;
+  readonly titleOrigin: Origin | undefined;
+  readonly frameRate: Setting<number>;
+  /** Warmest air, degC: copper resists most there. */
+  readonly air: Setting<Range>;
+  readonly look: Setting<'full-white' | 'red' | 'green' | 'blue'>;
+  readonly brightness: Setting<number>;
+  readonly supplyShare: Setting<number>;
+  readonly fuseShare: Setting<number>;
+  readonly slack: Setting<number>;
+}
+
+export interface Plan {
+  readonly design: Design;
+  readonly places: ReadonlyMap<string, Place>;
+  readonly routes: readonly Route[];
+  readonly parts: ReadonlyMap<string, PixelPart | CablePart | ConnectorPart | SupplyPart | ControllerPart>;
+  readonly circuits: ReadonlyMap<string, Circuit>;
+  readonly supplies: ReadonlyMap<string, Supply>;
+  readonly controllers: ReadonlyMap<string, Controller>;
+  readonly props: ReadonlyMap<string, Prop>;
+  readonly runs: ReadonlyMap<string, Run>;
+  readonly feeds: ReadonlyMap<string, Feed>;
+  readonly bonds: ReadonlyMap<string, Bond>;
+  /** Every name that was resolved, for definition, references and renaming. */
+  readonly uses: readonly NameUse[];
+}
+
+export interface NameUse {
+  readonly origin: Origin;
+  readonly target: Origin;
+}
