@@ -1,5 +1,5 @@
 /** Bundles the extension, the language server and the command line into dist/, and holds them to a size. */
-import { statSync } from 'node:fs';
+import { readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { build } from 'esbuild';
 import { at, command } from './workshop.mjs';
 
@@ -13,8 +13,9 @@ const bundles = [
   { entry: 'server/src/cli/main.ts', out: 'dist/cli.cjs', budget: 700_000, banner: '#!/usr/bin/env node' },
 ];
 
+/** Bundles one entry and returns the names of the files that went into it. */
 async function bundle({ entry, out, external = [], banner = '' }) {
-  await build({
+  const { metafile } = await build({
     entryPoints: [at(entry)],
     outfile: at(out),
     bundle: true,
@@ -29,13 +30,28 @@ async function bundle({ entry, out, external = [], banner = '' }) {
     banner: { js: banner },
     logLevel: 'warning',
     absWorkingDir: at(),
+    metafile: true,
   });
+  return Object.keys(metafile.inputs);
+}
+
+/** The licences of the packages that are bundled, as those licences ask. */
+function notices(inputs) {
+  const packages = new Set(inputs.flatMap((input) => input.match(/^.*node_modules\/(?:@[^/]+\/)?[^/]+/)?.[0] ?? []));
+  const texts = [...packages].sort().map((folder) => {
+    const { name, version, license } = JSON.parse(readFileSync(at(folder, 'package.json'), 'utf8'));
+    const file = readdirSync(at(folder)).find((each) => /^licen[cs]e/i.test(each));
+    const text = file === undefined ? '' : `\n\n${readFileSync(at(folder, file), 'utf8').trim()}`;
+    return `${name} ${version} (${license})${text}`;
+  });
+  return `Festoon contains code of these packages.\n\n${texts.join(`\n\n${'-'.repeat(80)}\n\n`)}\n`;
 }
 
 await command(async () => {
   let over = 0;
+  const inputs = [];
   for (const each of bundles) {
-    await bundle(each);
+    inputs.push(...(await bundle(each)));
     const bytes = statSync(at(each.out)).size;
     const fits = bytes <= each.budget;
     if (!fits) over++;
@@ -43,5 +59,6 @@ await command(async () => {
       `${each.out.padEnd(16)} ${String(Math.ceil(bytes / 1000)).padStart(5)} kB of ${each.budget / 1000} kB${fits ? '' : '  TOO BIG'}`,
     );
   }
+  writeFileSync(at('dist', 'NOTICES.txt'), notices(inputs));
   return over === 0 ? 0 : 1;
 });

@@ -1,0 +1,116 @@
+/** What the extension's manifest promises: nothing risky, nothing unpinned, and nothing packed but what is listed. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { readText, root } from './tree.ts';
+
+interface Manifest {
+  readonly files: readonly string[];
+  readonly main: string;
+  readonly icon: string;
+  readonly engines: { readonly vscode: string };
+  readonly activationEvents?: readonly string[];
+  readonly dependencies?: object;
+  readonly devDependencies: Readonly<Record<string, string>>;
+  readonly scripts: Readonly<Record<string, string>>;
+  readonly capabilities: { readonly untrustedWorkspaces: { readonly supported: boolean | string } };
+  readonly contributes: {
+    readonly configuration?: Section | readonly Section[];
+    readonly languages: readonly { readonly configuration: string; readonly icon: Readonly<Record<string, string>> }[];
+    readonly grammars: readonly { readonly path: string }[];
+    readonly commands: readonly { readonly command: string; readonly category: string }[];
+  };
+}
+
+interface Section {
+  readonly properties: Readonly<
+    Record<string, { readonly type?: string | readonly string[]; readonly scope?: string }>
+  >;
+}
+
+const manifest = JSON.parse(readText('package.json')) as Manifest;
+
+/** A setting that could name a program, its arguments or a place on the network is the door that others left open. */
+function riskySettings({ contributes: { configuration = [] } }: Pick<Manifest, 'contributes'>): string[] {
+  const sections = Array.isArray(configuration) ? configuration : [configuration];
+  const names = sections.flatMap((section: Section) => Object.keys(section.properties));
+  const risky =
+    /path|command|exec|program|binary|args|argument|env|shell|url|host|port$|address|server|proxy|token|node/i;
+  return names.filter((name) => risky.test(name.replace(/^festoon\./, '')));
+}
+
+describe('manifest', () => {
+  it('has no setting that could start a program or reach the network', () => {
+    const properties = { 'festoon.server.path': { type: 'string' }, 'festoon.hints.run': { type: 'boolean' } };
+    const planted = { contributes: { ...manifest.contributes, configuration: { properties } } };
+    expect(riskySettings(planted)).toEqual(['festoon.server.path']);
+    expect(riskySettings(manifest)).toEqual([]);
+    expect(manifest.capabilities.untrustedWorkspaces.supported).toBe(true);
+  });
+
+  it('starts only when a plan is opened', () => {
+    expect(manifest.activationEvents ?? []).toEqual([]);
+  });
+
+  it('runs nothing when it is installed, and brings no package of others', () => {
+    const hooks = Object.keys(manifest.scripts).filter((name) => /install|prepare|publish|^pre|^post/.test(name));
+    expect(hooks).toEqual([]);
+    expect(manifest.dependencies).toBeUndefined();
+  });
+
+  it('pins every tool to one version', () => {
+    const loose = Object.entries(manifest.devDependencies).filter(([, version]) => !/^\d+\.\d+\.\d+$/.test(version));
+    expect(loose).toEqual([]);
+  });
+
+  it('asks for the oldest VS Code whose interface it is typed against', () => {
+    expect(manifest.engines.vscode).toBe(`^${manifest.devDependencies['@types/vscode']}`);
+  });
+
+  it('puts every command under one category', () => {
+    expect(manifest.contributes.commands.filter(({ category }) => category !== 'Festoon')).toEqual([]);
+  });
+
+  it('packs what it refers to', () => {
+    const { languages, grammars } = manifest.contributes;
+    const icons = languages.flatMap(({ icon }) => Object.values(icon));
+    const referred = [
+      ...icons,
+      ...languages.map(({ configuration }) => configuration),
+      ...grammars.map(({ path }) => path),
+    ];
+    const own = [manifest.main, manifest.icon, ...referred].map((path) => path.replace(/^\.\//, ''));
+    expect(own.length).toBeGreaterThanOrEqual(6);
+    expect(own.filter((path) => !manifest.files.includes(path))).toEqual([]);
+  });
+
+  it('packs single named files and nothing else', () => {
+    expect(manifest.files.filter((path) => /[*?[\]{}!]|\/$/.test(path))).toEqual([]);
+    // vsce gives three files names of its own.
+    const renamed: Record<string, string> = {
+      'README.md': 'readme.md',
+      'CHANGELOG.md': 'changelog.md',
+      LICENSE: 'LICENSE.txt',
+    };
+    const listed = ['package.json', ...manifest.files].map((path) => `extension/${renamed[path] ?? path}`);
+    const packed = namesInZip(readFileSync(join(root, 'dist/festoon.vsix')));
+    expect(packed.sort()).toEqual([...listed, '[Content_Types].xml', 'extension.vsixmanifest'].sort());
+  });
+});
+
+/** The file names in a zip archive's central directory (PKWARE APPNOTE, sections 4.3.12 and 4.3.16). */
+function namesInZip(bytes: Buffer): string[] {
+  const end = bytes.lastIndexOf('PK\x05\x06', undefined, 'latin1');
+  const names: string[] = [];
+  let at = bytes.readUInt32LE(end + 16);
+  for (let left = bytes.readUInt16LE(end + 10); left > 0; left--) {
+    const [name, extra, comment] = [28, 30, 32].map((offset) => bytes.readUInt16LE(at + offset)) as [
+      number,
+      number,
+      number,
+    ];
+    names.push(bytes.toString('utf8', at + 46, at + 46 + name));
+    at += 46 + name + extra + comment;
+  }
+  return names;
+}
