@@ -23,10 +23,14 @@ export interface Setting<T> {
 }
 
 export interface Conductor {
-  /** Cross-section of one conductor, m2. */
+  /** Cross-section of one conductor, mm2. */
   readonly area: number;
-  readonly material: 'copper' | 'copper-clad-aluminium';
+  /** Resistance of one conductor at 20 degC, ohm/m, and where it comes from. */
+  readonly ohmsPerMetre: number;
+  readonly source: string;
+  /** As written: "18 AWG". */
   readonly text: string;
+  readonly measured: 'gauge' | 'area';
 }
 
 export type Colour = 'red' | 'green' | 'blue' | 'white';
@@ -138,6 +142,8 @@ export interface Controller extends Named {
 
 /** A line of pixels in a prop or a run. A plain string is one strand. */
 export interface StringLine {
+  readonly kind: 'string';
+  /** string, outline, arch, star, ring, matrix or tree. */
   readonly keyword: string;
   readonly name: string | undefined;
   readonly label: string | undefined;
@@ -154,7 +160,7 @@ export interface StringLine {
 }
 
 export interface GapLine {
-  readonly keyword: 'gap';
+  readonly kind: 'gap';
   readonly length: number;
   readonly cable: CablePart | undefined;
   readonly origin: Origin;
@@ -270,7 +276,11 @@ export interface Plan {
   readonly design: Design;
   readonly places: ReadonlyMap<string, Place>;
   readonly routes: readonly Route[];
-  readonly parts: ReadonlyMap<string, PixelPart | CablePart | ConnectorPart | SupplyPart | ControllerPart>;
+  readonly pixels: ReadonlyMap<string, PixelPart>;
+  readonly cables: ReadonlyMap<string, CablePart>;
+  readonly connectors: ReadonlyMap<string, ConnectorPart>;
+  readonly supplyParts: ReadonlyMap<string, SupplyPart>;
+  readonly controllerParts: ReadonlyMap<string, ControllerPart>;
   readonly circuits: ReadonlyMap<string, Circuit>;
   readonly supplies: ReadonlyMap<string, Supply>;
   readonly controllers: ReadonlyMap<string, Controller>;

@@ -1,0 +1,84 @@
+import type { PLAN } from '#grammar/vocabulary.ts';
+import type { Bound } from '../bound.ts';
+import type { BoundStatement } from '../declarations.ts';
+import type { Report } from '../finding.ts';
+import type { Design, Plan } from '../plan.ts';
+import { lineOf, newBuild, setting, siSetting } from './context.ts';
+import { addBond, addFeed } from './feeds.ts';
+import { addCable, addConnector, addControllerPart, addPixel, addSupplyPart } from './parts.ts';
+import { addCircuit, addController, addPlace, addRoute, addSupply } from './power.ts';
+import { addProp, addRun } from './runs.ts';
+
+const PRACTICE = 'common practice';
+
+/**
+ * Builds the plan from its bound statements. The order of declarations does not matter: kinds are taken in the
+ * order in which they need one another. Never throws on what a person may write; what cannot be resolved is reported
+ * and left out.
+ */
+export function buildPlan(statements: readonly BoundStatement[], report: Report): Plan {
+  const of = <W extends BoundStatement['word']>(word: W): Extract<BoundStatement, { word: W }>[] =>
+    statements.filter((statement): statement is Extract<BoundStatement, { word: W }> => statement.word === word);
+
+  const plans = of('plan');
+  const design = designOf(plans[0]);
+  for (const extra of plans.slice(1)) {
+    report({
+      code: 'duplicate-name',
+      origin: extra.keyword,
+      message: 'A display has one plan statement; the first one holds.',
+      related: plans[0] === undefined ? [] : [{ origin: plans[0].keyword, message: 'The first one.' }],
+    });
+  }
+  const build = newBuild(report, design.slack);
+  for (const statement of of('place')) addPlace(build, statement);
+  for (const statement of of('route')) addRoute(build, statement);
+  for (const statement of of('part connector')) addConnector(build, statement);
+  for (const statement of of('part pixel')) addPixel(build, statement);
+  for (const statement of of('part cable')) addCable(build, statement);
+  for (const statement of of('part supply')) addSupplyPart(build, statement);
+  for (const statement of of('part controller')) addControllerPart(build, statement);
+  for (const statement of of('circuit')) addCircuit(build, statement);
+  for (const statement of of('supply')) addSupply(build, statement);
+  for (const statement of of('controller')) addController(build, statement);
+  for (const statement of of('prop')) addProp(build, statement);
+  for (const statement of of('run')) addRun(build, statement);
+  for (const statement of of('feed')) addFeed(build, statement);
+  for (const statement of of('bond')) addBond(build, statement);
+  return {
+    design,
+    places: build.places.map,
+    routes: build.routes,
+    pixels: build.pixels.map,
+    cables: build.cables.map,
+    connectors: build.connectors.map,
+    supplyParts: build.supplyParts.map,
+    controllerParts: build.controllerParts.map,
+    circuits: build.circuits.map,
+    supplies: build.supplies.map,
+    controllers: build.controllers.map,
+    props: build.props.map,
+    runs: build.runs.map,
+    feeds: build.feeds.map,
+    bonds: build.bonds.map,
+    uses: build.uses,
+  };
+}
+
+/** What the display is designed for, with defaults where the plan is silent. */
+function designOf(statement: Bound<typeof PLAN> | undefined): Design {
+  const block = statement?.block ?? [];
+  const design = lineOf(block, 'design-for')?.fields;
+  const standard = <T>(value: T, source: string) => ({ value, origin: undefined, source });
+  return {
+    title: statement?.fields.title?.value,
+    titleOrigin: statement?.fields.title?.origin,
+    frameRate: siSetting(lineOf(block, 'frame-rate')?.fields.rate) ?? standard(40, PRACTICE),
+    air: setting(lineOf(block, 'air')?.fields.range) ?? standard({ from: 20, to: 20 }, 'the temperature of the wire tables'),
+    look: setting(design?.look) ?? standard('full-white' as const, `${PRACTICE}: wires are sized for full white`),
+    brightness: siSetting(design?.share) ?? standard(1, `${PRACTICE}: wires are sized for full white`),
+    supplyShare: siSetting(lineOf(block, 'load-supplies')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
+    fuseShare: siSetting(lineOf(block, 'load-fuses')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
+    slack: siSetting(lineOf(block, 'slack')?.fields.length) ?? standard(0.5, `${PRACTICE}: 0.3 to 1 m at each end`),
+  };
+}

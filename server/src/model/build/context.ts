@@ -1,0 +1,142 @@
+import type { Bound, Given, Measure, PathValue } from '../bound.ts';
+import type { BoundStatement } from '../declarations.ts';
+import type { Origin, Report } from '../finding.ts';
+import { Names } from '../names.ts';
+import type {
+  Bond,
+  CablePart,
+  Circuit,
+  ConnectorPart,
+  Controller,
+  ControllerPart,
+  Feed,
+  Named,
+  NameUse,
+  PixelPart,
+  Place,
+  Prop,
+  Route,
+  Run,
+  Setting,
+  Supply,
+  SupplyPart,
+} from '../plan.ts';
+
+/** What the builders share: the names known so far and where to report. */
+export interface Build {
+  readonly report: Report;
+  readonly uses: NameUse[];
+  readonly places: Names<Place>;
+  readonly pixels: Names<PixelPart>;
+  readonly cables: Names<CablePart>;
+  readonly connectors: Names<ConnectorPart>;
+  readonly supplyParts: Names<SupplyPart>;
+  readonly controllerParts: Names<ControllerPart>;
+  readonly circuits: Names<Circuit>;
+  readonly supplies: Names<Supply>;
+  readonly controllers: Names<Controller>;
+  readonly props: Names<Prop>;
+  readonly runs: Names<Run>;
+  readonly feeds: Names<Feed>;
+  readonly bonds: Names<Bond>;
+  readonly routes: Route[];
+  slack: Setting<number>;
+}
+
+export function newBuild(report: Report, slack: Setting<number>): Build {
+  const uses: NameUse[] = [];
+  const ctx = { report, uses };
+  return {
+    report,
+    uses,
+    places: new Names(ctx, 'place'),
+    pixels: new Names(ctx, 'pixel part'),
+    cables: new Names(ctx, 'cable part'),
+    connectors: new Names(ctx, 'connector part'),
+    supplyParts: new Names(ctx, 'supply part'),
+    controllerParts: new Names(ctx, 'controller part'),
+    circuits: new Names(ctx, 'circuit'),
+    supplies: new Names(ctx, 'supply'),
+    controllers: new Names(ctx, 'controller'),
+    props: new Names(ctx, 'prop'),
+    runs: new Names(ctx, 'run'),
+    feeds: new Names(ctx, 'feed'),
+    bonds: new Names(ctx, 'bond'),
+    routes: [],
+    slack,
+  };
+}
+
+/** Name, label and places of a statement; undefined where it has no name (reported when it was bound). */
+export function namedBy(statement: BoundStatement): Named | undefined {
+  if (statement.name === undefined) return undefined;
+  const label = (statement.fields as { label?: Given<string> }).label;
+  return {
+    name: statement.name.text,
+    label: label?.value,
+    description: statement.description,
+    origin: statement.name.origin,
+    whole: statement.whole,
+  };
+}
+
+/** The line of a block that starts with a word, if it stands there. */
+export function lineOf<B extends { readonly word: string }, W extends B['word']>(
+  block: readonly B[],
+  word: W,
+): Extract<B, { word: W }> | undefined {
+  return block.find((line): line is Extract<B, { word: W }> => line.word === word);
+}
+
+export function setting<T>(given: Given<T> | undefined): Setting<T> | undefined {
+  return given === undefined ? undefined : { value: given.value, origin: given.origin, source: 'the plan' };
+}
+
+export function siSetting(given: Given<Measure> | undefined): Setting<number> | undefined {
+  return given === undefined ? undefined : { value: given.value.si, origin: given.origin, source: 'the plan' };
+}
+
+/** The places along a way; unknown ones are reported and left out. */
+export function placesOf(build: Build, given: Given<PathValue> | undefined): readonly Place[] {
+  if (given === undefined) return [];
+  return given.value.places.flatMap((place) => build.places.find(place.name, place.origin) ?? []);
+}
+
+/**
+ * The length of a cable: as written, or else the routes along its way plus slack at both ends.
+ * Reports when neither is there.
+ */
+export function cableLength(
+  build: Build,
+  length: Given<Measure> | undefined,
+  path: readonly Place[],
+  at: Origin,
+  what: string,
+): number | undefined {
+  if (length !== undefined) return length.value.si;
+  if (path.length < 2) {
+    build.report({
+      code: 'missing-phrase',
+      origin: at,
+      message: `This ${what} needs a length ("14 m") or a way ("along shed to roof") that has one.`,
+    });
+    return undefined;
+  }
+  let sum = 2 * build.slack.value;
+  for (let index = 1; index < path.length; index++) {
+    const [from, to] = [path[index - 1], path[index]];
+    const route = build.routes.find((r) => (r.from === from && r.to === to) || (r.from === to && r.to === from));
+    if (route === undefined) {
+      build.report({
+        code: 'unknown-name',
+        origin: at,
+        message: `No route joins ${from?.name ?? '?'} and ${to?.name ?? '?'}. Write: route ${from?.name ?? '?'} to ${to?.name ?? '?'}  10 m`,
+      });
+      return undefined;
+    }
+    sum += route.length;
+  }
+  return sum;
+}
+
+export type { Bound };

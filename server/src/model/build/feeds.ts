@@ -1,0 +1,158 @@
+import type { BOND, FEED } from '#grammar/vocabulary.ts';
+import type { Bound, Given, Measure, PathValue, Reference } from '../bound.ts';
+import type { Origin } from '../finding.ts';
+import { nameOrigin } from '../names.ts';
+import type { CablePart, Conductor, Controller, FeedPiece, Run, StringPiece, Supply, Tap } from '../plan.ts';
+import { closest } from '../spelling.ts';
+import { type Build, cableLength, namedBy, placesOf } from './context.ts';
+import { outputOf } from './power.ts';
+
+/** Feeds with their taps, and bonds. */
+
+type WiredCable = CablePart & { readonly conductor: Conductor };
+
+export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  const { from, tap, cable, connector } = statement.fields;
+  const pieces: FeedPiece[] = [];
+  const addCable = (fields: CableFields, at: Origin) => {
+    const piece = cablePiece(build, fields, at);
+    if (piece !== undefined) pieces.push(piece);
+  };
+  const addTap = (given: Given<Reference> | undefined, with_: Given<Reference> | undefined) => {
+    const found = tapOf(build, given);
+    if (found !== undefined) pieces.push({ kind: 'tap', tap: found, connector: build.connectors.refer(with_), origin: found.origin });
+  };
+  if (cable !== undefined) addCable(statement.fields, statement.keyword);
+  if (tap !== undefined) addTap(tap, connector);
+  for (const line of statement.block) {
+    if (line.word === 'cable') addCable(line.fields, line.keyword);
+    else addTap(line.fields.tap, line.fields.connector);
+  }
+  const complete = statement.whole.end > statement.line.end || (cable !== undefined && tap !== undefined);
+  if (!complete) {
+    build.report({
+      code: 'missing-phrase',
+      origin: named.origin,
+      message: 'A feed needs a tap and a cable: to eaves.end  20 m of two-core-14. Or a block of cable and tap lines.',
+    });
+  }
+  build.feeds.add({ ...named, kind: 'feed', from: outputOf(build, from), fromOrigin: from?.origin, pieces });
+}
+
+interface CableFields {
+  readonly length?: Given<Measure>;
+  readonly cable?: Given<Reference>;
+  readonly parallel?: Given<number>;
+  readonly path?: Given<PathValue>;
+}
+
+function cablePiece(build: Build, fields: CableFields, at: Origin): FeedPiece | undefined {
+  const cable = build.cables.refer(fields.cable);
+  const path = placesOf(build, fields.path);
+  if (fields.cable === undefined) return undefined;
+  const length = cableLength(build, fields.length, path, fields.path?.origin ?? at, 'cable');
+  if (length === undefined || cable?.conductor === undefined) return undefined;
+  return {
+    kind: 'cable',
+    length,
+    cable: cable as WiredCable,
+    parallel: fields.parallel?.value ?? 1,
+    path,
+    origin: at,
+    cableOrigin: fields.cable.origin,
+  };
+}
+
+export function addBond(build: Build, statement: Bound<typeof BOND>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  const side = (given: Given<Reference> | undefined): Supply | Controller | undefined => {
+    if (given === undefined) return undefined;
+    const controller = build.controllers.map.get(given.value.name);
+    return controller === undefined ? build.supplies.refer(given) : build.controllers.refer(given);
+  };
+  const from = side(statement.fields.from);
+  const to = side(statement.fields.to);
+  const cable = build.cables.refer(statement.fields.cable);
+  const length = statement.fields.length?.value.si;
+  if (from === undefined || to === undefined || cable?.conductor === undefined || length === undefined) return;
+  build.bonds.add({ ...named, kind: 'bond', from, to, length, cable: cable as WiredCable });
+}
+
+/**
+ * The joint that a reference names: `eaves[116]`, `eaves.end`, `eaves.gable[3]`, `sail.canvas(5)`, `yard.flakes(3).end`.
+ * A string without a pixel number means the joint before its first pixel.
+ */
+export function tapOf(build: Build, given: Given<Reference> | undefined): Tap | undefined {
+  const run = build.runs.refer(given);
+  if (run === undefined || given === undefined) return undefined;
+  const strings = run.pieces.filter((piece): piece is StringPiece => piece.kind === 'string');
+  let chosen: readonly StringPiece[] = strings;
+  let pixel: number | 'start' | 'end' = 'start';
+  for (const step of given.value.steps) {
+    const at: Origin = { ...given.origin, start: step.span.start, end: step.span.end };
+    if (step.kind === 'pixel') {
+      pixel = step.number;
+    } else if (step.kind === 'copy') {
+      chosen = chosen.filter((piece) => (piece.copies === undefined ? piece.strand : piece.copies.number) === step.number);
+    } else if (step.name === 'end' || step.name === 'start') {
+      pixel = step.name;
+    } else {
+      chosen = chosen.filter((piece) => piece.copies?.name === step.name || piece.element === step.name);
+      const line = chosen[0];
+      if (line !== undefined) build.uses.push({ origin: { ...at, start: at.start + 1 }, target: line.origin });
+    }
+    if (chosen.length === 0) return unknownStep(build, run, at, step.kind === 'member' ? step.name : undefined);
+  }
+  return joint(build, run, chosen, pixel, given);
+}
+
+function joint(
+  build: Build,
+  run: Run,
+  chosen: readonly StringPiece[],
+  pixel: number | 'start' | 'end',
+  given: Given<Reference>,
+): Tap | undefined {
+  const base = { run, text: given.text, origin: given.origin };
+  const first = chosen[0];
+  const last = chosen.at(-1);
+  if (first === undefined || last === undefined) {
+    if (run.pixelCount === 0) return undefined; // An empty run has been reported.
+    return unknownStep(build, run, nameOrigin(given), undefined);
+  }
+  if (pixel === 'start') return { ...base, piece: first, pixel: 0 };
+  if (pixel === 'end') return { ...base, piece: last, pixel: last.count };
+  let left = pixel;
+  for (const piece of chosen) {
+    if (left >= 1 && left <= piece.count) return { ...base, piece, pixel: left };
+    left -= piece.count;
+  }
+  const most = chosen.reduce((sum, piece) => sum + piece.count, 0);
+  build.report({
+    code: 'unknown-name',
+    origin: given.origin,
+    message: `There is no pixel ${pixel} here: they count from 1 to ${most}.`,
+    related: [{ origin: run.origin, message: `${run.name} stands here.` }],
+  });
+  return undefined;
+}
+
+function unknownStep(build: Build, run: Run, origin: Origin, name: string | undefined): undefined {
+  const known = new Set<string>(['start', 'end']);
+  for (const piece of run.pieces) {
+    if (piece.kind !== 'string') continue;
+    if (piece.copies !== undefined) known.add(piece.copies.name);
+    if (piece.element !== undefined) known.add(piece.element);
+  }
+  const near = name === undefined ? undefined : closest(name, known);
+  build.report({
+    code: 'unknown-name',
+    origin,
+    message: `${run.name} has nothing of that name or number.${near === undefined ? ` It has: ${[...known].slice(0, 8).join(', ')}.` : ` Did you mean "${near}"?`}`,
+    fixes: near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin: { ...origin, start: origin.start + 1 }, text: near }], preferred: true }],
+  });
+  return undefined;
+}

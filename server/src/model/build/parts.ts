@@ -1,0 +1,164 @@
+import type {
+  PART_CABLE,
+  PART_CONNECTOR,
+  PART_CONTROLLER,
+  PART_PIXEL,
+  PART_SUPPLY,
+} from '#grammar/vocabulary.ts';
+import type { Bound } from '../bound.ts';
+import { conductorOf, ratedByConductor } from '../conductors.ts';
+import type { ChannelPart, Colour, Setting } from '../plan.ts';
+import { type Build, lineOf, namedBy, setting, siSetting } from './context.ts';
+
+/** Parts, each with every value that enters a computation and a default where the plan is silent. */
+
+const PRACTICE = 'common practice';
+
+export function addConnector(build: Build, statement: Bound<typeof PART_CONNECTOR>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  build.connectors.add({
+    ...named,
+    kind: 'connector',
+    rated: lineOf(statement.block, 'rated')?.fields.amps?.value.si,
+    ohms: lineOf(statement.block, 'contact')?.fields.ohms?.value.si ?? 0,
+    source: lineOf(statement.block, 'source')?.fields.text?.value,
+  });
+}
+
+export function addPixel(build: Build, statement: Bound<typeof PART_PIXEL>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  const { block } = statement;
+  const volts = lineOf(block, 'voltage')?.fields.volts?.value.si;
+  const wireLine = lineOf(block, 'wire')?.fields;
+  const wire = wireLine?.size === undefined ? undefined : conductorOf(wireLine.size, wireLine.clad !== undefined);
+  const converter = lineOf(block, 'converter')?.fields;
+  const data = lineOf(block, 'data')?.fields;
+  build.pixels.add({
+    ...named,
+    kind: 'pixel',
+    volts,
+    accepts:
+      setting(lineOf(block, 'accepts')?.fields.range) ??
+      (volts === undefined ? undefined : { value: { from: 0, to: volts * 1.15 }, origin: undefined, source: `${PRACTICE}: 15 % over nominal` }),
+    least:
+      siSetting(lineOf(block, 'least')?.fields.volts) ??
+      (volts === undefined ? undefined : { value: volts * 0.9, origin: undefined, source: `${PRACTICE}: 90 % of nominal` }),
+    channels: channels(build, statement, volts ?? 12),
+    converter:
+      converter?.watts === undefined || converter.lockout === undefined
+        ? undefined
+        : { watts: converter.watts.value.si, lockout: converter.lockout.value.si },
+    idleAmps: lineOf(block, 'idle')?.fields.amps?.value.si ?? 0.001,
+    wire,
+    jointOhms: lineOf(block, 'joint')?.fields.ohms?.value.si ?? 0,
+    rated: siSetting(lineOf(block, 'rated')?.fields.amps) ?? (wire === undefined ? undefined : ratedByConductor(wire)),
+    ends: build.connectors.refer(lineOf(block, 'ends')?.fields.connector),
+    data: {
+      bits: data?.bits?.value.si ?? 24,
+      rate: data?.rate?.value.si ?? 800_000,
+      reset: data?.reset?.value.si ?? 0.0003,
+    },
+    source: lineOf(block, 'source')?.fields.text?.value,
+  });
+}
+
+/** Without a knee or a resistor a colour is taken as regulated down to 85 % of nominal and dark at 80 %. */
+function channels(build: Build, statement: Bound<typeof PART_PIXEL>, volts: number): ChannelPart[] {
+  const found: ChannelPart[] = [];
+  for (const line of statement.block) {
+    if (line.word !== 'red' && line.word !== 'green' && line.word !== 'blue' && line.word !== 'white') continue;
+    const { amps, knee, dark, resistor } = line.fields;
+    if (amps === undefined) continue;
+    const colour: Colour = line.word;
+    if (resistor !== undefined) {
+      const forward = volts - amps.value.si * resistor.value.si;
+      if (forward < 0) {
+        build.report({
+          code: 'impossible-value',
+          origin: resistor.origin,
+          message: `${amps.text} through ${resistor.text} would take ${(amps.value.si * resistor.value.si).toFixed(1)} V, more than the ${volts} V that there are.`,
+        });
+        continue;
+      }
+      found.push({ kind: 'resistive', colour, amps: amps.value.si, ohms: resistor.value.si, forward });
+      continue;
+    }
+    const kneeVolts = knee?.value.si ?? 0.85 * volts;
+    const darkVolts = dark?.value.si ?? kneeVolts - 0.05 * volts;
+    if (darkVolts >= kneeVolts || darkVolts <= 0) {
+      build.report({
+        code: 'impossible-value',
+        origin: dark?.origin ?? knee?.origin ?? line.keyword,
+        message: 'A colour goes dark at a lower voltage than its knee, and above zero.',
+      });
+      continue;
+    }
+    found.push({ kind: 'regulated', colour, amps: amps.value.si, knee: kneeVolts, dark: darkVolts });
+  }
+  if (found.length === 0 && lineOf(statement.block, 'converter') === undefined && statement.name !== undefined) {
+    build.report({
+      code: 'missing-phrase',
+      origin: statement.name.origin,
+      message: `This part pixel does not say what it draws. Write red, green and blue, or converter. For example: red 18.5 mA`,
+    });
+  }
+  return found;
+}
+
+export function addCable(build: Build, statement: Bound<typeof PART_CABLE>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  const line = lineOf(statement.block, 'conductor')?.fields;
+  const conductor = line?.size === undefined ? undefined : conductorOf(line.size, line.clad !== undefined);
+  build.cables.add({
+    ...named,
+    kind: 'cable',
+    conductor,
+    cores: new Set(lineOf(statement.block, 'carries')?.fields.cores?.value ?? ['V+', 'ground', 'data']),
+    rated: siSetting(lineOf(statement.block, 'rated')?.fields.amps) ?? (conductor === undefined ? undefined : ratedByConductor(conductor)),
+    source: lineOf(statement.block, 'source')?.fields.text?.value,
+  });
+}
+
+export function addSupplyPart(build: Build, statement: Bound<typeof PART_SUPPLY>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  const { block } = statement;
+  const share = (found: Setting<number> | undefined, value: number): Setting<number> =>
+    found ?? { value, origin: undefined, source: 'from memory of common sheets' };
+  build.supplyParts.add({
+    ...named,
+    kind: 'supply-part',
+    volts: lineOf(block, 'voltage')?.fields.volts?.value.si,
+    adjust: lineOf(block, 'adjust')?.fields.range?.value,
+    rated: lineOf(block, 'rated')?.fields.amps?.value.si,
+    watts: lineOf(block, 'power')?.fields.watts?.value.si,
+    droop: lineOf(block, 'droop')?.fields.ohms?.value.si ?? 0.001,
+    efficiency: share(siSetting(lineOf(block, 'efficiency')?.fields.share), 0.85),
+    powerFactor: share(siSetting(lineOf(block, 'power-factor')?.fields.share), 0.55),
+    source: lineOf(block, 'source')?.fields.text?.value,
+  });
+}
+
+export function addControllerPart(build: Build, statement: Bound<typeof PART_CONTROLLER>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  const { block } = statement;
+  build.controllerParts.add({
+    ...named,
+    kind: 'controller-part',
+    ports: lineOf(block, 'ports')?.fields.count?.value,
+    portPixels: siSetting(lineOf(block, 'port-pixels')?.fields.count),
+    portFuse: lineOf(block, 'port-fuse')?.fields.amps?.value.si,
+    draws: lineOf(block, 'draws')?.fields.amps?.value.si ?? 0.3,
+    accepts: lineOf(block, 'accepts')?.fields.range?.value,
+    leadLimit: siSetting(lineOf(block, 'lead-limit')?.fields.length) ?? {
+      value: 10,
+      origin: undefined,
+      source: `${PRACTICE}: raw data reaches 5 to 10 m`,
+    },
+    source: lineOf(block, 'source')?.fields.text?.value,
+  });
+}

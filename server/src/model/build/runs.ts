@@ -1,0 +1,232 @@
+import type { PROP, RUN } from '#grammar/vocabulary.ts';
+import type { Bound, Given, Reference } from '../bound.ts';
+import type { Origin } from '../finding.ts';
+import type { Conductor, Controller, GapLine, Piece, StringLine, StringPiece } from '../plan.ts';
+import { type Build, cableLength, namedBy, placesOf } from './context.ts';
+
+/** Props and runs: lines of pixels laid out in data order. */
+
+/** A display beyond these is a slip of the finger, not a display; the limits keep the answer quick. */
+const MOST_PIXELS = 1_000_000;
+const MOST_PIECES = 200_000;
+
+type StringBound = Extract<Bound<typeof PROP>['block'][number], { word: 'string' | 'outline' | 'arch' | 'star' | 'ring' | 'matrix' | 'tree' }>;
+
+export function addProp(build: Build, statement: Bound<typeof PROP>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  const lines = statement.block.flatMap((line): (StringLine | GapLine)[] => {
+    if (line.word === 'gap') {
+      const { length, cable } = line.fields;
+      if (length === undefined) return [];
+      return [{ kind: 'gap', length: length.value.si, cable: build.cables.refer(cable), origin: line.line }];
+    }
+    const found = stringLine(build, line);
+    return found === undefined ? [] : [found];
+  });
+  build.props.add({ ...named, kind: 'prop', lines });
+}
+
+function stringLine(build: Build, line: StringBound): StringLine | undefined {
+  const part = build.pixels.refer(line.fields.part);
+  const { pixels, pitch, label } = line.fields;
+  if (pixels === undefined || pitch === undefined || line.fields.part === undefined) return undefined;
+  const strands = line.word === 'matrix' || line.word === 'tree' ? line.fields.strands : undefined;
+  if ((line.word === 'matrix' || line.word === 'tree') && strands === undefined) return undefined;
+  const spacing = line.word === 'matrix' || line.word === 'tree' ? line.fields.spacing : undefined;
+  return {
+    kind: 'string',
+    keyword: line.word,
+    name: line.name?.text,
+    label: label?.value,
+    strands: Math.round(strands?.value.si ?? 1),
+    perStrand: Math.round(pixels.value.si),
+    part,
+    pitch: pitch.value.si,
+    spacing: spacing?.value.si ?? pitch.value.si,
+    origin: line.name?.origin ?? line.keyword,
+    partOrigin: line.fields.part.origin,
+    countOrigin: pixels.origin,
+  };
+}
+
+export function addRun(build: Build, statement: Bound<typeof RUN>): void {
+  const named = namedBy(statement);
+  if (named === undefined) return;
+  const { from, place } = statement.fields;
+  const port = portOf(build, from);
+  const layout = new Layout(build, named.name, named.origin);
+  const elements = new Map<string, Origin>();
+  for (const line of statement.block) {
+    if ('name' in line && line.name !== undefined) remember(build, elements, line.name);
+    layOut(build, layout, line);
+  }
+  if (layout.pixelCount === 0 && statement.block.every((line) => line.word === 'lead')) {
+    build.report({
+      code: 'empty-run',
+      origin: named.origin,
+      message: `${named.name} has no pixels yet. Write in its block: string 50 px of … every 75 mm`,
+    });
+  }
+  build.runs.add({
+    ...named,
+    kind: 'run',
+    controller: port?.controller,
+    port: port?.number,
+    portOrigin: from?.origin,
+    place: build.places.refer(place),
+    pieces: layout.pieces,
+    pixelCount: layout.pixelCount,
+  });
+}
+
+function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][number]): void {
+  switch (line.word) {
+    case 'lead': {
+      const path = placesOf(build, line.fields.path);
+      const cable = build.cables.refer(line.fields.cable);
+      if (line.fields.cable === undefined) return;
+      const length = cableLength(build, line.fields.length, path, line.fields.path?.origin ?? line.keyword, 'lead');
+      if (length === undefined || cable?.conductor === undefined) return;
+      if (layout.pixelCount > 0) {
+        build.report({ code: 'stray-line', origin: line.keyword, message: 'The lead comes before the first pixel; between strings write "gap".' });
+        return;
+      }
+      layout.add({ kind: 'lead', length, cable, path, origin: line.line });
+      return;
+    }
+    case 'gap': {
+      if (line.fields.length === undefined) return;
+      layout.gap({ kind: 'gap', length: line.fields.length.value.si, cable: build.cables.refer(line.fields.cable), origin: line.line });
+      return;
+    }
+    case 'cut':
+      layout.add({ kind: 'cut', origin: line.line });
+      return;
+    case 'copies':
+      layOutCopies(build, layout, line);
+      return;
+    default: {
+      const found = stringLine(build, line);
+      if (found !== undefined) layout.string(found, found.name, undefined);
+    }
+  }
+}
+
+function layOutCopies(build: Build, layout: Layout, line: Extract<Bound<typeof RUN>['block'][number], { word: 'copies' }>): void {
+  const prop = build.props.refer(line.fields.prop);
+  const { count, gap, cable } = line.fields;
+  if (prop === undefined || count === undefined) return;
+  const through = build.cables.refer(cable);
+  const name = line.name?.text ?? prop.name;
+  for (let number = 1; number <= count.value; number++) {
+    if (number > 1 && gap !== undefined) layout.gap({ kind: 'gap', length: gap.value.si, cable: through, origin: line.line });
+    for (const part of prop.lines) {
+      if (part.kind === 'gap') layout.gap(part);
+      else layout.string(part, part.name, { name, number }, line.name?.origin ?? line.keyword);
+    }
+    if (layout.full) return;
+  }
+}
+
+function remember(build: Build, elements: Map<string, Origin>, name: { text: string; origin: Origin }): void {
+  const before = elements.get(name.text);
+  if (before === undefined) {
+    elements.set(name.text, name.origin);
+    return;
+  }
+  build.report({
+    code: 'duplicate-name',
+    origin: name.origin,
+    message: `"${name.text}" is already on this run. Give this one another name, so that it can be told apart.`,
+    related: [{ origin: before, message: 'The first one.' }],
+  });
+}
+
+/** Lays pieces one behind the other and keeps count. */
+class Layout {
+  readonly pieces: Piece[] = [];
+  pixelCount = 0;
+  full = false;
+  private readonly build: Build;
+  private readonly runName: string;
+  private readonly origin: Origin;
+
+  constructor(build: Build, runName: string, origin: Origin) {
+    this.build = build;
+    this.runName = runName;
+    this.origin = origin;
+  }
+
+  add(piece: Piece): void {
+    if (this.full) return;
+    if (this.pieces.length >= MOST_PIECES) this.reportFull(this.origin);
+    else this.pieces.push(piece);
+  }
+
+  gap(line: GapLine): void {
+    const wire = line.cable?.conductor ?? this.lastWire();
+    if (wire === undefined) return;
+    this.add({ kind: 'gap', length: line.length, cable: line.cable, wire, bare: false, origin: line.origin });
+  }
+
+  string(line: StringLine, element: string | undefined, copies: StringPiece['copies'], origin = line.origin): void {
+    const { part } = line;
+    if (part?.wire === undefined || part.volts === undefined) return;
+    const whole = part as StringPiece['part'];
+    for (let strand = 1; strand <= line.strands && !this.full; strand++) {
+      if (strand > 1) this.add({ kind: 'gap', length: line.spacing, cable: undefined, wire: whole.wire, bare: true, origin });
+      if (this.pixelCount + line.perStrand > MOST_PIXELS) return this.reportFull(line.countOrigin);
+      this.add({
+        kind: 'string',
+        line,
+        part: whole,
+        first: this.pixelCount + 1,
+        count: line.perStrand,
+        pitch: line.pitch,
+        element,
+        copies,
+        strand,
+        origin,
+      });
+      this.pixelCount += line.perStrand;
+    }
+  }
+
+  private lastWire(): Conductor | undefined {
+    for (let index = this.pieces.length - 1; index >= 0; index--) {
+      const piece = this.pieces[index];
+      if (piece?.kind === 'string') return piece.part.wire;
+      if (piece?.kind === 'lead') return piece.cable.conductor;
+    }
+    return undefined;
+  }
+
+  private reportFull(origin: Origin): void {
+    this.full = true;
+    this.build.report({
+      code: 'impossible-value',
+      origin,
+      message: `${this.runName} would have more than ${MOST_PIXELS.toLocaleString('en')} pixels or ${MOST_PIECES.toLocaleString('en')} pieces. What lies beyond is left out.`,
+    });
+  }
+}
+
+/** The controller and port that `box.1` names. */
+function portOf(build: Build, given: Given<Reference> | undefined): { controller: Controller; number: number } | undefined {
+  const controller = build.controllers.refer(given);
+  if (controller === undefined || given === undefined) return undefined;
+  const step = given.value.steps[0];
+  const number = step?.kind === 'member' ? Number(step.name) : Number.NaN;
+  const most = controller.part?.ports ?? 512;
+  if (!Number.isInteger(number) || number < 1 || number > most || given.value.steps.length !== 1) {
+    build.report({
+      code: 'unknown-name',
+      origin: given.origin,
+      message: `Which port of ${controller.name}? It has ${most}: write ${controller.name}.1 to ${controller.name}.${most}.`,
+      related: [{ origin: controller.origin, message: `${controller.name} stands here.` }],
+    });
+    return undefined;
+  }
+  return { controller, number };
+}

@@ -1,0 +1,69 @@
+import type { Given, Reference } from './bound.ts';
+import type { Origin, Report } from './finding.ts';
+import type { NameUse } from './plan.ts';
+import { closest } from './spelling.ts';
+
+/** The names of one kind of thing; first come keeps the name, later ones are reported. */
+export class Names<T extends { readonly name: string; readonly origin: Origin }> {
+  readonly map = new Map<string, T>();
+  private readonly kind: string;
+  private readonly ctx: NameContext;
+
+  constructor(ctx: NameContext, kind: string) {
+    this.ctx = ctx;
+    this.kind = kind;
+  }
+
+  add(thing: T): void {
+    const before = this.map.get(thing.name);
+    if (before === undefined) {
+      this.map.set(thing.name, thing);
+      return;
+    }
+    this.ctx.report({
+      code: 'duplicate-name',
+      origin: thing.origin,
+      message: `There already is a ${this.kind} "${thing.name}". Give this one another name; until then the first one holds.`,
+      related: [{ origin: before.origin, message: 'The first one.' }],
+    });
+  }
+
+  /** The thing of that name; reports and gives nothing when there is none. */
+  find(name: string, origin: Origin): T | undefined {
+    const thing = this.map.get(name);
+    if (thing !== undefined) {
+      this.ctx.uses.push({ origin, target: thing.origin });
+      return thing;
+    }
+    const near = closest(name, this.map.keys());
+    const hint = near === undefined ? this.hint() : ` Did you mean "${near}"?`;
+    this.ctx.report({
+      code: 'unknown-name',
+      origin,
+      message: `There is no ${this.kind} "${name}".${hint}`,
+      fixes: near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin, text: near }], preferred: true }],
+    });
+    return undefined;
+  }
+
+  refer(given: Given<Reference> | undefined): T | undefined {
+    if (given === undefined) return undefined;
+    return this.find(given.value.name, nameOrigin(given));
+  }
+
+  private hint(): string {
+    const some = [...this.map.keys()].slice(0, 6);
+    return some.length === 0 ? ` The plan has no ${this.kind} yet.` : ` The plan has: ${some.join(', ')}${this.map.size > 6 ? ', …' : ''}.`;
+  }
+}
+
+export interface NameContext {
+  readonly report: Report;
+  readonly uses: NameUse[];
+}
+
+/** Where the first word of a reference stands. */
+export function nameOrigin(given: Given<Reference>): Origin {
+  const { nameSpan } = given.value.word;
+  return { ...given.origin, start: nameSpan.start, end: nameSpan.end };
+}
