@@ -3,7 +3,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { editorEntry, editorNode } from './editor-tools.mjs';
-import { endGroup, run, start, Trouble } from './workshop.mjs';
+import { endGroup, run, start, Trouble, unlessEnding } from './workshop.mjs';
 
 /** A quiet workbench: no welcome page, no look-ups, nothing that moves or asks. */
 const quietSettings = {
@@ -91,7 +91,7 @@ export async function startEditor(profile, { env = {}, testDriver = false } = {}
   child.stderr.on('data', (bytes) => {
     log += bytes;
   });
-  const ended = new Promise((resolve) => child.once('close', () => resolve()));
+  const ended = new Promise((resolve) => child.once('close', () => resolve(unlessEnding())));
   const stop = async () => {
     endGroup(child);
     const timer = setTimeout(() => endGroup(child, 'SIGKILL'), 3000);

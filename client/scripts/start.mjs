@@ -2,7 +2,7 @@
  * `npm start`: makes the clone ready, builds, checks the sample display in the terminal and packs the extension.
  * With --editor it then opens a plan in a real VS Code. Uses only Node's own modules until it has installed the rest.
  */
-import { cpSync, existsSync, mkdtempSync, rmSync, statSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, dirname, join, relative, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
@@ -29,19 +29,19 @@ function readArguments() {
   try {
     const { values, positionals } = parseArgs({ options, allowPositionals: true });
     if (positionals.length > 1) throw new Error('give one plan at most');
-    return { ...values, plan: positionals[0] };
+    const [given] = positionals;
+    // npm runs us from the root; INIT_CWD is where the person stood.
+    const plan = given === undefined ? undefined : resolve(process.env.INIT_CWD ?? '.', given);
+    if (plan !== undefined && !existsSync(plan)) throw new Error(`there is no plan ${given}`);
+    return { ...values, plan };
   } catch (error) {
     throw new Trouble(`${error.message}\n\n${help}`);
   }
 }
 
 /** The plan to show. The sample is opened as a copy, so that trying things out leaves the clone as it was. */
-function choosePlan(given, folder) {
-  if (given !== undefined) {
-    const plan = resolve(given);
-    if (!existsSync(plan) || !statSync(plan).isFile()) throw new Trouble(`There is no plan ${given}`);
-    return { folder: dirname(plan), plan };
-  }
+function choosePlan(plan, folder) {
+  if (plan !== undefined) return { folder: dirname(plan), plan };
   const copy = join(folder, 'samples');
   cpSync(at('samples'), copy, { recursive: true });
   return { folder: copy, plan: join(copy, relative('samples', sample)) };
@@ -95,7 +95,7 @@ await command(async () => {
   await step('Building', node, [at('client', 'scripts', 'build.mjs')]);
   await step('Packing the extension', node, [at('client', 'scripts', 'package.mjs')]);
 
-  const checked = plan === undefined ? at(sample) : resolve(plan);
+  const checked = plan ?? at(sample);
   console.log(`\nfestoon check ${seen(checked)}\n`);
   const { code } = await run(node, [at('dist', 'cli.cjs'), 'check', checked]);
   // Code 1 says that the plan has findings, which were just shown; more than that is a failure of the command.

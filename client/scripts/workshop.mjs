@@ -31,6 +31,10 @@ export function requireNode() {
 }
 
 const running = new Set();
+let ending = false;
+
+/** Once the person has asked us to stop, nothing more is begun: what waits for this goes on waiting. */
+export const unlessEnding = () => (ending ? new Promise(() => {}) : undefined);
 
 /** Ends a program that `start` began, and every program that it began in turn (even if it has itself ended by now). */
 export function endGroup(child, signal = 'SIGTERM') {
@@ -43,16 +47,24 @@ export function endGroup(child, signal = 'SIGTERM') {
   }
 }
 
-function endAll() {
+/** Asks every program that is still running to end, so that it can clean up; after five seconds it has no choice. */
+async function endAll() {
+  ending = true;
+  for (const child of running) endGroup(child);
+  const deadline = Date.now() + 5000;
+  while (running.size > 0 && Date.now() < deadline) await new Promise((resolve) => setTimeout(resolve, 50));
   for (const child of running) endGroup(child, 'SIGKILL');
 }
-process.once('exit', endAll);
+
+process.once('exit', () => {
+  for (const child of running) endGroup(child);
+});
 for (const [signal, code] of [
   ['SIGINT', 130],
   ['SIGTERM', 143],
   ['SIGHUP', 129],
 ]) {
-  process.once(signal, () => process.exit(code));
+  process.once(signal, () => endAll().finally(() => process.exit(code)));
 }
 
 /** Starts a program in a process group of its own, so that nothing of it is left behind. */
@@ -84,12 +96,15 @@ export function run(program, args, { quiet = false, seconds = 600, ...options } 
     child.stderr?.on('data', (bytes) => (output += bytes));
     const timer = setTimeout(() => {
       timedOut = true;
-      endGroup(child, 'SIGKILL');
+      endGroup(child);
+      lastResort = setTimeout(() => endGroup(child, 'SIGKILL'), 5000);
     }, seconds * 1000);
+    let lastResort;
     const done = (code) => {
       clearTimeout(timer);
+      clearTimeout(lastResort);
       running.delete(child);
-      resolve({ code, output, timedOut });
+      resolve(unlessEnding() ?? { code, output, timedOut });
     };
     child.once('error', (error) => {
       output += String(error);

@@ -50,7 +50,10 @@ export async function withEditor({ plans, settings = {}, ...serverOptions }, bod
 function launchBrowser() {
   const quiet = ['--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking'];
   const args = ['--no-sandbox', ...quiet, '--disable-component-update', '--disable-sync'];
-  return chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', headless: true, args });
+  const executablePath = process.env.CHROMIUM ?? '/usr/bin/chromium';
+  // Signals are the workshop's business: it ends the server first, and Playwright ends the browser on exit.
+  const signals = { handleSIGINT: false, handleSIGTERM: false, handleSIGHUP: false };
+  return chromium.launch({ executablePath, headless: true, args, ...signals });
 }
 
 /** Opens a page on the workbench that can reach this machine and nothing else. */

@@ -1,0 +1,119 @@
+/**
+ * ngspice, compiled to WebAssembly, as an outside judge of bare circuits.
+ *
+ * Every element is written by its definition in `circuit.ts`, pixel by pixel, with nothing of the solver's own
+ * reductions: behavioural current sources carry the loads' curves and the supplies' diode and current limit.
+ */
+import type { Circuit, LoadChannel, LoadModel } from '#server/electrics/circuit.ts';
+import { Simulation } from 'eecircuit-engine';
+
+/** Operating points by ngspice. Start it once per test file: loading takes about half a second. */
+export interface Spice {
+  /**
+   * Volts of every named circuit node of a deck of element lines, by lower-case name. Node `0` is ground.
+   * Rejects with the simulator's own words when it finds no operating point.
+   */
+  operatingPoint(lines: readonly string[]): Promise<Map<string, number>>;
+  /** Volts of every node of a circuit, each island relative to the node that `references` names for it. */
+  nodeVolts(circuit: Circuit, references: readonly number[]): Promise<Float64Array>;
+}
+
+/** Tighter than the simulator's defaults by six orders, so that its answer can judge ours to 1e-6. */
+const options = '.options reltol=1e-10 abstol=1e-14 vntol=1e-11 gmin=1e-16 itl1=2000 itl6=200';
+
+export async function startSpice(): Promise<Spice> {
+  const simulation = await quietly(async () => {
+    const made = new Simulation();
+    await made.start();
+    return made;
+  });
+  const operatingPoint = async (lines: readonly string[]) => {
+    simulation.setNetList(['operating point', ...lines, options, '.op', '.end', ''].join('\n'));
+    const result = await quietly(() => simulation.runSim());
+    const errors = simulation.getError().filter((line) => /error|singular|no such|failed|abort/i.test(line));
+    if (errors.length > 0 || result.numPoints < 1) throw new Error(`ngspice: ${errors.join('; ') || 'no result'}`);
+    const volts = new Map<string, number>();
+    for (const { name, type, values } of result.data) {
+      if (type === 'voltage') volts.set(name.toLowerCase().replace(/^v\((.*)\)$/, '$1'), values[0] as number);
+    }
+    return volts;
+  };
+  const nodeVolts = async (circuit: Circuit, references: readonly number[]) => {
+    const volts = await operatingPoint(spiceDeck(circuit, references));
+    return Float64Array.from({ length: circuit.nodeCount }, (_, node) =>
+      references.includes(node) ? 0 : (volts.get(`n${node}`) ?? Number.NaN),
+    );
+  };
+  return { operatingPoint, nodeVolts };
+}
+
+/** The circuit as element lines. Pixels of stretch s between its joints are nodes `p{s}_{k}` and `m{s}_{k}`. */
+export function spiceDeck(circuit: Circuit, references: readonly number[]): string[] {
+  const name = (node: number) => (references.includes(node) ? '0' : `n${node}`);
+  const lines: string[] = [];
+  circuit.resistors.forEach(({ a, b, ohms }, id) => lines.push(`rr${id} ${name(a)} ${name(b)} ${ohms}`));
+  circuit.sources.forEach(({ positive, negative, volts, ohms, maxAmps }, id) => {
+    const amps = `(${volts}-v(${name(positive)},${name(negative)}))/${ohms}`;
+    const limited = Number.isFinite(maxAmps) ? `(${amps} > ${maxAmps} ? ${maxAmps} : ${amps})` : amps;
+    lines.push(`bs${id} ${name(negative)} ${name(positive)} i = ${amps} < 0 ? 0 : ${limited}`);
+  });
+  circuit.loads.forEach(({ positive, negative, model, scale }, id) =>
+    addLoad(lines, `l${id}`, name(positive), name(negative), model, scale),
+  );
+  circuit.stretches.forEach((stretch, id) => {
+    const { count, positiveOhms, negativeOhms, model, scale } = stretch;
+    let positive = name(stretch.positiveStart);
+    let negative = name(stretch.negativeStart);
+    for (let k = 1; k <= count; k++) {
+      const nextPositive = k === count ? name(stretch.positiveEnd) : `p${id}_${k}`;
+      const nextNegative = k === count ? name(stretch.negativeEnd) : `m${id}_${k}`;
+      lines.push(`rp${id}_${k} ${positive} ${nextPositive} ${positiveOhms}`);
+      lines.push(`rm${id}_${k} ${negative} ${nextNegative} ${negativeOhms}`);
+      addLoad(lines, `x${id}_${k}`, nextPositive, nextNegative, model, scale);
+      positive = nextPositive;
+      negative = nextNegative;
+    }
+  });
+  return lines;
+}
+
+function addLoad(lines: string[], id: string, positive: string, negative: string, model: LoadModel, scale: number) {
+  const u = `v(${positive},${negative})`;
+  const terms = model.channels.map((channel) => `${scale}*(${channelExpression(channel, u)})`);
+  const { quiescentAmps, quiescentVolts } = model;
+  if (quiescentAmps > 0) {
+    const ramp = `${quiescentAmps}*${u}/${quiescentVolts}`;
+    terms.push(`(${u} < 0 ? 0 : (${u} > ${quiescentVolts} ? ${quiescentAmps} : ${ramp}))`);
+  }
+  if (terms.length > 0) lines.push(`b${id} ${positive} ${negative} i = ${terms.join(' + ')}`);
+}
+
+function channelExpression(channel: LoadChannel, u: string): string {
+  switch (channel.kind) {
+    case 'regulated': {
+      const { amps, kneeVolts, zeroVolts } = channel;
+      const t = `((${u}-${zeroVolts})/${kneeVolts - zeroVolts})`;
+      return `${u} < ${zeroVolts} ? 0 : (${u} > ${kneeVolts} ? ${amps} : ${amps}*${t}*${t}*(3-2*${t}))`;
+    }
+    case 'resistive':
+      return `${u} < ${channel.forwardVolts} ? 0 : (${u}-${channel.forwardVolts})/${channel.ohms}`;
+    case 'converter': {
+      const { watts, lockoutVolts } = channel;
+      const off = 0.9 * lockoutVolts;
+      const ramp = `${watts / lockoutVolts}*(${u}-${off})/${lockoutVolts - off}`;
+      return `${u} < ${off} ? 0 : (${u} < ${lockoutVolts} ? ${ramp} : ${watts}/${u})`;
+    }
+  }
+}
+
+/** The engine prints its progress; a test's output is kept for what matters. */
+async function quietly<T>(work: () => Promise<T>): Promise<T> {
+  const { log, warn, error, info, debug } = console;
+  const silent = () => undefined;
+  Object.assign(console, { log: silent, warn: silent, error: silent, info: silent, debug: silent });
+  try {
+    return await work();
+  } finally {
+    Object.assign(console, { log, warn, error, info, debug });
+  }
+}
