@@ -1,0 +1,271 @@
+import type { Solution, Unsolved } from '../electrics/solution.ts';
+import { expandStretch, solve } from '../electrics/solve.ts';
+import { type Island, islandsOf } from './islands.ts';
+import type { Controller, Feed, FeedPiece, Output, Piece, Plan, Run, StringPiece, Supply } from './plan.ts';
+import { circuitOf, type IslandCircuit } from './to-circuit.ts';
+
+/** What the solution says of each thing in the plan: volts, amps, and where the least voltage is. */
+export interface Account {
+  readonly islands: readonly SolvedIsland[];
+  readonly runs: ReadonlyMap<Run, RunAccount>;
+  readonly feeds: ReadonlyMap<Feed, FeedAccount>;
+  readonly outputs: ReadonlyMap<Output, number>;
+  readonly supplies: ReadonlyMap<Supply, SupplyAccount>;
+}
+
+export interface SolvedIsland {
+  readonly island: Island;
+  readonly circuit: IslandCircuit;
+  readonly outcome: Solution | Unsolved;
+}
+
+export interface RunAccount {
+  readonly run: Run;
+  readonly solved: SolvedIsland;
+  /** Sum of the pixels' currents, A. */
+  readonly amps: number;
+  /** Least voltage at any pixel and the pixel's number along the run; absent for a run without pixels. */
+  readonly least: { readonly volts: number; readonly pixel: number } | undefined;
+  /** A through the port's V+ fuse, 0 where the port passes no V+. */
+  readonly portAmps: number;
+  readonly strings: readonly StringAccount[];
+  /** A of V+ and ground of each lead and gap. */
+  readonly cables: ReadonlyMap<Piece, RailAmps>;
+  /** V of ground at the first pixel above the controller's ground: it eats the data margin. */
+  readonly groundShift: number;
+  /** Pixels stand on an island that no supply reaches. */
+  readonly dark: boolean;
+}
+
+export interface StringAccount {
+  readonly piece: StringPiece;
+  readonly startVolts: number;
+  readonly endVolts: number;
+  readonly least: { readonly volts: number; readonly pixel: number };
+  /** Most current in the string's own conductors, A, and the pixel beside which it flows. */
+  readonly most: { readonly amps: number; readonly pixel: number };
+  readonly contactAmps: number;
+}
+
+export interface RailAmps {
+  readonly positive: number;
+  readonly negative: number;
+}
+
+export interface FeedAccount {
+  readonly feed: Feed;
+  /** A of each cable piece, at its place in feed.pieces; 0 for taps. */
+  readonly pieces: readonly RailAmps[];
+  /** V+ current into the feed, A. */
+  readonly amps: number;
+  /** Voltage lost between the output and the last tap, both conductors, V. */
+  readonly drop: number;
+}
+
+export interface SupplyAccount {
+  readonly supply: Supply;
+  readonly amps: number;
+  readonly volts: number;
+  readonly watts: number;
+  /** Held at its limit: the voltage has folded back. */
+  readonly limited: boolean;
+}
+
+/** Keeps the solutions of circuits seen lately by their content, so that an edit solves only what it changes. */
+export class SolutionCache {
+  private readonly kept = new Map<string, Solution | Unsolved>();
+  private readonly most: number;
+  /** How many circuits were really solved. */
+  solved = 0;
+
+  constructor(most = 5000) {
+    this.most = most;
+  }
+
+  solve(circuit: IslandCircuit): Solution | Unsolved {
+    const key = JSON.stringify(circuit.circuit);
+    let outcome = this.kept.get(key);
+    if (outcome === undefined) {
+      outcome = solve(circuit.circuit);
+      this.solved++;
+      if (this.kept.size >= this.most) for (const old of this.kept.keys()) if (this.kept.delete(old)) break;
+    } else {
+      this.kept.delete(key);
+    }
+    this.kept.set(key, outcome);
+    return outcome;
+  }
+}
+
+export function accountOf(plan: Plan, cache: SolutionCache): Account {
+  const islands = islandsOf(plan).map((island): SolvedIsland => {
+    const circuit = circuitOf(island, plan.design);
+    return { island, circuit, outcome: cache.solve(circuit) };
+  });
+  const runs = new Map<Run, RunAccount>();
+  const feeds = new Map<Feed, FeedAccount>();
+  const outputs = new Map<Output, number>();
+  const supplies = new Map<Supply, SupplyAccount>();
+  for (const solved of islands) {
+    if (solved.outcome.status !== 'solved') continue;
+    const ledger = new Ledger(solved, solved.outcome);
+    for (const run of solved.island.runs) runs.set(run, ledger.run(run));
+    for (const feed of solved.island.feeds) feeds.set(feed, ledger.feed(feed));
+    for (const supply of solved.island.supplies) supplies.set(supply, ledger.supply(supply));
+    addOutputAmps(outputs, solved, solved.outcome, runs, feeds);
+  }
+  return { islands, runs, feeds, outputs, supplies };
+}
+
+/** Volts and amps of every pixel of a run, index 0 is pixel 1; the pixels are expanded only here. */
+export function pixelsOf(account: RunAccount): { volts: Float64Array; amps: Float64Array } {
+  const volts = new Float64Array(account.run.pixelCount);
+  const amps = new Float64Array(account.run.pixelCount);
+  const { circuit, outcome } = account.solved;
+  if (outcome.status !== 'solved') return { volts, amps };
+  for (const [index, role] of circuit.stretches.entries()) {
+    if (role.run !== account.run) continue;
+    const pixels = expandStretch(circuit.circuit, outcome, index);
+    volts.set(pixels.volts, role.first - 1);
+    amps.set(pixels.amps, role.first - 1);
+  }
+  return { volts, amps };
+}
+
+/** Reads one island's solution back into the things of the plan. */
+class Ledger {
+  private readonly solution: Solution;
+  private readonly circuit: IslandCircuit;
+  private readonly solved: SolvedIsland;
+  private readonly stretches = new Map<Run, number[]>();
+  private readonly resistors = new Map<Run | Feed, number[]>();
+
+  constructor(solved: SolvedIsland, solution: Solution) {
+    this.solved = solved;
+    this.solution = solution;
+    this.circuit = solved.circuit;
+    for (const [index, role] of this.circuit.stretches.entries()) push(this.stretches, role.run, index);
+    for (const [index, role] of this.circuit.resistors.entries()) {
+      if ('run' in role) push(this.resistors, role.run, index);
+      if ('feed' in role) push(this.resistors, role.feed, index);
+    }
+  }
+
+  run(run: Run): RunAccount {
+    const strings = new Map<StringPiece, StringAccount>();
+    let amps = 0;
+    let least: RunAccount['least'];
+    let dark = false;
+    for (const index of this.stretches.get(run) ?? []) {
+      const role = this.circuit.stretches[index];
+      const stretch = this.circuit.circuit.stretches[index];
+      const summary = this.solution.stretches[index];
+      if (role === undefined || stretch === undefined || summary === undefined) continue;
+      amps += summary.amps;
+      if (this.solution.dead[stretch.positiveStart] === 1 || this.solution.dead[stretch.negativeStart] === 1) dark = true;
+      const found = { volts: summary.leastVolts, pixel: role.first + summary.leastPixel - 1 };
+      if (least === undefined || found.volts < least.volts) least = found;
+      const flows = [
+        { amps: Math.abs(summary.positiveStartAmps), pixel: role.first },
+        { amps: Math.abs(summary.negativeStartAmps), pixel: role.first },
+        { amps: Math.abs(summary.positiveEndAmps), pixel: role.first + stretch.count - 1 },
+        { amps: Math.abs(summary.negativeEndAmps), pixel: role.first + stretch.count - 1 },
+      ];
+      const before = strings.get(role.piece);
+      const most = flows.reduce((a, b) => (b.amps > a.amps ? b : a), before?.most ?? { amps: 0, pixel: role.first });
+      strings.set(role.piece, {
+        piece: role.piece,
+        startVolts: before?.startVolts ?? this.across(stretch.positiveStart, stretch.negativeStart),
+        endVolts: this.across(stretch.positiveEnd, stretch.negativeEnd),
+        least: before === undefined || found.volts < before.least.volts ? found : before.least,
+        most,
+        contactAmps: 0,
+      });
+    }
+    const cables = new Map<Piece, RailAmps>();
+    let portAmps = 0;
+    for (const index of this.resistors.get(run) ?? []) {
+      const role = this.circuit.resistors[index];
+      const through = Math.abs(this.solution.resistorAmps[index] ?? 0);
+      if (role?.kind === 'port-fuse') portAmps = through;
+      if (role?.kind === 'lead' || role?.kind === 'gap') cables.set(role.piece, withRail(cables.get(role.piece), role.rail, through));
+      if (role?.kind === 'contact') {
+        const string = strings.get(role.piece);
+        if (string !== undefined) strings.set(role.piece, { ...string, contactAmps: Math.max(string.contactAmps, through) });
+      }
+    }
+    return { run, solved: this.solved, amps, least, portAmps, strings: [...strings.values()], cables, groundShift: this.groundShift(run), dark };
+  }
+
+  feed(feed: Feed): FeedAccount {
+    const pieces: RailAmps[] = feed.pieces.map(() => NO_AMPS);
+    let drop = 0;
+    for (const index of this.resistors.get(feed) ?? []) {
+      const role = this.circuit.resistors[index];
+      if (role?.kind !== 'feed' && role?.kind !== 'tap-contact') continue;
+      const amps = this.solution.resistorAmps[index] ?? 0;
+      const resistor = this.circuit.circuit.resistors[index];
+      pieces[role.piece] = withRail(pieces[role.piece], role.rail, role.rail === 'V+' ? amps : -amps);
+      if (role.kind === 'feed' && resistor !== undefined) drop += resistor.ohms * (role.rail === 'V+' ? amps : -amps);
+    }
+    const first = feed.pieces.findIndex((piece: FeedPiece) => piece.kind === 'cable');
+    return { feed, pieces, amps: pieces[first]?.positive ?? 0, drop };
+  }
+
+  supply(supply: Supply): SupplyAccount {
+    const index = this.circuit.sources.indexOf(supply);
+    const rails = this.circuit.supplies.get(supply);
+    const amps = index < 0 ? 0 : (this.solution.sourceAmps[index] ?? 0);
+    const volts = rails === undefined ? 0 : this.across(rails.positive, rails.negative);
+    return { supply, amps, volts, watts: amps * volts, limited: index >= 0 && this.solution.sourceLimited[index] === 1 };
+  }
+
+  private across(positive: number, negative: number): number {
+    return (this.solution.nodeVolts[positive] ?? 0) - (this.solution.nodeVolts[negative] ?? 0);
+  }
+
+  private groundShift(run: Run): number {
+    const board = run.controller === undefined ? undefined : this.circuit.controllers.get(run.controller);
+    const start = this.circuit.runStarts.get(run);
+    return board === undefined || start === undefined ? 0 : this.across(start.negative, board.negative);
+  }
+}
+
+const NO_AMPS: RailAmps = { positive: 0, negative: 0 };
+
+function withRail(before: RailAmps | undefined, rail: 'V+' | 'ground', amps: number): RailAmps {
+  return rail === 'V+'
+    ? { positive: amps, negative: before?.negative ?? 0 }
+    : { positive: before?.positive ?? 0, negative: amps };
+}
+
+/** Current out of every output: through its fuse, or into all that starts at it. */
+function addOutputAmps(
+  outputs: Map<Output, number>,
+  solved: SolvedIsland,
+  solution: Solution,
+  runs: ReadonlyMap<Run, RunAccount>,
+  feeds: ReadonlyMap<Feed, FeedAccount>,
+): void {
+  for (const supply of solved.island.supplies) for (const output of supply.outputs.values()) outputs.set(output, 0);
+  for (const [index, role] of solved.circuit.resistors.entries()) {
+    if (role.kind === 'fuse') outputs.set(role.output, solution.resistorAmps[index] ?? 0);
+  }
+  const add = (output: Output | undefined, amps: number) => {
+    if (output !== undefined && output.fuse === undefined) outputs.set(output, (outputs.get(output) ?? 0) + amps);
+  };
+  for (const feed of solved.island.feeds) add(feed.from, feeds.get(feed)?.amps ?? 0);
+  for (const controller of solved.island.controllers) add(controller.from, controllerAmps(controller, solved, solution, runs));
+}
+
+function controllerAmps(controller: Controller, solved: SolvedIsland, solution: Solution, runs: ReadonlyMap<Run, RunAccount>): number {
+  let sum = solution.loadAmps[solved.circuit.loads.indexOf(controller)] ?? 0;
+  for (const run of solved.island.runs) if (run.controller === controller) sum += runs.get(run)?.portAmps ?? 0;
+  return sum;
+}
+
+function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
+  const list = map.get(key);
+  if (list === undefined) map.set(key, [value]);
+  else list.push(value);
+}

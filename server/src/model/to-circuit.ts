@@ -1,0 +1,376 @@
+import type { Circuit, Load, LoadChannel, LoadModel, Resistor, Source, Stretch } from '../electrics/circuit.ts';
+import { conductorOhms } from './conductors.ts';
+import { fuseOhms } from './fuses.ts';
+import type { Island } from './islands.ts';
+import type {
+  Bond,
+  Conductor,
+  ConnectorPart,
+  Controller,
+  Design,
+  Feed,
+  GapPiece,
+  LeadPiece,
+  Output,
+  Piece,
+  PixelPart,
+  Run,
+  StringPiece,
+  Supply,
+  Tap,
+} from './plan.ts';
+
+/** The circuit of one island, with lists beside it that say which part of the plan each element is. */
+export interface IslandCircuit {
+  readonly circuit: Circuit;
+  readonly resistors: readonly ResistorRole[];
+  readonly sources: readonly Supply[];
+  readonly loads: readonly Controller[];
+  readonly stretches: readonly StretchRole[];
+  /** What a person would call each node: "eaves[116] V+". */
+  readonly nodes: readonly string[];
+  readonly ports: ReadonlyMap<Run, Rails>;
+  readonly runStarts: ReadonlyMap<Run, Rails>;
+  readonly controllers: ReadonlyMap<Controller, Rails>;
+  readonly supplies: ReadonlyMap<Supply, Rails>;
+}
+
+export interface Rails {
+  readonly positive: number;
+  readonly negative: number;
+}
+
+export type Rail = 'V+' | 'ground';
+
+export type ResistorRole =
+  | { readonly kind: 'fuse'; readonly output: Output }
+  | { readonly kind: 'port-fuse'; readonly run: Run }
+  | { readonly kind: 'lead'; readonly run: Run; readonly piece: LeadPiece; readonly rail: Rail }
+  | { readonly kind: 'gap'; readonly run: Run; readonly piece: GapPiece; readonly rail: Rail }
+  | { readonly kind: 'contact'; readonly run: Run; readonly piece: StringPiece; readonly connector: ConnectorPart; readonly rail: Rail }
+  | { readonly kind: 'feed'; readonly feed: Feed; readonly piece: number; readonly rail: Rail }
+  | { readonly kind: 'tap-contact'; readonly feed: Feed; readonly piece: number; readonly connector: ConnectorPart | undefined; readonly rail: Rail }
+  | { readonly kind: 'bond'; readonly bond: Bond };
+
+export interface StretchRole {
+  readonly run: Run;
+  readonly piece: StringPiece;
+  /** Pixel number in the run of the stretch's first pixel. */
+  readonly first: number;
+}
+
+/** Share of its rating at which an enclosed supply starts to fold back (makers' sheets: 105 to 135 %). */
+const FOLD_BACK = 1.1;
+
+/** A good soldered or crimped splice, ohm (common practice: about one milliohm). */
+const SPLICE_OHMS = 0.001;
+
+export function circuitOf(island: Island, design: Design): IslandCircuit {
+  return new CircuitMaker(design).make(island);
+}
+
+class CircuitMaker {
+  private readonly design: Design;
+  private readonly resistors: Resistor[] = [];
+  private readonly resistorRoles: ResistorRole[] = [];
+  private readonly sources: Source[] = [];
+  private readonly loads: Load[] = [];
+  private readonly loadRoles: Controller[] = [];
+  private readonly stretches: Stretch[] = [];
+  private readonly stretchRoles: StretchRole[] = [];
+  private readonly nodes: string[] = [];
+  private readonly supplies = new Map<Supply, Rails>();
+  private readonly outputs = new Map<Output, number>();
+  private readonly controllers = new Map<Controller, Rails>();
+  private readonly ports = new Map<Run, Rails>();
+  private readonly runStarts = new Map<Run, Rails>();
+  private readonly joints = new Map<StringPiece, Map<number, Rails>>();
+  private readonly models = new Map<PixelPart, LoadModel>();
+
+  constructor(design: Design) {
+    this.design = design;
+  }
+
+  make(island: Island): IslandCircuit {
+    const sources: Supply[] = [];
+    for (const supply of island.supplies) if (this.addSupply(supply)) sources.push(supply);
+    for (const controller of island.controllers) this.addController(controller);
+    this.noteTaps(island.feeds);
+    for (const run of island.runs) this.addRun(run);
+    for (const feed of island.feeds) this.addFeed(feed);
+    for (const bond of island.bonds) this.addBond(bond);
+    return {
+      circuit: {
+        nodeCount: this.nodes.length,
+        resistors: this.resistors,
+        sources: this.sources,
+        loads: this.loads,
+        stretches: this.stretches,
+      },
+      resistors: this.resistorRoles,
+      sources,
+      loads: this.loadRoles,
+      stretches: this.stretchRoles,
+      nodes: this.nodes,
+      ports: this.ports,
+      runStarts: this.runStarts,
+      controllers: this.controllers,
+      supplies: this.supplies,
+    };
+  }
+
+  private node(name: string): number {
+    return this.nodes.push(name) - 1;
+  }
+
+  private rails(name: string): Rails {
+    return { positive: this.node(`${name} V+`), negative: this.node(`${name} ground`) };
+  }
+
+  private resistor(a: number, b: number, ohms: number, role: ResistorRole): void {
+    this.resistors.push({ a, b, ohms });
+    this.resistorRoles.push(role);
+  }
+
+  /** A conductor or contact of no resistance joins its ends: the same node goes on. */
+  private link(a: number, name: string, ohms: number, role: ResistorRole): number {
+    if (ohms <= 0) return a;
+    const b = this.node(name);
+    this.resistor(a, b, ohms, role);
+    return b;
+  }
+
+  private addSupply(supply: Supply): boolean {
+    const rails = this.rails(supply.name);
+    this.supplies.set(supply, rails);
+    for (const output of supply.outputs.values()) {
+      const node =
+        output.fuse === undefined
+          ? rails.positive
+          : this.link(rails.positive, `${supply.name}.${output.number} V+`, output.fuse.ohms, { kind: 'fuse', output });
+      this.outputs.set(output, node);
+    }
+    if (supply.volts === undefined || supply.part === undefined) return false;
+    this.sources.push({
+      ...rails,
+      volts: supply.volts.value,
+      ohms: Math.max(supply.part.droop, 1e-6),
+      maxAmps: supply.part.rated === undefined ? 1e6 : supply.part.rated * FOLD_BACK,
+    });
+    return true;
+  }
+
+  private addController(controller: Controller): void {
+    const output = controller.from;
+    const supply = output === undefined ? undefined : this.supplies.get(output.supply);
+    const rails =
+      output === undefined || supply === undefined
+        ? this.rails(controller.name)
+        : { positive: this.outputs.get(output) ?? supply.positive, negative: supply.negative };
+    this.controllers.set(controller, rails);
+    const amps = controller.part?.draws ?? 0;
+    if (amps > 0) {
+      // The board's own regulator holds its current down to a few volts.
+      this.loads.push({ ...rails, model: { quiescentAmps: 0, quiescentVolts: 1, channels: [regulated(amps, 4, 3)] }, scale: 1 });
+      this.loadRoles.push(controller);
+    }
+  }
+
+  private noteTaps(feeds: readonly Feed[]): void {
+    for (const feed of feeds) {
+      for (const piece of feed.pieces) if (piece.kind === 'tap') this.jointsOf(piece.tap.piece).set(piece.tap.pixel, NOWHERE);
+    }
+  }
+
+  private jointsOf(piece: StringPiece): Map<number, Rails> {
+    let joints = this.joints.get(piece);
+    if (joints === undefined) {
+      joints = new Map();
+      this.joints.set(piece, joints);
+    }
+    return joints;
+  }
+
+  private addRun(run: Run): void {
+    let at = this.portRails(run);
+    this.ports.set(run, at);
+    const { pieces } = run;
+    for (const [index, piece] of pieces.entries()) {
+      switch (piece.kind) {
+        case 'lead':
+          at = this.addLead(run, piece, at);
+          break;
+        case 'gap':
+          at = this.addGap(run, piece, at);
+          break;
+        case 'cut':
+          at = { positive: this.node(`${run.name} after the cut V+`), negative: at.negative };
+          break;
+        case 'string': {
+          const before = neighbour(pieces, index, -1);
+          const after = neighbour(pieces, index, 1);
+          const cutBefore = pieces[index - 1]?.kind === 'cut' && before?.kind === 'string';
+          if (before !== undefined && !(before.kind === 'gap' && before.bare)) at = this.addContact(run, piece, at, cutBefore ? 'joint' : 'start');
+          if (!this.runStarts.has(run)) this.runStarts.set(run, at);
+          at = this.addString(run, piece, at);
+          if (after?.kind === 'gap' && !after.bare) at = this.addContact(run, piece, at, 'end');
+        }
+      }
+    }
+  }
+
+  private portRails(run: Run): Rails {
+    const board = run.controller === undefined ? undefined : this.controllers.get(run.controller);
+    if (board === undefined) return this.rails(`${run.name} port`);
+    const fuse = run.controller?.part?.portFuse;
+    if (fuse === undefined) return { positive: this.node(`${run.name} port V+`), negative: board.negative };
+    return {
+      positive: this.link(board.positive, `${run.name} port V+`, fuseOhms(fuse), { kind: 'port-fuse', run }),
+      negative: board.negative,
+    };
+  }
+
+  private addLead(run: Run, piece: LeadPiece, at: Rails): Rails {
+    const role = (rail: Rail): ResistorRole => ({ kind: 'lead', run, piece, rail });
+    return this.addCable(`${run.name} lead`, piece.cable.cores, piece.cable.conductor, piece.length, at, role);
+  }
+
+  private addGap(run: Run, piece: GapPiece, at: Rails): Rails {
+    const role = (rail: Rail): ResistorRole => ({ kind: 'gap', run, piece, rail });
+    return this.addCable(`${run.name} gap`, piece.cable?.cores ?? ALL_CORES, piece.wire, piece.length, at, role);
+  }
+
+  private addCable(
+    name: string,
+    cores: ReadonlySet<string>,
+    conductor: Conductor | undefined,
+    length: number,
+    at: Rails,
+    role: (rail: Rail) => ResistorRole,
+    parallel = 1,
+  ): Rails {
+    const ohms = conductor === undefined ? 0 : conductorOhms(conductor, length, this.celsius(), parallel);
+    const positive = cores.has('V+') ? this.link(at.positive, `${name} end V+`, ohms, role('V+')) : this.node(`${name} end V+`);
+    const negative = cores.has('ground')
+      ? this.link(at.negative, `${name} end ground`, ohms, role('ground'))
+      : this.node(`${name} end ground`);
+    return { positive, negative };
+  }
+
+  private addContact(run: Run, piece: StringPiece, at: Rails, where: 'start' | 'end' | 'joint'): Rails {
+    const connector = piece.part.ends;
+    if (connector === undefined) return at;
+    const name = where === 'end' ? `${run.name}[${piece.first + piece.count - 1}] connector` : `${run.name}[${piece.first}] connector`;
+    const role = (rail: Rail): ResistorRole => ({ kind: 'contact', run, piece, connector, rail });
+    return {
+      positive: this.link(at.positive, `${name} V+`, connector.ohms, role('V+')),
+      negative: this.link(at.negative, `${name} ground`, connector.ohms, role('ground')),
+    };
+  }
+
+  private addString(run: Run, piece: StringPiece, start: Rails): Rails {
+    const joints = this.jointsOf(piece);
+    if (joints.has(0)) joints.set(0, start);
+    const taps = [...joints.keys()].filter((pixel) => pixel > 0 && pixel < piece.count).sort((a, b) => a - b);
+    const pitchOhms = conductorOhms(piece.part.wire, piece.pitch, this.celsius()) + piece.part.jointOhms;
+    let at = start;
+    let done = 0;
+    for (const pixel of [...taps, piece.count]) {
+      const end = this.rails(`${run.name}[${piece.first + pixel - 1}]`);
+      this.stretches.push({
+        positiveStart: at.positive,
+        negativeStart: at.negative,
+        positiveEnd: end.positive,
+        negativeEnd: end.negative,
+        count: pixel - done,
+        positiveOhms: pitchOhms,
+        negativeOhms: pitchOhms,
+        model: this.modelOf(piece.part),
+        scale: this.design.brightness.value,
+      });
+      this.stretchRoles.push({ run, piece, first: piece.first + done });
+      if (joints.has(pixel)) joints.set(pixel, end);
+      at = end;
+      done = pixel;
+    }
+    return at;
+  }
+
+  private addFeed(feed: Feed): void {
+    const output = feed.from;
+    const supply = output === undefined ? undefined : this.supplies.get(output.supply);
+    let at: Rails =
+      output === undefined || supply === undefined
+        ? this.rails(`${feed.name} start`)
+        : { positive: this.outputs.get(output) ?? supply.positive, negative: supply.negative };
+    for (const [index, piece] of feed.pieces.entries()) {
+      if (piece.kind === 'tap') {
+        this.joinTap(feed, index, piece.tap, piece.connector, at);
+        continue;
+      }
+      const role = (rail: Rail): ResistorRole => ({ kind: 'feed', feed, piece: index, rail });
+      at = this.addCable(`${feed.name} ${index + 1}`, piece.cable.cores, piece.cable.conductor, piece.length, at, role, piece.parallel);
+    }
+  }
+
+  /** A tap without a connector is a splice. */
+  private joinTap(feed: Feed, index: number, tap: Tap, connector: ConnectorPart | undefined, at: Rails): void {
+    const joint = this.joints.get(tap.piece)?.get(tap.pixel);
+    if (joint === undefined || joint === NOWHERE) return;
+    const ohms = Math.max(connector?.ohms ?? SPLICE_OHMS, 1e-6);
+    const role = (rail: Rail): ResistorRole => ({ kind: 'tap-contact', feed, piece: index, connector, rail });
+    this.resistor(at.positive, joint.positive, ohms, role('V+'));
+    this.resistor(at.negative, joint.negative, ohms, role('ground'));
+  }
+
+  private addBond(bond: Bond): void {
+    const ground = (side: Supply | Controller) =>
+      side.kind === 'supply' ? this.supplies.get(side)?.negative : this.controllers.get(side)?.negative;
+    const [from, to] = [ground(bond.from), ground(bond.to)];
+    if (from === undefined || to === undefined || from === to) return;
+    this.resistor(from, to, Math.max(conductorOhms(bond.cable.conductor, bond.length, this.celsius()), 1e-6), { kind: 'bond', bond });
+  }
+
+  /** Copper resists most where the air is warmest. */
+  private celsius(): number {
+    return this.design.air.value.to;
+  }
+
+  private modelOf(part: PixelPart): LoadModel {
+    let model = this.models.get(part);
+    if (model === undefined) {
+      model = loadModel(part, this.design.look.value);
+      this.models.set(part, model);
+    }
+    return model;
+  }
+}
+
+/** The nearest piece on one side that is not a cut. */
+function neighbour(pieces: readonly Piece[], index: number, step: 1 | -1): Piece | undefined {
+  let at = index + step;
+  while (pieces[at]?.kind === 'cut') at += step;
+  return pieces[at];
+}
+
+/** What a pixel draws at a look, at full brightness. */
+export function loadModel(part: PixelPart, look: Design['look']['value']): LoadModel {
+  const lit = part.channels.filter((channel) => look === 'full-white' || channel.colour === look);
+  const channels: LoadChannel[] = lit.map((channel) =>
+    channel.kind === 'regulated'
+      ? regulated(channel.amps, channel.knee, channel.dark)
+      : { kind: 'resistive', ohms: channel.ohms, forwardVolts: channel.forward },
+  );
+  if (part.converter !== undefined) {
+    const share = look === 'full-white' ? 1 : 1 / 3;
+    channels.push({ kind: 'converter', watts: part.converter.watts * share, lockoutVolts: part.converter.lockout });
+  }
+  return { quiescentAmps: part.idleAmps, quiescentVolts: 2, channels };
+}
+
+function regulated(amps: number, kneeVolts: number, zeroVolts: number): LoadChannel {
+  return { kind: 'regulated', amps, kneeVolts, zeroVolts };
+}
+
+const NOWHERE: Rails = { positive: -1, negative: -1 };
+const ALL_CORES: ReadonlySet<string> = new Set(['V+', 'ground', 'data']);
