@@ -8,9 +8,13 @@ export interface Origin {
   readonly end: number;
 }
 
+export type Level = 'error' | 'warning' | 'information';
+
 /** Something to say about a plan, as data. Level, title and explanation of its code stand in the registry of checks. */
 export interface Finding {
   readonly code: string;
+  /** Where it differs from the usual level of the code. */
+  readonly level?: Level;
   /** The smallest piece of text that a person would change. */
   readonly origin: Origin;
   /** Plain text: what, the computed value, the limit, and what to do. */

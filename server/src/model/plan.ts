@@ -1,5 +1,6 @@
 import type { Given, Range } from './bound.ts';
 import type { Origin } from './finding.ts';
+import type { LengthUnits } from './texts.ts';
 
 /**
  * The display as a set of things that know each other: names are resolved, quantities are in SI units, defaults are
@@ -270,6 +271,8 @@ export interface Design {
   readonly supplyShare: Setting<number>;
   readonly fuseShare: Setting<number>;
   readonly slack: Setting<number>;
+  /** The units that the plan's lengths are written in; what is printed follows them. */
+  readonly units: LengthUnits;
 }
 
 export interface Plan {

@@ -1,5 +1,5 @@
 import type { PLAN } from '#grammar/vocabulary.ts';
-import type { Bound } from '../bound.ts';
+import type { Bound, Given } from '../bound.ts';
 import type { BoundStatement } from '../declarations.ts';
 import type { Report } from '../finding.ts';
 import type { Design, Plan } from '../plan.ts';
@@ -21,7 +21,7 @@ export function buildPlan(statements: readonly BoundStatement[], report: Report)
     statements.filter((statement): statement is Extract<BoundStatement, { word: W }> => statement.word === word);
 
   const plans = of('plan');
-  const design = designOf(plans[0]);
+  const design = designOf(plans[0], unitsOf(statements));
   for (const extra of plans.slice(1)) {
     report({
       code: 'duplicate-name',
@@ -66,7 +66,7 @@ export function buildPlan(statements: readonly BoundStatement[], report: Report)
 }
 
 /** What the display is designed for, with defaults where the plan is silent. */
-function designOf(statement: Bound<typeof PLAN> | undefined): Design {
+function designOf(statement: Bound<typeof PLAN> | undefined, units: Design['units']): Design {
   const block = statement?.block ?? [];
   const design = lineOf(block, 'design-for')?.fields;
   const standard = <T>(value: T, source: string) => ({ value, origin: undefined, source });
@@ -80,5 +80,24 @@ function designOf(statement: Bound<typeof PLAN> | undefined): Design {
     supplyShare: siSetting(lineOf(block, 'load-supplies')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
     fuseShare: siSetting(lineOf(block, 'load-fuses')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
     slack: siSetting(lineOf(block, 'slack')?.fields.length) ?? standard(0.5, `${PRACTICE}: 0.3 to 1 m at each end`),
+    units,
   };
+}
+
+/** Whichever system most of the lengths are written in. */
+function unitsOf(statements: readonly BoundStatement[]): Design['units'] {
+  let imperial = 0;
+  let metric = 0;
+  const look = (fields: object) => {
+    for (const given of Object.values(fields) as Given<unknown>[]) {
+      if ((given.value as { dimension?: unknown }).dimension !== 'length') continue;
+      if (/\b(?:ft|in|yd)\b/.test(given.text)) imperial++;
+      else metric++;
+    }
+  };
+  for (const statement of statements) {
+    look(statement.fields);
+    for (const line of statement.block) look(line.fields);
+  }
+  return imperial > metric ? 'imperial' : 'metric';
 }

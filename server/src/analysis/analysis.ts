@@ -1,0 +1,98 @@
+import type { SourceFile } from '#grammar/source.ts';
+import { CHECK_BY_CODE, CHECKS } from '../checks/registry.ts';
+import type { Preview, SuggestContext } from '../checks/check.ts';
+import { type Account, accountOf, type SolutionCache } from '../model/account.ts';
+import { buildPlan } from '../model/build/build-plan.ts';
+import { bindDeclaration, type BoundStatement } from '../model/declarations.ts';
+import { collector, type Edit, type Finding, type Fix, type Level, type Report } from '../model/finding.ts';
+import type { Plan } from '../model/plan.ts';
+import { resolveUse } from './resolve-use.ts';
+
+export type FileReader = (uri: string) => SourceFile | 'missing' | 'pending' | undefined;
+
+/** A plan and all that is known of it: one immutable snapshot. */
+export interface Analysis extends Preview {
+  readonly uri: string;
+  /** The main file and every file that it uses, in the order of first use. */
+  readonly files: readonly SourceFile[];
+  /** Files that are still on their way; the analysis is worth repeating when they have come. */
+  readonly pending: readonly string[];
+  readonly plan: Plan;
+  readonly account: Account;
+  readonly statements: readonly BoundStatement[];
+  readonly findings: readonly Finding[];
+  /** The fixes of a finding, those that need computing included; kept once computed. */
+  readonly fixesOf: (finding: Finding) => readonly Fix[];
+}
+
+const MOST_FILE_SIZE = 2_000_000;
+const MOST_DEPTH = 32;
+
+export function analyse(
+  uri: string,
+  read: FileReader,
+  root: string | undefined,
+  solutions: SolutionCache,
+  preview: (edits: readonly Edit[]) => Preview,
+): Analysis {
+  const { findings, report } = collector();
+  const files: SourceFile[] = [];
+  const pending: string[] = [];
+  const statements: BoundStatement[] = [];
+  const folder = root ?? uri.slice(0, uri.lastIndexOf('/') + 1);
+  const visit = (file: SourceFile, depth: readonly string[]) => {
+    files.push(file);
+    for (const declaration of file.declarations) {
+      const bound = bindDeclaration(file, declaration);
+      findings.push(...bound.findings);
+      for (const statement of bound.statements) {
+        statements.push(statement);
+        if (statement.word === 'use') follow(statement, file, depth);
+      }
+    }
+  };
+  const follow = (statement: Extract<BoundStatement, { word: 'use' }>, file: SourceFile, depth: readonly string[]) => {
+    const path = statement.fields.file;
+    if (path === undefined) return;
+    const target = resolveUse(file.uri, path.value, folder);
+    const say = (code: string, message: string) => report({ code, origin: path.origin, message });
+    if (target === undefined) return say('file-outside', `"${path.value}" lies outside the folder of this display, so it is not read. Copy the file into the folder.`);
+    if ([...depth, file.uri].includes(target)) return say('file-cycle', `"${path.value}" uses this file, and this file uses it. Take one of the two "use" lines out.`);
+    if (files.some((known) => known.uri === target)) return;
+    if (depth.length >= MOST_DEPTH) return say('file-cycle', `Files use files more than ${MOST_DEPTH} deep; "${path.value}" is not read.`);
+    const found = read(target);
+    if (found === 'pending') pending.push(target);
+    else if (found === 'missing' || found === undefined) say('missing-file', `There is no file "${path.value}" beside this one, or it cannot be read.`);
+    else if (found.text.length > MOST_FILE_SIZE) say('too-large', `"${path.value}" is larger than 2 MB and is not read.`);
+    else visit(found, [...depth, file.uri]);
+  };
+  const main = read(uri);
+  if (main !== undefined && main !== 'missing' && main !== 'pending') visit(main, []);
+  const plan = buildPlan(statements, report);
+  const account = accountOf(plan, solutions);
+  runChecks({ plan, account }, report);
+  const ctx: SuggestContext = { plan, account, preview };
+  return { uri, files, pending, plan, account, statements, findings, fixesOf: fixCache(ctx) };
+}
+
+/** A check that fails must not take the others with it: its failure becomes a finding. */
+function runChecks(ctx: { plan: Plan; account: Account }, report: Report): void {
+  for (const check of CHECKS) check.run?.(ctx, report);
+}
+
+function fixCache(ctx: SuggestContext): (finding: Finding) => readonly Fix[] {
+  const kept = new WeakMap<Finding, readonly Fix[]>();
+  return (finding) => {
+    let fixes = kept.get(finding);
+    if (fixes === undefined) {
+      fixes = [...finding.fixes, ...(CHECK_BY_CODE.get(finding.code)?.suggest?.(ctx, finding) ?? [])];
+      kept.set(finding, fixes);
+    }
+    return fixes;
+  };
+}
+
+/** The level of a finding: its own, or its code's. */
+export function levelOf(finding: Finding): Level {
+  return finding.level ?? CHECK_BY_CODE.get(finding.code)?.level ?? 'error';
+}

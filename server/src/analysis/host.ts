@@ -1,0 +1,111 @@
+import { readSource, type SourceFile } from '#grammar/source.ts';
+import { SolutionCache } from '../model/account.ts';
+import type { Edit, Origin } from '../model/finding.ts';
+import { analyse, type Analysis, type FileReader } from './analysis.ts';
+
+/** What a file reader says of a file: its text, or why there is none. */
+export type FileText = { readonly text: string } | { readonly missing: true } | { readonly pending: true };
+
+/**
+ * Holds the texts of files and answers with analyses. Texts are the only state; every analysis is made from them, and
+ * whatever an edit did not change (declarations, solutions) is taken over from before.
+ */
+export class Host {
+  private readonly files = new Map<string, SourceFile | 'missing'>();
+  private readonly solutions = new SolutionCache();
+  private readonly analyses = new Map<string, Analysis>();
+  private readonly read: (uri: string) => FileText;
+  /** `use` may not leave this folder (a URI that ends with a slash); undefined: the folder of the file itself. */
+  root: string | undefined;
+
+  /** `read` is asked for files that were never set; it may answer that the file is on its way. */
+  constructor(read: (uri: string) => FileText, root?: string) {
+    this.read = read;
+    this.root = root;
+  }
+
+  setFile(uri: string, text: string): void {
+    const before = this.files.get(uri);
+    if (before !== undefined && before !== 'missing' && before.text === text) return;
+    this.files.set(uri, readSource(uri, text, before === 'missing' ? undefined : before));
+    this.analyses.clear();
+  }
+
+  setMissing(uri: string): void {
+    if (this.files.get(uri) === 'missing') return;
+    this.files.set(uri, 'missing');
+    this.analyses.clear();
+  }
+
+  /** Forgets a file; it is read anew when it is needed. */
+  forget(uri: string): void {
+    if (this.files.delete(uri)) this.analyses.clear();
+  }
+
+  fileOf(uri: string): SourceFile | undefined {
+    const file = this.files.get(uri);
+    return file === 'missing' ? undefined : file;
+  }
+
+  /** The analysis of the plan whose main file is `uri`. Never throws; a missing file is a finding. */
+  analyse(uri: string): Analysis {
+    let analysis = this.analyses.get(uri);
+    if (analysis === undefined) {
+      analysis = analyse(uri, this.reader(), this.root, this.solutions, (edits) => this.preview(uri, edits));
+      this.analyses.set(uri, analysis);
+    }
+    return analysis;
+  }
+
+  /** How many circuits have been solved so far; edits that change no circuit leave it as it is. */
+  get solvedCount(): number {
+    return this.solutions.solved;
+  }
+
+  private reader(): FileReader {
+    return (uri) => {
+      let file = this.files.get(uri);
+      if (file === undefined) {
+        const found = this.read(uri);
+        if ('pending' in found) return 'pending';
+        if ('text' in found) this.files.set(uri, readSource(uri, found.text));
+        else this.files.set(uri, 'missing');
+        file = this.files.get(uri);
+      }
+      return file;
+    };
+  }
+
+  /** The plan as it would be after some edits; nothing is kept but solutions. */
+  private preview(uri: string, edits: readonly Edit[]): Analysis {
+    if (edits.length === 0) return this.analyse(uri);
+    const changed = new Map<string, SourceFile>();
+    for (const target of new Set(edits.map((edit) => edit.origin.uri))) {
+      const file = this.fileOf(target);
+      if (file === undefined) continue;
+      changed.set(target, readSource(target, applyEdits(file, edits.filter((edit) => edit.origin.uri === target)), file));
+    }
+    const reader = this.reader();
+    return analyse(uri, (other) => changed.get(other) ?? reader(other), this.root, this.solutions, () => {
+      throw new Error('a preview of a preview');
+    });
+  }
+}
+
+/** Offsets of an origin in its file as it stands; undefined when the declaration is no longer part of the file. */
+export function offsetsOf(file: SourceFile, origin: Origin): { start: number; end: number } | undefined {
+  const base = file.offsets.get(origin.declaration);
+  return base === undefined ? undefined : { start: base + origin.start, end: base + origin.end };
+}
+
+/** The text of a file after edits that do not overlap; edits at the same place keep their order. */
+export function applyEdits(file: SourceFile, edits: readonly Edit[]): string {
+  const placed = edits.flatMap((edit, order) => {
+    const at = offsetsOf(file, edit.origin);
+    return at === undefined ? [] : [{ ...at, text: edit.text, order }];
+  });
+  placed.sort((a, b) => b.start - a.start || b.order - a.order);
+  let text = file.text;
+  for (const edit of placed) text = text.slice(0, edit.start) + edit.text + text.slice(edit.end);
+  return text;
+}

@@ -1,0 +1,42 @@
+import type { RailAmps } from '../model/account.ts';
+import type { Origin } from '../model/finding.ts';
+import type { CablePart } from '../model/plan.ts';
+import { amps, rating } from '../model/texts.ts';
+import type { Check } from './check.ts';
+
+export const cableOverloaded: Check = {
+  code: 'cable-overloaded',
+  level: 'error',
+  title: 'A lead, gap or feed carries more than its cable is rated for',
+  explanation: `The limit is the cable part's \`rated\` line. Where it has none, for a gauge it is the overcurrent limit of NEC
+240.4(D) (18 and 16 AWG from memory), for an area the usual rating of flexible cords (HD 21). Cables in bundles or conduit
+carry less: see your local code.
+
+What helps: a larger cable, two in parallel (\`x 2\`), or a second feed.`,
+  run: ({ account }, report) => {
+    const look = (cable: CablePart, parallel: number, load: RailAmps | undefined, origin: Origin, what: string) => {
+      if (cable.rated === undefined || load === undefined) return;
+      const most = Math.max(Math.abs(load.positive), Math.abs(load.negative));
+      const limit = cable.rated.value * parallel;
+      if (most <= limit * (1 + 1e-9)) return;
+      const doubled = parallel === 1 ? '' : ` x ${parallel}`;
+      report({
+        code: 'cable-overloaded',
+        origin,
+        message: `${what} carries ${amps(most)}; ${cable.name}${doubled} is rated for ${rating(limit)} (${cable.rated.source}). Use a larger cable or feed from another place too.`,
+        related: [{ origin: cable.origin, message: `${cable.name} is described here.` }],
+      });
+    };
+    for (const run of account.runs.values()) {
+      for (const [piece, load] of run.cables) {
+        if (piece.kind === 'lead') look(piece.cable, 1, load, piece.origin, `The lead of ${run.run.name}`);
+        if (piece.kind === 'gap' && piece.cable !== undefined) look(piece.cable, 1, load, piece.origin, `This gap of ${run.run.name}`);
+      }
+    }
+    for (const feed of account.feeds.values()) {
+      for (const [index, piece] of feed.feed.pieces.entries()) {
+        if (piece.kind === 'cable') look(piece.cable, piece.parallel, feed.pieces[index], piece.cableOrigin, feed.feed.name);
+      }
+    }
+  },
+};

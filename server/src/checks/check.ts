@@ -1,0 +1,34 @@
+import type { Account } from '../model/account.ts';
+import type { Finding, Fix, Level, Report } from '../model/finding.ts';
+import type { Plan } from '../model/plan.ts';
+
+/**
+ * One thing that Festoon looks for. A check without `run` is reported while the plan is read (syntax, words, names);
+ * its entry here gives it a level, a title and an explanation.
+ */
+export interface Check {
+  /** Stable: it stands in plans, reports and links. */
+  readonly code: string;
+  /** error: wrong or unsafe; warning: will work badly; information: worth knowing. */
+  readonly level: Level;
+  readonly title: string;
+  /** What it means, why it matters, what to do, where the limit comes from. Markdown. */
+  readonly explanation: string;
+  readonly run?: (ctx: CheckContext, report: Report) => void;
+  /** Fixes that need computing; called only when someone asks. Each leaves a plan that checks clean. */
+  readonly suggest?: (ctx: SuggestContext, finding: Finding) => readonly Fix[];
+}
+
+export interface CheckContext {
+  readonly plan: Plan;
+  readonly account: Account;
+}
+
+export interface SuggestContext extends CheckContext {
+  /** Analyses the plan as it would be after some edits. */
+  readonly preview: (edits: Fix['edits']) => Preview;
+}
+
+export interface Preview extends CheckContext {
+  readonly findings: readonly Finding[];
+}

@@ -1,0 +1,40 @@
+import { ratedFuse } from '../model/fuses.ts';
+import type { Fix, Origin } from '../model/finding.ts';
+import { rating } from '../model/texts.ts';
+import type { Check } from './check.ts';
+
+export const fuseTooLarge: Check = {
+  code: 'fuse-too-large',
+  level: 'error',
+  title: 'A fuse is larger than the wire behind it',
+  explanation: `A fuse is there to save the wire. In a short circuit at the far end of a feed a fuse that is larger than the cable's
+rating lets the cable burn first. So the fuse at the supply end is no larger than what the smallest cable behind it is rated
+for (FAA AC 43.13-1B 11-48 states the same rule: the protector opens before the wire's rating is exceeded).
+
+What helps: a smaller fuse, if the load allows it, or a larger cable, or two in parallel.`,
+  run: ({ plan, account }, report) => {
+    for (const { feed } of account.feeds.values()) {
+      const fuse = feed.from?.fuse;
+      if (fuse === undefined || feed.from === undefined) continue;
+      for (const piece of feed.pieces) {
+        if (piece.kind !== 'cable' || piece.cable.rated === undefined) continue;
+        const limit = piece.cable.rated.value * piece.parallel;
+        if (fuse.amps <= limit * (1 + 1e-9)) continue;
+        const load = account.outputs.get(feed.from) ?? 0;
+        const smaller = ratedFuse(load, limit, plan.design.fuseShare.value, 'largest');
+        report({
+          code: 'fuse-too-large',
+          origin: piece.cableOrigin,
+          message: `The ${rating(fuse.amps)} fuse of ${feed.from.supply.name}.${feed.from.number} lets more through than ${piece.cable.name}${piece.parallel > 1 ? ` x ${piece.parallel}` : ''} may carry (${rating(limit)}, ${piece.cable.rated.source}). ${smaller === undefined ? 'Use a larger cable.' : `A ${rating(smaller)} fuse is enough here.`}`,
+          related: [{ origin: fuse.origin, message: 'The fuse.' }],
+          fixes: smaller === undefined ? [] : [smallerFuse(fuse.origin, smaller)],
+        });
+        break;
+      }
+    }
+  },
+};
+
+function smallerFuse(origin: Origin, size: number): Fix {
+  return { title: `Use a ${rating(size)} fuse`, edits: [{ origin, text: rating(size) }], preferred: true };
+}

@@ -1,0 +1,337 @@
+import type { Edit, Finding, Fix, Origin } from '../model/finding.ts';
+import { ratedFuse } from '../model/fuses.ts';
+import type { CablePart, Conductor, Feed, Output, Plan, Run, StringPiece, Supply } from '../model/plan.ts';
+import { metres, rating, volts } from '../model/texts.ts';
+import type { Preview, SuggestContext } from './check.ts';
+
+/**
+ * Suggests injection points for a run: taps at places where a hand can reach, fed from outputs that are free, with a
+ * cable that the plan already knows. Each suggestion is tried on the whole plan before it is offered: afterwards the run
+ * is sound and nothing else has become worse.
+ *
+ * The search is greedy on the real network: the next tap goes where the run is worst, moved to the nearest joint if that
+ * is close; taps that turn out not to be needed are taken away again. The fewest taps are not proven.
+ */
+export function suggestInjection(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+  const run = ctx.plan.runs.get(finding.subject ?? '');
+  if (run === undefined) return [];
+  const found: Suggestion[] = [];
+  for (const supply of suppliesFor(ctx.plan, run)) {
+    for (const cable of cablesFor(ctx.plan)) {
+      const suggestion = new Search(ctx, run, supply, cable).find();
+      if (suggestion === undefined) continue;
+      const best = found[found.length - 1];
+      // A thicker cable is only worth offering when it saves a tap.
+      if (best === undefined || suggestion.taps.length < best.taps.length) found.push(suggestion);
+      if (suggestion.taps.length === 1) break;
+    }
+    if (found.length > 0) break;
+  }
+  return found
+    .sort((a, b) => a.taps.length - b.taps.length)
+    .slice(0, 3)
+    .map((suggestion, index) => ({ title: titleOf(ctx.plan, suggestion), edits: suggestion.edits, preferred: index === 0 }));
+}
+
+/** The codes that more injection cures. */
+export const CURED_BY_INJECTION: ReadonlySet<string> = new Set([
+  'low-voltage',
+  'no-power',
+  'port-overloaded',
+  'conductor-overloaded',
+  'connector-overloaded',
+]);
+
+type WiredCable = CablePart & { readonly conductor: Conductor };
+
+interface Suggestion {
+  readonly taps: readonly PlannedTap[];
+  readonly cable: WiredCable;
+  readonly edits: readonly Edit[];
+  readonly least: number;
+}
+
+interface PlannedTap {
+  /** Pixel number along the run; the tap is named after the joint there if there is one. */
+  readonly pixel: number;
+  readonly text: string;
+  readonly output: number;
+  readonly fuse: number | undefined;
+  readonly length: number;
+}
+
+const MOST_TAPS = 12;
+
+class Search {
+  private readonly ctx: SuggestContext;
+  private readonly run: Run;
+  private readonly supply: Supply;
+  private readonly cable: WiredCable;
+  private readonly joints: readonly Joint[];
+  private readonly before: ReadonlyMap<string, number>;
+
+  constructor(ctx: SuggestContext, run: Run, supply: Supply, cable: WiredCable) {
+    this.ctx = ctx;
+    this.run = run;
+    this.supply = supply;
+    this.cable = cable;
+    this.joints = jointsOf(run);
+    this.before = countByKey(ctx.preview([]).findings);
+  }
+
+  find(): Suggestion | undefined {
+    let taps: PlannedTap[] = [];
+    let state: Preview = this.ctx.preview([]);
+    for (;;) {
+      if (this.isSound(state)) break;
+      if (taps.length >= MOST_TAPS) return undefined;
+      const next = this.nextTap(state, taps);
+      if (next === undefined) return undefined;
+      taps = [...taps, next];
+      state = this.ctx.preview(this.editsFor(taps));
+    }
+    taps = this.prune(this.sizeFuses(taps, state));
+    const final = this.ctx.preview(this.editsFor(taps));
+    if (taps.length === 0 || !this.isSound(final) || this.makesWorse(final)) return undefined;
+    const account = [...final.account.runs.values()].find((other) => other.run.name === this.run.name);
+    return { taps, cable: this.cable, edits: this.editsFor(taps), least: account?.least?.volts ?? 0 };
+  }
+
+  private isSound(state: Preview): boolean {
+    return !state.findings.some((finding) => finding.subject === this.run.name && CURED_BY_INJECTION.has(finding.code));
+  }
+
+  private makesWorse(state: Preview): boolean {
+    for (const [key, times] of countByKey(state.findings)) if (times > (this.before.get(key) ?? 0)) return true;
+    return false;
+  }
+
+  /** Where the run is worst, or undefined when no output is left. */
+  private nextTap(state: Preview, taps: readonly PlannedTap[]): PlannedTap | undefined {
+    const account = [...state.account.runs.values()].find((other) => other.run.name === this.run.name);
+    if (account === undefined) return undefined;
+    const low = account.strings
+      .map((string) => ({ short: (string.piece.part.least?.value ?? 0) - string.least.volts, pixel: string.least.pixel }))
+      .reduce((a, b) => (b.short > a.short ? b : a), { short: 0, pixel: 0 });
+    let pixel = low.pixel;
+    if (low.short <= 0) {
+      const most = account.strings.reduce((a, b) => (b.most.amps > a.most.amps ? b : a)).most.pixel;
+      pixel = Math.round((most + this.nextTapBehind(most, taps)) / 2);
+    }
+    const joint = this.snap(pixel, taps);
+    if (joint === undefined) return undefined;
+    const free = this.freeOutput(taps);
+    return free === undefined ? undefined : { ...joint, ...free, length: this.lengthTo(joint.pixel) };
+  }
+
+  private nextTapBehind(pixel: number, taps: readonly PlannedTap[]): number {
+    const behind = taps.map((tap) => tap.pixel).filter((other) => other > pixel);
+    return Math.min(this.run.pixelCount, ...behind);
+  }
+
+  /** The joint nearest to a pixel if it is within a tenth of the run, else the pixel itself; never one that is taken. */
+  private snap(pixel: number, taps: readonly PlannedTap[]): Joint | undefined {
+    const taken = new Set(taps.map((tap) => tap.text));
+    const reach = Math.max(3, this.run.pixelCount / 10);
+    const near = this.joints
+      .filter((joint) => Math.abs(joint.pixel - pixel) <= reach && !taken.has(joint.text))
+      .sort((a, b) => Math.abs(a.pixel - pixel) - Math.abs(b.pixel - pixel))[0];
+    if (near !== undefined) return near;
+    const text = `${this.run.name}[${pixel}]`;
+    return taken.has(text) ? undefined : { pixel, text };
+  }
+
+  /** An output of the supply that nothing uses, or a new one with a fuse that the cable allows. */
+  private freeOutput(taps: readonly PlannedTap[]): { output: number; fuse: number | undefined } | undefined {
+    const used = new Set<number>(taps.map((tap) => tap.output));
+    for (const output of usedOutputs(this.ctx.plan)) if (output.supply === this.supply) used.add(output.number);
+    const limit = this.cable.rated?.value ?? Number.POSITIVE_INFINITY;
+    for (const output of this.supply.outputs.values()) {
+      if (!used.has(output.number) && output.fuse !== undefined && output.fuse.amps <= limit) return { output: output.number, fuse: undefined };
+    }
+    const fuse = ratedFuse(0, limit, 1);
+    if (fuse === undefined || !this.hasBlock()) return undefined;
+    const highest = Math.max(0, ...this.supply.outputs.keys(), ...taps.map((tap) => tap.output));
+    return highest >= 64 ? undefined : { output: highest + 1, fuse: this.largestFuse(limit) };
+  }
+
+  private largestFuse(limit: number): number | undefined {
+    return ratedFuse(0, Math.min(limit, 30), 1, 'largest');
+  }
+
+  private hasBlock(): boolean {
+    return this.supply.whole.declaration.text.slice(this.supply.whole.start, this.supply.whole.end).trimEnd().endsWith('}');
+  }
+
+  /** New outputs get the smallest fuse that carries their load. */
+  private sizeFuses(taps: readonly PlannedTap[], state: Preview): PlannedTap[] {
+    const supply = state.plan.supplies.get(this.supply.name);
+    return taps.map((tap) => {
+      if (tap.fuse === undefined) return tap;
+      const output = supply?.outputs.get(tap.output);
+      const load = output === undefined ? 0 : (state.account.outputs.get(output) ?? 0);
+      return { ...tap, fuse: ratedFuse(load, this.cable.rated?.value ?? tap.fuse, this.ctx.plan.design.fuseShare.value) ?? tap.fuse };
+    });
+  }
+
+  private prune(taps: readonly PlannedTap[]): PlannedTap[] {
+    let kept = [...taps];
+    for (const tap of taps) {
+      const without = kept.filter((other) => other !== tap);
+      if (without.length === 0) continue;
+      const state = this.ctx.preview(this.editsFor(without));
+      if (this.isSound(state) && !this.makesWorse(state)) kept = without;
+    }
+    return kept;
+  }
+
+  /** The way of a cable from the supply: the route to the run if there is one, else the lead's length, then along the run. */
+  private lengthTo(pixel: number): number {
+    const { plan } = this.ctx;
+    const route = this.route();
+    const lead = this.run.pieces.find((piece) => piece.kind === 'lead');
+    const along = distanceTo(this.run, pixel);
+    const way = route?.length ?? lead?.length ?? 1;
+    return Math.max(0.5, Math.ceil((way + along + 2 * plan.design.slack.value) * 2) / 2);
+  }
+
+  private route() {
+    const [from, to] = [this.supply.place, this.run.place];
+    if (from === undefined || to === undefined) return undefined;
+    return this.ctx.plan.routes.find((route) => (route.from === from && route.to === to) || (route.from === to && route.to === from));
+  }
+
+  private editsFor(taps: readonly PlannedTap[]): Edit[] {
+    const { plan } = this.ctx;
+    const route = this.route();
+    const along = route === undefined ? '' : `  along ${this.supply.place?.name} to ${this.run.place?.name}`;
+    const taken = new Set(plan.feeds.keys());
+    const ordered = [...taps].sort((a, b) => a.pixel - b.pixel);
+    const lines = ordered.map((tap) => {
+      const name = freeName(this.run.name, taken);
+      return `\nfeed ${name}  from ${this.supply.name}.${tap.output}  to ${tap.text}  ${metres(tap.length, plan.design.units)} of ${this.cable.name}${along}`;
+    });
+    const edits: Edit[] = [{ origin: endOf(lastFeedOf(plan, this.run)?.whole ?? this.run.whole), text: lines.join('') }];
+    const outputs = ordered.filter((tap) => tap.fuse !== undefined);
+    if (outputs.length > 0) {
+      const text = outputs.map((tap) => `  output ${tap.output}  fuse ${rating(tap.fuse ?? 0)}\n`).join('');
+      edits.push({ origin: beforeBrace(this.supply.whole), text });
+    }
+    return edits;
+  }
+}
+
+interface Joint {
+  readonly pixel: number;
+  readonly text: string;
+}
+
+/** Where a hand can reach: the ends of strings that meet something else, and the end of the run. */
+function jointsOf(run: Run): Joint[] {
+  const joints: Joint[] = [];
+  for (const [index, piece] of run.pieces.entries()) {
+    if (piece.kind !== 'string') continue;
+    const before = run.pieces[index - 1];
+    const inside = before?.kind === 'gap' && before.bare;
+    const name = nameOf(run, piece);
+    if (name !== undefined && !(inside && piece.line.strands === 1)) joints.push({ pixel: piece.first, text: name });
+  }
+  if (run.pixelCount > 0) joints.push({ pixel: run.pixelCount, text: `${run.name}.end` });
+  return joints;
+}
+
+/** How a plan would call the joint before a string, if it has a name. */
+function nameOf(run: Run, piece: StringPiece): string | undefined {
+  if (piece.copies !== undefined) return piece.strand === 1 ? `${run.name}.${piece.copies.name}(${piece.copies.number})` : undefined;
+  if (piece.element === undefined) return undefined;
+  return piece.line.strands > 1 ? `${run.name}.${piece.element}(${piece.strand})` : `${run.name}.${piece.element}`;
+}
+
+/** Metres along the run from its first joint to a pixel. */
+function distanceTo(run: Run, pixel: number): number {
+  let sum = 0;
+  for (const piece of run.pieces) {
+    if (piece.kind === 'gap') sum += piece.length;
+    if (piece.kind !== 'string') continue;
+    const inside = Math.min(piece.count, pixel - piece.first + 1);
+    sum += inside * piece.pitch;
+    if (inside < piece.count) break;
+    if (pixel <= piece.first + piece.count - 1) break;
+  }
+  return sum;
+}
+
+/** Supplies that may feed the run: those that already do, or where none does, all whose voltage its pixels accept. */
+function suppliesFor(plan: Plan, run: Run): Supply[] {
+  const feeding = new Set<Supply>();
+  if (run.controller?.from !== undefined && run.controller.part?.portFuse !== undefined && leadCarriesPower(run)) feeding.add(run.controller.from.supply);
+  for (const feed of plan.feeds.values()) if (feed.from !== undefined && taps(feed, run)) feeding.add(feed.from.supply);
+  if (feeding.size > 0) return [...feeding];
+  const part = run.pieces.find((piece): piece is StringPiece => piece.kind === 'string')?.part;
+  return [...plan.supplies.values()].filter((supply) => {
+    const set = supply.volts?.value;
+    return set !== undefined && part !== undefined && set <= (part.accepts?.value.to ?? set) && set >= part.volts * 0.8;
+  });
+}
+
+function leadCarriesPower(run: Run): boolean {
+  return run.pieces.every((piece) => piece.kind !== 'lead' || piece.cable.cores.has('V+'));
+}
+
+/** Cables with V+ and ground and nothing else, thin to thick. */
+function cablesFor(plan: Plan): WiredCable[] {
+  return [...plan.cables.values()]
+    .filter((cable): cable is WiredCable => cable.conductor !== undefined && cable.cores.has('V+') && cable.cores.has('ground') && !cable.cores.has('data'))
+    .sort((a, b) => b.conductor.ohmsPerMetre - a.conductor.ohmsPerMetre);
+}
+
+function usedOutputs(plan: Plan): Output[] {
+  const used: Output[] = [];
+  for (const feed of plan.feeds.values()) if (feed.from !== undefined) used.push(feed.from);
+  for (const controller of plan.controllers.values()) if (controller.from !== undefined) used.push(controller.from);
+  return used;
+}
+
+function taps(feed: Feed, run: Run): boolean {
+  return feed.pieces.some((piece) => piece.kind === 'tap' && piece.tap.run === run);
+}
+
+function lastFeedOf(plan: Plan, run: Run): Feed | undefined {
+  return [...plan.feeds.values()].findLast((feed) => taps(feed, run) && feed.whole.uri === run.whole.uri);
+}
+
+function freeName(run: string, taken: Set<string>): string {
+  for (let number = 1; ; number++) {
+    const name = `${run}-feed-${number}`;
+    if (taken.has(name)) continue;
+    taken.add(name);
+    return name;
+  }
+}
+
+function endOf(origin: Origin): Origin {
+  return { ...origin, start: origin.end };
+}
+
+/** The start of the line that closes a block. */
+function beforeBrace(origin: Origin): Origin {
+  const text = origin.declaration.text.slice(0, origin.end - 1);
+  const lineStart = Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r')) + 1;
+  return { ...origin, start: lineStart, end: lineStart };
+}
+
+function countByKey(findings: readonly Finding[]): Map<string, number> {
+  const counts = new Map<string, number>();
+  for (const { code, subject } of findings) {
+    const key = `${code} ${subject ?? ''}`;
+    counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  return counts;
+}
+
+function titleOf(plan: Plan, suggestion: Suggestion): string {
+  const copper = suggestion.taps.reduce((sum, tap) => sum + tap.length, 0);
+  const where = [...suggestion.taps].sort((a, b) => a.pixel - b.pixel).map((tap) => tap.text);
+  const list = where.length <= 2 ? where.join(' and ') : `${where.length} points`;
+  return `Inject at ${list}: least ${volts(suggestion.least)}, ${metres(copper, plan.design.units)} of ${suggestion.cable.name}`;
+}

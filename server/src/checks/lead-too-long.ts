@@ -1,0 +1,27 @@
+import { metres } from '../model/texts.ts';
+import type { Check } from './check.ts';
+
+export const leadTooLong: Check = {
+  code: 'lead-too-long',
+  level: 'warning',
+  title: 'Raw data has too far to go to the first pixel',
+  explanation: `Raw pixel data is a fast single-ended signal. From a port to the first pixel it reaches about 5 to 10 m (common practice);
+beyond that its edges smear and the first pixels flicker. The limit is the board's \`lead-limit\`.
+
+What helps: put the controller nearer, or a receiver beside the prop.`,
+  run: ({ plan }, report) => {
+    for (const run of plan.runs.values()) {
+      const limit = run.controller?.part?.leadLimit;
+      if (limit === undefined) continue;
+      for (const piece of run.pieces) {
+        if (piece.kind !== 'lead' || piece.length <= limit.value * (1 + 1e-9)) continue;
+        report({
+          code: 'lead-too-long',
+          origin: piece.origin,
+          subject: run.name,
+          message: `This lead is ${metres(piece.length, plan.design.units)} long; raw data from ${run.controller?.part?.name ?? 'the port'} reaches ${metres(limit.value, plan.design.units)} (${limit.source}). Put the controller nearer.`,
+        });
+      }
+    }
+  },
+};

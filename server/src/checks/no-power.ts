@@ -1,0 +1,25 @@
+import type { Check } from './check.ts';
+import { suggestInjection } from './injection.ts';
+
+export const noPower: Check = {
+  code: 'no-power',
+  level: 'error',
+  title: 'Pixels that no supply reaches',
+  explanation: `These pixels have no V+ or no way back to a supply: the port passes data only, a lead has no V+ conductor, or V+ is cut
+and nothing is fed behind the cut.
+
+What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
+  run: ({ account }, report) => {
+    for (const run of account.runs.values()) {
+      const dark = run.strings.find((string) => string.startVolts < 0.5 && string.least.volts < 0.5);
+      if (dark === undefined) continue;
+      report({
+        code: 'no-power',
+        origin: dark.piece.origin,
+        subject: run.run.name,
+        message: `No supply reaches ${run.run.name} from pixel ${dark.piece.first} on. Feed it: feed ${run.run.name}-feed  from …  to ${run.run.name}[${dark.piece.first}]  5 m of …`,
+      });
+    }
+  },
+  suggest: suggestInjection,
+};

@@ -1,0 +1,29 @@
+import { amps, rating, share } from '../model/texts.ts';
+import type { Check } from './check.ts';
+import { suggestInjection } from './injection.ts';
+
+export const portOverloaded: Check = {
+  code: 'port-overloaded',
+  level: 'error',
+  title: 'A port passes on more current than its fuse should carry',
+  explanation: `A port whose board passes V+ on has a small fuse. All current that the run takes from the port goes through it.
+It is used to at most 80 % of its rating (common practice).
+
+What helps: inject power further along the run, so that less of it comes through the port, or cut V+ behind the port and
+feed the run from a fused output.`,
+  run: ({ plan, account }, report) => {
+    for (const run of account.runs.values()) {
+      const fuse = run.run.controller?.part?.portFuse;
+      if (fuse === undefined || run.portAmps <= fuse * plan.design.fuseShare.value * (1 + 1e-9)) continue;
+      const port = `${run.run.controller?.name ?? ''}.${run.run.port ?? ''}`;
+      report({
+        code: 'port-overloaded',
+        level: run.portAmps > fuse ? 'error' : 'warning',
+        origin: run.run.portOrigin ?? run.run.origin,
+        subject: run.run.name,
+        message: `Port ${port} passes ${amps(run.portAmps)} on to ${run.run.name}, ${share(run.portAmps / fuse)} of its ${rating(fuse)} fuse; ${share(plan.design.fuseShare.value)} is the most for a load that lasts. Inject power along the run.`,
+      });
+    }
+  },
+  suggest: suggestInjection,
+};

@@ -1,0 +1,47 @@
+import { cableOverloaded } from './cable-overloaded.ts';
+import type { Check } from './check.ts';
+import { circuitOverloaded } from './circuit-overloaded.ts';
+import { conductorOverloaded } from './conductor-overloaded.ts';
+import { connectorOverloaded } from './connector-overloaded.ts';
+import { feedUnfused } from './feed-unfused.ts';
+import { fuseOverloaded } from './fuse-overloaded.ts';
+import { fuseTooLarge } from './fuse-too-large.ts';
+import { LANGUAGE_CHECKS } from './language.ts';
+import { leadTooLong } from './lead-too-long.ts';
+import { lowVoltage } from './low-voltage.ts';
+import { noGround } from './no-ground.ts';
+import { noPower } from './no-power.ts';
+import { portOverloaded } from './port-overloaded.ts';
+import { portPixels } from './port-pixels.ts';
+import { routeCrowded } from './route-crowded.ts';
+import { suppliesMeet } from './supplies-meet.ts';
+import { supplyOverloaded } from './supply-overloaded.ts';
+import { supplySetting } from './supply-setting.ts';
+import { unsolved } from './unsolved.ts';
+import { wrongVoltage } from './wrong-voltage.ts';
+
+/** Every check there is, in the order in which reports list them. To add one: a file of its own, and a line here. */
+export const CHECKS: readonly Check[] = [
+  ...LANGUAGE_CHECKS,
+  wrongVoltage,
+  suppliesMeet,
+  noGround,
+  noPower,
+  lowVoltage,
+  fuseOverloaded,
+  portOverloaded,
+  supplyOverloaded,
+  conductorOverloaded,
+  connectorOverloaded,
+  cableOverloaded,
+  fuseTooLarge,
+  feedUnfused,
+  circuitOverloaded,
+  supplySetting,
+  portPixels,
+  leadTooLong,
+  routeCrowded,
+  unsolved,
+];
+
+export const CHECK_BY_CODE: ReadonlyMap<string, Check> = new Map(CHECKS.map((check) => [check.code, check]));

@@ -1,0 +1,53 @@
+import type { Origin } from '../model/finding.ts';
+import type { Place, Plan, Route } from '../model/plan.ts';
+import { count } from '../model/texts.ts';
+import type { Check } from './check.ts';
+
+export const routeCrowded: Check = {
+  code: 'route-crowded',
+  level: 'warning',
+  title: 'More cables pass a route than its limit',
+  explanation: `Every cable through a passage is work, weight and a leak. A route may state how many should pass at most
+(\`limit 4 cables\`); doubled conductors count as two.
+
+What helps: one thicker trunk with several taps instead of several feeds, a supply on the far side.`,
+  run: ({ plan }, report) => {
+    for (const route of plan.routes) {
+      if (route.most === undefined) continue;
+      const passing = cablesOn(plan, route);
+      const sum = passing.reduce((total, cable) => total + cable.count, 0);
+      if (sum <= route.most) continue;
+      report({
+        code: 'route-crowded',
+        origin: route.limit?.origin ?? route.origin,
+        message: `${count(sum, 'cable')} pass from ${route.from.name} to ${route.to.name}; ${route.most} is the limit. One trunk with several taps replaces several feeds.`,
+        related: passing.slice(0, 8).map((cable) => ({ origin: cable.origin, message: `${cable.name}${cable.count > 1 ? ` (${cable.count})` : ''} passes here.` })),
+      });
+    }
+  },
+};
+
+interface Passing {
+  readonly name: string;
+  readonly count: number;
+  readonly origin: Origin;
+}
+
+/** The cables that pass a route, doubled ones counted as two. */
+export function cablesOn(plan: Plan, route: Route): Passing[] {
+  const passes = (path: readonly Place[]) =>
+    path.some((place, index) => {
+      const next = path[index + 1];
+      return (place === route.from && next === route.to) || (place === route.to && next === route.from);
+    });
+  const found: Passing[] = [];
+  for (const run of plan.runs.values()) {
+    for (const piece of run.pieces) if (piece.kind === 'lead' && passes(piece.path)) found.push({ name: `the lead of ${run.name}`, count: 1, origin: piece.origin });
+  }
+  for (const feed of plan.feeds.values()) {
+    for (const piece of feed.pieces) {
+      if (piece.kind === 'cable' && passes(piece.path)) found.push({ name: feed.name, count: piece.parallel, origin: feed.origin });
+    }
+  }
+  return found;
+}

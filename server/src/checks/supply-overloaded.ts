@@ -1,0 +1,33 @@
+import { amps, rating, share, volts } from '../model/texts.ts';
+import type { Check } from './check.ts';
+
+export const supplyOverloaded: Check = {
+  code: 'supply-overloaded',
+  level: 'error',
+  title: 'A supply is loaded beyond what it should give',
+  explanation: `An enclosed supply gives its label rating on a cool bench. In a closed box outdoors it is loaded to at most 80 %
+(common practice). Beyond its rating its voltage folds back and everything on it goes dim.
+
+What helps: move runs or feeds to another supply, add a supply, or plan for less brightness (\`design-for full-white at 60 %\`,
+if the controller really holds to it).`,
+  run: ({ plan, account }, report) => {
+    for (const [supply, load] of account.supplies) {
+      const rated = supply.part?.rated;
+      if (rated === undefined) continue;
+      const limit = rated * plan.design.supplyShare.value;
+      if (load.amps <= limit * (1 + 1e-9)) continue;
+      const folded = load.limited ? ` Its voltage has folded back to ${volts(load.volts)}.` : '';
+      report({
+        code: 'supply-overloaded',
+        level: load.amps > rated ? 'error' : 'warning',
+        origin: supply.origin,
+        subject: supply.name,
+        message: `${supply.name} gives ${amps(load.amps)}, ${share(load.amps / rated)} of its ${rating(rated)}; ${share(plan.design.supplyShare.value)} (${amps(limit)}) is the most in a closed box.${folded} Move a feed to another supply.`,
+        related: [...plan.feeds.values()]
+          .filter((feed) => feed.from?.supply === supply)
+          .slice(0, 8)
+          .map((feed) => ({ origin: feed.fromOrigin ?? feed.origin, message: `${feed.name} takes ${amps(account.feeds.get(feed)?.amps ?? 0)}.` })),
+      });
+    }
+  },
+};

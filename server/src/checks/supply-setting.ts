@@ -1,0 +1,25 @@
+import { volts } from '../model/texts.ts';
+import type { Check } from './check.ts';
+
+export const supplySetting: Check = {
+  code: 'supply-setting',
+  level: 'error',
+  title: 'A supply is set outside the range of its trimmer',
+  explanation: `The set voltage lies outside what the part's trimmer can reach (\`adjust 10.8 V to 13.2 V\`). The plan would compute with
+a voltage that the supply never gives.
+
+What helps: a set voltage inside the range, measured without load.`,
+  run: ({ plan }, report) => {
+    for (const supply of plan.supplies.values()) {
+      const range = supply.part?.adjust;
+      const set = supply.volts;
+      if (range === undefined || set?.origin === undefined || (set.value >= range.from && set.value <= range.to)) continue;
+      report({
+        code: 'supply-setting',
+        origin: set.origin,
+        subject: supply.name,
+        message: `${supply.name} cannot be set to ${volts(set.value)}; ${supply.part?.name ?? ''} reaches ${volts(range.from)} to ${volts(range.to)}.`,
+      });
+    }
+  },
+};

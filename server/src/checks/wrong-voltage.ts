@@ -1,0 +1,93 @@
+import type { SolvedIsland } from '../model/account.ts';
+import type { Origin, Report } from '../model/finding.ts';
+import type { Feed, PixelPart, Run, Supply } from '../model/plan.ts';
+import { volts } from '../model/texts.ts';
+import { Zones } from '../model/zones.ts';
+import type { Check } from './check.ts';
+
+export const wrongVoltage: Check = {
+  code: 'wrong-voltage',
+  level: 'error',
+  title: 'A supply of the wrong voltage reaches pixels or a board',
+  explanation: `12 V into a 5 V string destroys it at once, all of it. The supply's set voltage is compared with what the pixels say
+that they accept (\`accepts 9 V to 13.5 V\`; where the part does not say, up to 15 % over nominal, common practice). A supply
+below that range does no harm, but the pixels do not light: the nominal voltages are compared for that.
+
+What helps: check which output the cable comes from, and which part the string is made of.`,
+  run: ({ account }, report) => {
+    for (const solved of account.islands) {
+      const zones = new Zones(solved.circuit);
+      const supplies = suppliesByZone(solved, zones);
+      const seen = new Set<string>();
+      for (const [index, role] of solved.circuit.stretches.entries()) {
+        const stretch = solved.circuit.circuit.stretches[index];
+        if (stretch === undefined) continue;
+        for (const supply of supplies.get(zones.of(stretch.positiveStart)) ?? []) {
+          const key = `${role.run.name} ${supply.name} ${role.piece.part.name}`;
+          if (seen.has(key)) continue;
+          seen.add(key);
+          compare(report, solved, role.run, role.piece.part, supply, role.piece.line.partOrigin);
+        }
+      }
+      for (const controller of solved.island.controllers) compareBoard(report, controller);
+    }
+  },
+};
+
+function compare(
+  report: Report,
+  solved: SolvedIsland,
+  run: Run,
+  part: PixelPart & { readonly volts: number },
+  supply: Supply,
+  partOrigin: Origin,
+): void {
+  const set = supply.volts?.value;
+  if (set === undefined) return;
+  const tooHigh = part.accepts !== undefined && set > part.accepts.value.to;
+  const tooLow = set < part.volts * 0.8;
+  if (!tooHigh && !tooLow) return;
+  const feed = solved.island.feeds.find((other) => other.from?.supply === supply && tapsRun(other, run));
+  const origin = feed?.fromOrigin ?? run.portOrigin ?? run.origin;
+  const what = tooHigh
+    ? `${supply.name} gives ${volts(set)}; ${part.name} takes at most ${volts(part.accepts?.value.to ?? 0)} and would be destroyed.`
+    : `${supply.name} gives ${volts(set)}; ${part.name} is made for ${volts(part.volts)} and would stay dark.`;
+  report({
+    code: 'wrong-voltage',
+    origin,
+    subject: run.name,
+    message: `${what} Take a supply of ${part.volts} V for ${run.name}.`,
+    related: [
+      { origin: partOrigin, message: `${part.name} is used here.` },
+      { origin: supply.volts?.origin ?? supply.origin, message: `${supply.name} is set to ${volts(set)} here.` },
+    ],
+  });
+}
+
+function compareBoard(report: Report, controller: SolvedIsland['island']['controllers'][number]): void {
+  const range = controller.part?.accepts;
+  const set = controller.from?.supply.volts?.value;
+  if (range === undefined || set === undefined || (set >= range.from && set <= range.to)) return;
+  report({
+    code: 'wrong-voltage',
+    origin: controller.fromOrigin ?? controller.origin,
+    subject: controller.name,
+    message: `${controller.from?.supply.name ?? ''} gives ${volts(set)}; ${controller.part?.name ?? ''} takes ${volts(range.from)} to ${volts(range.to)}.`,
+  });
+}
+
+/** The supplies whose V+ reaches each zone. */
+export function suppliesByZone(solved: SolvedIsland, zones: Zones): Map<number, Supply[]> {
+  const found = new Map<number, Supply[]>();
+  for (const supply of solved.circuit.sources) {
+    const rails = solved.circuit.supplies.get(supply);
+    if (rails === undefined) continue;
+    const zone = zones.of(rails.positive);
+    found.set(zone, [...(found.get(zone) ?? []), supply]);
+  }
+  return found;
+}
+
+export function tapsRun(feed: Feed, run: Run): boolean {
+  return feed.pieces.some((piece) => piece.kind === 'tap' && piece.tap.run === run);
+}

@@ -1,0 +1,41 @@
+/** How figures are written for a person: three significant digits, a space before the unit, never a long tail. */
+
+export function volts(value: number): string {
+  return `${value.toFixed(2)} V`;
+}
+
+export function amps(value: number): string {
+  const size = Math.abs(value);
+  if (size < 0.9995) return `${Math.round(value * 1000)} mA`;
+  return `${size < 99.95 ? value.toFixed(size < 9.995 ? 2 : 1) : value.toFixed(0)} A`;
+}
+
+export function watts(value: number): string {
+  return `${Math.abs(value) < 9.95 ? value.toFixed(1) : value.toFixed(0)} W`;
+}
+
+export function share(value: number): string {
+  return `${Math.round(value * 100)} %`;
+}
+
+export type LengthUnits = 'metric' | 'imperial';
+
+/** A length in the units that the plan is written in. */
+export function metres(value: number, units: LengthUnits): string {
+  if (units === 'metric') return value < 1 ? `${Number((value * 1000).toPrecision(3))} mm` : `${Number(value.toFixed(value < 100 ? 2 : 0))} m`;
+  const inches = value / 0.0254;
+  if (inches < 24) return `${Number(inches.toFixed(1))} in`;
+  const feet = Math.floor(inches / 12 + 1e-9);
+  const rest = Math.round(inches - feet * 12);
+  if (rest === 0) return `${feet} ft`;
+  return rest === 12 ? `${feet + 1} ft` : `${feet} ft ${rest} in`;
+}
+
+/** A fuse or other rating as it is printed on the part. */
+export function rating(value: number): string {
+  return `${Number(value.toPrecision(4))} A`;
+}
+
+export function count(value: number, one: string, many = `${one}s`): string {
+  return `${value.toLocaleString('en')} ${value === 1 ? one : many}`;
+}

@@ -1,0 +1,38 @@
+import type { IslandCircuit } from './to-circuit.ts';
+
+/**
+ * Which nodes are joined by metal: conductors, contacts, fuses and the rails of strings. V+ and ground never are,
+ * since only loads and supplies stand between them.
+ */
+export class Zones {
+  private readonly parent: Int32Array;
+
+  constructor({ circuit }: IslandCircuit) {
+    this.parent = Int32Array.from({ length: circuit.nodeCount }, (_, node) => node);
+    for (const { a, b } of circuit.resistors) this.join(a, b);
+    for (const stretch of circuit.stretches) {
+      this.join(stretch.positiveStart, stretch.positiveEnd);
+      this.join(stretch.negativeStart, stretch.negativeEnd);
+    }
+  }
+
+  /** The zone of a node, as the number of one of its nodes. */
+  of(node: number): number {
+    let at = node;
+    for (;;) {
+      const up = this.parent[at] ?? at;
+      if (up === at) return at;
+      const next = this.parent[up] ?? up;
+      this.parent[at] = next;
+      at = next;
+    }
+  }
+
+  joined(a: number, b: number): boolean {
+    return this.of(a) === this.of(b);
+  }
+
+  private join(a: number, b: number): void {
+    this.parent[this.of(a)] = this.of(b);
+  }
+}
