@@ -19,6 +19,7 @@ const steadySettings = {
   'editor.minimap.enabled': false,
   'files.autoSave': 'off',
   'files.hotExit': 'off',
+  'window.title': '${activeEditorShort}',
 };
 
 /** The extension as it is packed, never the source tree. */
