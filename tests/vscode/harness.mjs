@@ -19,6 +19,7 @@ const steadySettings = {
   'editor.minimap.enabled': false,
   'files.autoSave': 'off',
   'files.hotExit': 'off',
+  // biome-ignore lint/suspicious/noTemplateCurlyInString: VS Code fills this in itself
   'window.title': '${activeEditorShort}',
 };
 
