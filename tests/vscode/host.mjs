@@ -2,7 +2,8 @@
  * Runs in-host/ inside an extension host: always in the served VS Code, and in a desktop one as well if VSCODE_PATH
  * names it. The packed extension is installed; the "extension under development" is a bystander that does nothing.
  */
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build } from 'esbuild';
@@ -67,9 +68,10 @@ async function inDesktopEditor(checks, vscodeExecutablePath) {
   const own = ['--user-data-dir', join(profile, 'user'), '--extensions-dir', join(profile, 'extensions')];
   if (process.platform === 'linux' && process.getuid() === 0) own.push('--no-sandbox');
   try {
-    const { spawnSync } = await import('node:child_process');
     spawnSync(vscodeExecutablePath, [...own, '--install-extension', packedExtension], { stdio: 'inherit' });
-    const launchArgs = [plans, ...own, '--disable-workspace-trust', '--skip-welcome', '--skip-release-notes'];
+    const folder = join(profile, 'plans');
+    cpSync(plans, folder, { recursive: true });
+    const launchArgs = [folder, ...own, '--disable-workspace-trust', '--skip-welcome', '--skip-release-notes'];
     const extensionTestsEnv = { FESTOON_RESULTS: results };
     await runTests({
       vscodeExecutablePath,
