@@ -122,6 +122,8 @@ const CONDUCTOR_PHRASES = [
 
 /* Parts. */
 
+const PART_PHRASES = [{ key: 'label', value: text, help: 'What it is called on the shelf.' }] as const;
+
 const CHANNEL_PHRASES = [
   { key: 'amps', value: amps, required: true, help: 'Current of this colour at full brightness and nominal voltage.' },
   { key: 'knee', word: 'knee', value: volts, help: 'Supply voltage above which the current is held constant.' },
@@ -147,7 +149,7 @@ export const PART_PIXEL = entry({
   word: 'part pixel',
   name: 'required',
   help: 'A kind of addressable pixel, with the string that it comes on.',
-  phrases: [],
+  phrases: PART_PHRASES,
   block: [
     NOMINAL_VOLTAGE,
     entry({
@@ -253,7 +255,7 @@ export const PART_CABLE = entry({
   word: 'part cable',
   name: 'required',
   help: 'A kind of cable for leads, gaps and feeds.',
-  phrases: [],
+  phrases: PART_PHRASES,
   block: [
     entry({
       word: 'conductor',
@@ -291,7 +293,7 @@ export const PART_CONNECTOR = entry({
   word: 'part connector',
   name: 'required',
   help: 'A kind of connector or splice.',
-  phrases: [],
+  phrases: PART_PHRASES,
   block: [
     RATED,
     entry({
@@ -314,7 +316,7 @@ export const PART_SUPPLY = entry({
   word: 'part supply',
   name: 'required',
   help: 'A kind of power supply.',
-  phrases: [],
+  phrases: PART_PHRASES,
   block: [
     NOMINAL_VOLTAGE,
     entry({
@@ -369,7 +371,7 @@ export const PART_CONTROLLER = entry({
   word: 'part controller',
   name: 'required',
   help: 'A kind of controller board with pixel outputs (ports).',
-  phrases: [],
+  phrases: PART_PHRASES,
   block: [
     entry({
       word: 'ports',

@@ -83,7 +83,7 @@ class Search {
     let taps: PlannedTap[] = [];
     let state: Preview = this.ctx.preview([]);
     for (;;) {
-      if (this.isSound(state)) break;
+      if (this.isSound(state, taps)) break;
       if (taps.length >= MOST_TAPS) return undefined;
       const next = this.nextTap(state, taps);
       if (next === undefined) return undefined;
@@ -92,13 +92,22 @@ class Search {
     }
     taps = this.prune(this.sizeFuses(taps, state));
     const final = this.ctx.preview(this.editsFor(taps));
-    if (taps.length === 0 || !this.isSound(final) || this.makesWorse(final)) return undefined;
+    if (taps.length === 0 || !this.isSound(final, taps) || this.makesWorse(final)) return undefined;
     const account = [...final.account.runs.values()].find((other) => other.run.name === this.run.name);
     return { taps, cable: this.cable, edits: this.editsFor(taps), least: account?.least?.volts ?? 0 };
   }
 
-  private isSound(state: Preview): boolean {
-    return !state.findings.some((finding) => finding.subject === this.run.name && CURED_BY_INJECTION.has(finding.code));
+  private isSound(state: Preview, taps: readonly PlannedTap[]): boolean {
+    return (
+      !state.findings.some((finding) => finding.subject === this.run.name && CURED_BY_INJECTION.has(finding.code)) &&
+      this.overloadedTap(state, taps) === undefined
+    );
+  }
+
+  /** A planned tap whose output would carry more than its fuse should. */
+  private overloadedTap(state: Preview, taps: readonly PlannedTap[]): PlannedTap | undefined {
+    const outputs = new Set(state.findings.flatMap((finding) => (finding.code === 'fuse-overloaded' ? [finding.subject] : [])));
+    return taps.find((tap) => outputs.has(`${this.supply.name}.${tap.output}`));
   }
 
   private makesWorse(state: Preview): boolean {
@@ -114,7 +123,10 @@ class Search {
       .map((string) => ({ short: (string.piece.part.least?.value ?? 0) - string.least.volts, pixel: string.least.pixel }))
       .reduce((a, b) => (b.short > a.short ? b : a), { short: 0, pixel: 0 });
     let pixel = low.pixel;
-    if (low.short <= 0) {
+    const overloaded = this.overloadedTap(state, taps);
+    if (low.short <= 0 && overloaded !== undefined) {
+      pixel = this.beside(overloaded.pixel, taps);
+    } else if (low.short <= 0) {
       const most = account.strings.reduce((a, b) => (b.most.amps > a.most.amps ? b : a)).most.pixel;
       pixel = Math.round((most + this.nextTapBehind(most, taps)) / 2);
     }
@@ -122,6 +134,13 @@ class Search {
     if (joint === undefined) return undefined;
     const free = this.freeOutput(taps);
     return free === undefined ? undefined : { ...joint, ...free, length: this.lengthTo(joint.pixel) };
+  }
+
+  /** The middle of the larger gap on either side of a tap. */
+  private beside(pixel: number, taps: readonly PlannedTap[]): number {
+    const before = Math.max(1, ...taps.map((tap) => tap.pixel).filter((other) => other < pixel));
+    const behind = this.nextTapBehind(pixel, taps);
+    return Math.round((pixel + (behind - pixel > pixel - before ? behind : before)) / 2);
   }
 
   private nextTapBehind(pixel: number, taps: readonly PlannedTap[]): number {
@@ -180,7 +199,7 @@ class Search {
       const without = kept.filter((other) => other !== tap);
       if (without.length === 0) continue;
       const state = this.ctx.preview(this.editsFor(without));
-      if (this.isSound(state) && !this.makesWorse(state)) kept = without;
+      if (this.isSound(state, without) && !this.makesWorse(state)) kept = without;
     }
     return kept;
   }

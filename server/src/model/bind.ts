@@ -28,6 +28,8 @@ type AnyGiven = Given<unknown>;
 
 class Binder {
   private readonly items: readonly Item[];
+  /** Phrases that were there but could not be read: they have been reported, so they are not missing. */
+  private readonly unreadable = new Set<string>();
   private readonly fields: Record<string, AnyGiven> = Object.create(null) as Record<string, AnyGiven>;
   private at: number;
   private name: { text: string; origin: Origin } | undefined;
@@ -137,6 +139,7 @@ class Binder {
 
   private readValue(phrase: Phrase, lead: Word | undefined): void {
     const value = phrase.value;
+    this.unreadable.add(phrase.key);
     const start = this.items[this.at];
     if (value.type === 'flag') {
       if (lead !== undefined) this.give(phrase, true, lead.span);
@@ -360,7 +363,7 @@ class Binder {
 
   private reportMissing(): void {
     for (const phrase of this.entry.phrases) {
-      if (phrase.required !== true || this.fields[phrase.key] !== undefined) continue;
+      if (phrase.required !== true || this.fields[phrase.key] !== undefined || this.unreadable.has(phrase.key)) continue;
       const what = phrase.word === undefined ? lowerFirst(phrase.help).replace(/\.$/, '') : `"${phrase.word} …": ${lowerFirst(phrase.help).replace(/\.$/, '')}`;
       this.ctx.report({
         code: 'missing-phrase',
@@ -377,7 +380,8 @@ class Binder {
         (phrase) => phrase.word === undefined && phrase.value.type === 'quantity' && this.fields[phrase.key] === undefined,
       );
       const value = open[0]?.value;
-      if (value?.type === 'quantity') {
+      if (open[0] !== undefined && value?.type === 'quantity') {
+        this.unreadable.add(open[0].key);
         this.measure(item, value.of);
         return;
       }
