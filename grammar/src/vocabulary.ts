@@ -44,6 +44,8 @@ export interface Phrase {
   readonly word?: string;
   readonly value: Value;
   readonly required?: boolean;
+  /** Belongs to what stands before it: the formatter keeps it close. */
+  readonly tight?: boolean;
   readonly help: string;
   /** What holds when the phrase is absent, as it would be written, and why. */
   readonly standard?: Standard;
@@ -596,7 +598,7 @@ export const SUPPLY = entry({
       help: 'Several outputs that are alike.',
       phrases: [
         { key: 'from', value: { type: 'whole', least: 1, most: 64 }, required: true, help: 'First output.' },
-        { key: 'to', word: 'to', value: { type: 'whole', least: 1, most: 64 }, required: true, help: 'Last output.' },
+        { key: 'to', word: 'to', tight: true, value: { type: 'whole', least: 1, most: 64 }, required: true, help: 'Last output.' },
         { key: 'fuse', word: 'fuse', value: amps, help: 'Rating of each fuse.' },
       ],
       example: 'outputs 2 to 6  fuse 7.5 A',
@@ -655,7 +657,7 @@ const strands = <const W extends string>(word: W, help: string, example: string)
     phrases: [
       { key: 'label', value: text, help: 'What the crew calls it.' },
       { key: 'strands', value: quantity(['strands'], 1, 100_000), required: true, help: 'How many strands.' },
-      { key: 'pixels', word: 'x', value: pixels, required: true, help: 'How many pixels on each strand.' },
+      { key: 'pixels', word: 'x', tight: true, value: pixels, required: true, help: 'How many pixels on each strand.' },
       { key: 'part', word: 'of', value: to('pixel'), required: true, help: 'A pixel part.' },
       {
         key: 'pitch',
@@ -854,7 +856,7 @@ export const BOND = entry({
   help: 'Joins the grounds of two supplies or controllers.',
   phrases: [
     { key: 'from', word: 'from', value: to('supply', 'controller'), required: true, help: 'One side.' },
-    { key: 'to', word: 'to', value: to('supply', 'controller'), required: true, help: 'The other side.' },
+    { key: 'to', word: 'to', tight: true, value: to('supply', 'controller'), required: true, help: 'The other side.' },
     { key: 'length', value: length, required: true, help: 'Length of the wire.' },
     { key: 'cable', word: 'of', value: to('cable'), required: true, help: 'A cable part.' },
   ],

@@ -250,6 +250,8 @@ class Binder {
     for (let expectPlace = true; ; expectPlace = !expectPlace) {
       const word = this.items[this.at];
       if (word?.kind !== 'word' || (!expectPlace && word.text !== 'to')) break;
+      // "along shed to roof  to eaves.end": a place has no dots or brackets, so here the next phrase has begun.
+      if (!expectPlace && (this.items[this.at + 1] as { steps?: readonly unknown[] } | undefined)?.steps?.length !== 0) break;
       if (expectPlace) places.push({ name: word.text, origin: this.origin(word.nameSpan) });
       end = word.span.end;
       this.at++;
