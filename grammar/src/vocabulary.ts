@@ -222,6 +222,7 @@ export const PART_PIXEL = entry({
         {
           key: 'rate',
           word: 'at',
+          tight: true,
           value: quantity(['rate'], 1000, 1e8),
           required: true,
           help: 'Bits per second, in kHz.',
@@ -470,6 +471,7 @@ export const PLAN = entry({
         {
           key: 'share',
           word: 'at',
+          tight: true,
           value: quantity(['share'], 0.01, 1),
           help: 'Brightness.',
           standard: { text: '100 %', source: 'common practice: wiring is sized for full white' },
@@ -790,6 +792,7 @@ const CABLE_PHRASES = [
   {
     key: 'parallel',
     word: 'x',
+    tight: true,
     value: { type: 'whole', least: 1, most: 16 },
     help: 'How many in parallel: 2 doubles the conductors.',
   },
@@ -819,6 +822,7 @@ export const FEED = entry({
     {
       key: 'parallel',
       word: 'x',
+      tight: true,
       value: { type: 'whole', least: 1, most: 16 },
       help: 'How many in parallel: 2 doubles the conductors.',
     },
