@@ -241,16 +241,16 @@ export const PART_PIXEL = entry({
   ],
   needs: ['voltage', 'wire'],
   example: `part pixel bullet-12 "12 V bullet" {
-  voltage 12 V
-  accepts 9 V to 13.5 V
-  least   10.8 V
-  red     18.5 mA  knee 7.2 V   dark 6 V
-  green   18.5 mA  knee 10.4 V  dark 9.6 V
-  blue    18.5 mA  knee 10.4 V  dark 9.6 V
-  idle    1 mA
-  wire    18 AWG
-  rated   5 A
-  source  "common practice"
+  voltage   12 V
+  accepts   9 V to 13.5 V
+  least     10.8 V
+  red       18.5 mA  knee 7.2 V  dark 6 V
+  green     18.5 mA  knee 10.4 V  dark 9.6 V
+  blue      18.5 mA  knee 10.4 V  dark 9.6 V
+  idle      1 mA
+  wire      18 AWG
+  rated     5 A
+  source    "common practice"
 }`,
 });
 
@@ -362,11 +362,11 @@ export const PART_SUPPLY = entry({
   ],
   needs: ['voltage', 'rated'],
   example: `part supply enclosed-12v-350w "enclosed 12 V 350 W supply" {
-  voltage    12 V
-  adjust     10.8 V to 13.2 V
-  rated      29 A
-  power      350 W
-  efficiency 85 %
+  voltage      12 V
+  adjust       10.8 V to 13.2 V
+  rated        29 A
+  power        350 W
+  efficiency   85 %
 }`,
 });
 
@@ -502,9 +502,9 @@ export const PLAN = entry({
     }),
   ],
   example: `plan "Boathouse winter lights" {
-  frame-rate 40 fps
-  air        -10 degC to 30 degC
-  design-for full-white at 100 %
+  frame-rate    40 fps
+  air           -10 degC to 30 degC
+  design-for    full-white at 100 %
 }`,
 });
 
@@ -608,8 +608,8 @@ export const SUPPLY = entry({
   ],
   repeats: ['output', 'outputs'],
   example: `supply psu-a "left of the door"  of enclosed-12v-350w  at shed {
-  set 12.4 V
-  output 1  fuse 5 A
+  set     12.4 V
+  output  1  fuse 5 A
   outputs 2 to 6  fuse 7.5 A
 }`,
 });
@@ -763,7 +763,7 @@ export const PROP = entry({
   block: STRING_LINES,
   repeats: STRING_WORDS,
   example: `prop snowflake "small snowflake" {
-  string 24 px  of bullet-12  every 40 mm
+  string  24 px  of bullet-12  every 40 mm
 }`,
 });
 
@@ -782,7 +782,7 @@ export const RUN = entry({
   lead    14 m  of three-core-18
   outline gutter  150 px  of bullet-12  every 75 mm
   gap     0.9 m
-  outline gable   80 px   of bullet-12  every 75 mm
+  outline gable  80 px  of bullet-12  every 75 mm
 }`,
 });
 
@@ -851,7 +851,7 @@ export const FEED = entry({
     }),
   ],
   repeats: ['cable', 'tap'],
-  example: 'feed eaves-end  from psu-a.3  to eaves.end  20 m of two-core-14 x 2',
+  example: 'feed eaves-end  from psu-a.3  to eaves.end  20 m  of two-core-14 x 2',
 });
 
 export const BOND = entry({
@@ -864,7 +864,7 @@ export const BOND = entry({
     { key: 'length', value: length, required: true, help: 'Length of the wire.' },
     { key: 'cable', word: 'of', value: to('cable'), required: true, help: 'A cable part.' },
   ],
-  example: 'bond grounds  from psu-a to psu-b  2 m of two-core-14',
+  example: 'bond grounds  from psu-a to psu-b  2 m  of two-core-14',
 });
 
 /** Every statement that may stand at the top of a file. */

@@ -1,0 +1,33 @@
+// Writes the pages that are made from the vocabulary: the language reference and the syntax colours.
+// With --check it only says whether they are up to date.
+import { readFileSync, writeFileSync } from 'node:fs';
+import { build } from 'esbuild';
+
+const entry = `export { referencePage } from './src/reference.ts'; export { textmateGrammar } from './src/textmate.ts';`;
+const bundle = await build({
+  stdin: { contents: entry, resolveDir: import.meta.dirname ?? new URL('.', import.meta.url).pathname, loader: 'ts' },
+  bundle: true,
+  write: false,
+  format: 'esm',
+});
+const made = await import(`data:text/javascript;base64,${Buffer.from(bundle.outputFiles[0].text).toString('base64')}`);
+const pages = {
+  'REFERENCE.md': made.referencePage(),
+  'textmate/festoon.tmLanguage.json': `${JSON.stringify(made.textmateGrammar(), null, 2)}\n`,
+};
+let stale = 0;
+for (const [name, text] of Object.entries(pages)) {
+  const path = new URL(name, import.meta.url);
+  const before = (() => {
+    try {
+      return readFileSync(path, 'utf8');
+    } catch {
+      return '';
+    }
+  })();
+  if (before === text) continue;
+  stale++;
+  if (process.argv.includes('--check')) console.log(`grammar/${name} is not up to date: run npm run generate`);
+  else writeFileSync(path, text);
+}
+if (process.argv.includes('--check') && stale > 0) process.exit(1);

@@ -1,0 +1,21 @@
+import { spawnSync } from 'node:child_process';
+import { expect, test } from 'vitest';
+import { formatText } from '#grammar/format.ts';
+import { STATEMENTS, TOP_KEYWORDS, type Entry } from '#grammar/vocabulary.ts';
+
+test('the reference and the syntax colours are made from the vocabulary as it stands', () => {
+  const done = spawnSync(process.execPath, ['grammar/generate.mjs', '--check'], { encoding: 'utf8' });
+  expect(done.stdout + done.stderr).toBe('');
+  expect(done.status).toBe(0);
+});
+
+test('every example in the vocabulary is written in the one style', () => {
+  for (const entry of STATEMENTS) expect(formatText(entry.example)).toBe(`${entry.example}\n`);
+});
+
+test('no line inside a block starts with a word that opens a declaration', () => {
+  // Such a word at the start of a line closes the block that is open.
+  for (const entry of STATEMENTS as readonly Entry[]) {
+    for (const line of entry.block ?? []) expect(TOP_KEYWORDS.has(line.word), line.word).toBe(false);
+  }
+});
