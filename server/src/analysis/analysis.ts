@@ -4,11 +4,17 @@ import type { Preview, SuggestContext } from '../checks/check.ts';
 import { type Account, accountOf, type SolutionCache } from '../model/account.ts';
 import { buildPlan } from '../model/build/build-plan.ts';
 import { bindDeclaration, type BoundStatement } from '../model/declarations.ts';
-import { collector, type Edit, type Finding, type Fix, type Level, type Report } from '../model/finding.ts';
+import { collector, type Edit, type Finding, type Fix, type Level, type Origin, type Report } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 import { resolveUse } from './resolve-use.ts';
 
-export type FileReader = (uri: string) => SourceFile | 'missing' | 'pending' | undefined;
+export type FileReader = (uri: string) => SourceFile | Refused | 'missing' | 'pending' | undefined;
+
+/** A file that is there but is not read: the code of the finding, and what is the matter with it ("is a folder"). */
+export interface Refused {
+  readonly refused: 'file-outside' | 'missing-file' | 'too-large';
+  readonly reason: string;
+}
 
 /** A plan and all that is known of it: one immutable snapshot. */
 export interface Analysis extends Preview {
@@ -63,21 +69,34 @@ export function analyse(
     const found = read(target);
     if (found === 'pending') pending.push(target);
     else if (found === 'missing' || found === undefined) say('missing-file', `There is no file "${path.value}" beside this one, or it cannot be read.`);
+    else if ('refused' in found) say(found.refused, `"${path.value}" ${found.reason}, so it is not read.`);
     else if (found.text.length > MOST_FILE_SIZE) say('too-large', `"${path.value}" is larger than 2 MB and is not read.`);
     else visit(found, [...depth, file.uri]);
   };
   const main = read(uri);
-  if (main !== undefined && main !== 'missing' && main !== 'pending') visit(main, []);
+  if (main !== undefined && main !== 'missing' && main !== 'pending' && !('refused' in main)) visit(main, []);
   const plan = buildPlan(statements, report);
   const account = accountOf(plan, solutions);
-  runChecks({ plan, account }, report);
+  runChecks({ plan, account }, statements[0]?.keyword, report);
   const ctx: SuggestContext = { plan, account, preview };
   return { uri, files, pending, plan, account, statements, findings, fixesOf: fixCache(ctx) };
 }
 
 /** A check that fails must not take the others with it: its failure becomes a finding. */
-function runChecks(ctx: { plan: Plan; account: Account }, report: Report): void {
-  for (const check of CHECKS) check.run?.(ctx, report);
+function runChecks(ctx: { plan: Plan; account: Account }, at: Origin | undefined, report: Report): void {
+  for (const check of CHECKS) {
+    try {
+      check.run?.(ctx, report);
+    } catch (error) {
+      if (at === undefined) continue;
+      const what = error instanceof Error ? error.message : String(error);
+      report({
+        code: 'internal',
+        origin: at,
+        message: `Festoon itself failed in its check "${check.code}" (${what}); all other checks ran. Please report it, with this plan.`,
+      });
+    }
+  }
 }
 
 function fixCache(ctx: SuggestContext): (finding: Finding) => readonly Fix[] {

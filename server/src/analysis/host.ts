@@ -1,17 +1,17 @@
 import { readSource, type SourceFile } from '#grammar/source.ts';
 import { SolutionCache } from '../model/account.ts';
 import type { Edit, Origin } from '../model/finding.ts';
-import { analyse, type Analysis, type FileReader } from './analysis.ts';
+import { analyse, type Analysis, type FileReader, type Refused } from './analysis.ts';
 
 /** What a file reader says of a file: its text, or why there is none. */
-export type FileText = { readonly text: string } | { readonly missing: true } | { readonly pending: true };
+export type FileText = { readonly text: string } | { readonly missing: true } | { readonly pending: true } | Refused;
 
 /**
  * Holds the texts of files and answers with analyses. Texts are the only state; every analysis is made from them, and
  * whatever an edit did not change (declarations, solutions) is taken over from before.
  */
 export class Host {
-  private readonly files = new Map<string, SourceFile | 'missing'>();
+  private readonly files = new Map<string, SourceFile | Refused | 'missing'>();
   private readonly solutions = new SolutionCache();
   private readonly analyses = new Map<string, Analysis>();
   private readonly read: (uri: string) => FileText;
@@ -25,9 +25,9 @@ export class Host {
   }
 
   setFile(uri: string, text: string): void {
-    const before = this.files.get(uri);
-    if (before !== undefined && before !== 'missing' && before.text === text) return;
-    this.files.set(uri, readSource(uri, text, before === 'missing' ? undefined : before));
+    const before = this.fileOf(uri);
+    if (before?.text === text) return;
+    this.files.set(uri, readSource(uri, text, before));
     this.analyses.clear();
   }
 
@@ -44,7 +44,7 @@ export class Host {
 
   fileOf(uri: string): SourceFile | undefined {
     const file = this.files.get(uri);
-    return file === 'missing' ? undefined : file;
+    return file === undefined || file === 'missing' || 'refused' in file ? undefined : file;
   }
 
   /** The analysis of the plan whose main file is `uri`. Never throws; a missing file is a finding. */
@@ -69,7 +69,7 @@ export class Host {
         const found = this.read(uri);
         if ('pending' in found) return 'pending';
         if ('text' in found) this.files.set(uri, readSource(uri, found.text));
-        else this.files.set(uri, 'missing');
+        else this.files.set(uri, 'refused' in found ? found : 'missing');
         file = this.files.get(uri);
       }
       return file;

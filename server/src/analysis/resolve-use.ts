@@ -5,6 +5,7 @@
  */
 export function resolveUse(from: string, path: string, folder: string): string | undefined {
   const clean = path.replaceAll('\\', '/').trim();
+  if (LONE_SURROGATE.test(clean)) return undefined;
   if (clean === '' || clean.startsWith('/') || /^[a-z][a-z0-9+.-]*:/i.test(clean)) return undefined;
   const split = /^([a-z][a-z0-9+.-]*:\/\/[^/]*)(\/.*)?$/i.exec(from);
   if (split === null) return undefined;
@@ -19,3 +20,6 @@ export function resolveUse(from: string, path: string, folder: string): string |
   const target = `${split[1] ?? ''}${segments.join('/')}`;
   return target.startsWith(folder) ? target : undefined;
 }
+
+/** Half a character: no file has such a name, and no URI can hold it. */
+const LONE_SURROGATE = /\p{Cs}/u;

@@ -10,7 +10,9 @@ import type { Preview, SuggestContext } from './check.ts';
  * is sound and nothing else has become worse.
  *
  * The search is greedy on the real network: the next tap goes where the run is worst, moved to the nearest joint if that
- * is close; taps that turn out not to be needed are taken away again. The fewest taps are not proven.
+ * is close; taps that turn out not to be needed are taken away again. It is made for separate feeds and for one trunk with
+ * all taps. Offered first is what needs the fewest cables, then the fewest taps, then the least copper; that no better
+ * answer exists is not proven.
  */
 export function suggestInjection(ctx: SuggestContext, finding: Finding): readonly Fix[] {
   const run = ctx.plan.runs.get(finding.subject ?? '');
@@ -18,17 +20,17 @@ export function suggestInjection(ctx: SuggestContext, finding: Finding): readonl
   const found: Suggestion[] = [];
   for (const supply of suppliesFor(ctx.plan, run)) {
     for (const cable of cablesFor(ctx.plan)) {
-      const suggestion = new Search(ctx, run, supply, cable).find();
-      if (suggestion === undefined) continue;
-      const best = found[found.length - 1];
-      // A thicker cable is only worth offering when it saves a tap.
-      if (best === undefined || suggestion.taps.length < best.taps.length) found.push(suggestion);
-      if (suggestion.taps.length === 1) break;
+      for (const trunk of [false, true]) {
+        const suggestion = new Search(ctx, run, supply, cable, trunk).find();
+        // A single tap is the same as a trunk and as a feed.
+        if (suggestion !== undefined && !(trunk && suggestion.taps.length === 1)) found.push(suggestion);
+      }
+      if (found.some((suggestion) => suggestion.taps.length === 1)) break;
     }
     if (found.length > 0) break;
   }
   return found
-    .sort((a, b) => a.taps.length - b.taps.length)
+    .sort((a, b) => a.cables - b.cables || a.taps.length - b.taps.length || a.copper - b.copper)
     .slice(0, 3)
     .map((suggestion, index) => ({ title: titleOf(ctx.plan, suggestion), edits: suggestion.edits, preferred: index === 0 }));
 }
@@ -49,6 +51,10 @@ interface Suggestion {
   readonly cable: WiredCable;
   readonly edits: readonly Edit[];
   readonly least: number;
+  readonly cables: number;
+  /** m3 of copper: length by cross-section. */
+  readonly copper: number;
+  readonly metres: number;
 }
 
 interface PlannedTap {
@@ -67,10 +73,13 @@ class Search {
   private readonly run: Run;
   private readonly supply: Supply;
   private readonly cable: WiredCable;
+  /** One cable with all taps instead of a feed for each. */
+  private readonly trunk: boolean;
   private readonly joints: readonly Joint[];
   private readonly before: ReadonlyMap<string, number>;
 
-  constructor(ctx: SuggestContext, run: Run, supply: Supply, cable: WiredCable) {
+  constructor(ctx: SuggestContext, run: Run, supply: Supply, cable: WiredCable, trunk: boolean) {
+    this.trunk = trunk;
     this.ctx = ctx;
     this.run = run;
     this.supply = supply;
@@ -94,7 +103,16 @@ class Search {
     const final = this.ctx.preview(this.editsFor(taps));
     if (taps.length === 0 || !this.isSound(final, taps) || this.makesWorse(final)) return undefined;
     const account = [...final.account.runs.values()].find((other) => other.run.name === this.run.name);
-    return { taps, cable: this.cable, edits: this.editsFor(taps), least: account?.least?.volts ?? 0 };
+    const metresOf = this.lengths(taps).reduce((sum, length) => sum + length, 0);
+    return {
+      taps,
+      cable: this.cable,
+      edits: this.editsFor(taps),
+      least: account?.least?.volts ?? 0,
+      cables: this.trunk ? 1 : taps.length,
+      copper: metresOf * this.cable.conductor.area * 1e-6,
+      metres: metresOf,
+    };
   }
 
   private isSound(state: Preview, taps: readonly PlannedTap[]): boolean {
@@ -124,6 +142,7 @@ class Search {
       .reduce((a, b) => (b.short > a.short ? b : a), { short: 0, pixel: 0 });
     let pixel = low.pixel;
     const overloaded = this.overloadedTap(state, taps);
+    if (overloaded !== undefined && this.trunk) return undefined;
     if (low.short <= 0 && overloaded !== undefined) {
       pixel = this.beside(overloaded.pixel, taps);
     } else if (low.short <= 0) {
@@ -162,16 +181,26 @@ class Search {
 
   /** An output of the supply that nothing uses, or a new one with a fuse that the cable allows. */
   private freeOutput(taps: readonly PlannedTap[]): { output: number; fuse: number | undefined } | undefined {
+    const first = taps[0];
+    if (this.trunk && first !== undefined) return { output: first.output, fuse: first.fuse };
     const used = new Set<number>(taps.map((tap) => tap.output));
     for (const output of usedOutputs(this.ctx.plan)) if (output.supply === this.supply) used.add(output.number);
     const limit = this.cable.rated?.value ?? Number.POSITIVE_INFINITY;
     for (const output of this.supply.outputs.values()) {
-      if (!used.has(output.number) && output.fuse !== undefined && output.fuse.amps <= limit) return { output: output.number, fuse: undefined };
+      const enough = output.fuse !== undefined && output.fuse.amps <= limit && (!this.trunk || output.fuse.amps >= this.trunkFuse());
+      if (!used.has(output.number) && enough) return { output: output.number, fuse: undefined };
     }
     const fuse = ratedFuse(0, limit, 1);
     if (fuse === undefined || !this.hasBlock()) return undefined;
     const highest = Math.max(0, ...this.supply.outputs.keys(), ...taps.map((tap) => tap.output));
     return highest >= 64 ? undefined : { output: highest + 1, fuse: this.largestFuse(limit) };
+  }
+
+  /** What a trunk's fuse must be rated for if it carries the whole run, A. */
+  private trunkFuse(): number {
+    let amps = 0;
+    for (const piece of this.run.pieces) if (piece.kind === 'string') amps += piece.count * fullAmps(piece.part);
+    return (amps * this.ctx.plan.design.brightness.value) / this.ctx.plan.design.fuseShare.value;
   }
 
   private largestFuse(limit: number): number | undefined {
@@ -220,24 +249,45 @@ class Search {
     return this.ctx.plan.routes.find((route) => (route.from === from && route.to === to) || (route.from === to && route.to === from));
   }
 
+  /** m of cable for each tap, in the order along the run: from the supply, or on a trunk from the tap before. */
+  private lengths(taps: readonly PlannedTap[]): number[] {
+    const ordered = inOrder(taps);
+    return ordered.map((tap, index) => {
+      const before = ordered[index - 1];
+      if (!this.trunk || before === undefined) return tap.length;
+      return Math.max(0.5, Math.ceil((distanceTo(this.run, tap.pixel) - distanceTo(this.run, before.pixel)) * 2) / 2);
+    });
+  }
+
   private editsFor(taps: readonly PlannedTap[]): Edit[] {
     const { plan } = this.ctx;
     const route = this.route();
     const along = route === undefined ? '' : `  along ${this.supply.place?.name} to ${this.run.place?.name}`;
     const taken = new Set(plan.feeds.keys());
-    const ordered = [...taps].sort((a, b) => a.pixel - b.pixel);
-    const lines = ordered.map((tap) => {
-      const name = freeName(this.run.name, taken);
-      return `\nfeed ${name}  from ${this.supply.name}.${tap.output}  to ${tap.text}  ${metres(tap.length, plan.design.units)} of ${this.cable.name}${along}`;
-    });
-    const edits: Edit[] = [{ origin: endOf(lastFeedOf(plan, this.run)?.whole ?? this.run.whole), text: lines.join('') }];
-    const outputs = ordered.filter((tap) => tap.fuse !== undefined);
-    if (outputs.length > 0) {
-      const text = outputs.map((tap) => `  output ${tap.output}  fuse ${rating(tap.fuse ?? 0)}\n`).join('');
-      edits.push({ origin: beforeBrace(this.supply.whole), text });
+    const ordered = inOrder(taps);
+    const lengths = this.lengths(taps).map((length) => metres(length, plan.design.units));
+    const first = ordered[0];
+    let text = '';
+    if (this.trunk && first !== undefined) {
+      const pieces = ordered.map((tap, index) => `\n  cable ${lengths[index]}  of ${this.cable.name}${index === 0 ? along : ''}\n  tap   ${tap.text}`);
+      text = `\nfeed ${freeName(this.run.name, taken)}  from ${this.supply.name}.${first.output} {${pieces.join('')}\n}`;
+    } else {
+      for (const [index, tap] of ordered.entries()) {
+        text += `\nfeed ${freeName(this.run.name, taken)}  from ${this.supply.name}.${tap.output}  to ${tap.text}  ${lengths[index]}  of ${this.cable.name}${along}`;
+      }
+    }
+    const edits: Edit[] = [{ origin: endOf(lastFeedOf(plan, this.run)?.whole ?? this.run.whole), text }];
+    const outputs = new Map(ordered.flatMap((tap) => (tap.fuse === undefined ? [] : [[tap.output, tap.fuse]])));
+    if (outputs.size > 0) {
+      const lines = [...outputs].map(([output, fuse]) => `  output  ${output}  fuse ${rating(fuse)}\n`);
+      edits.push({ origin: beforeBrace(this.supply.whole), text: lines.join('') });
     }
     return edits;
   }
+}
+
+function inOrder(taps: readonly PlannedTap[]): PlannedTap[] {
+  return [...taps].sort((a, b) => a.pixel - b.pixel);
 }
 
 interface Joint {
@@ -297,6 +347,12 @@ function leadCarriesPower(run: Run): boolean {
   return run.pieces.every((piece) => piece.kind !== 'lead' || piece.cable.cores.has('V+'));
 }
 
+/** What one pixel draws at full white and nominal voltage, A: a run that sags draws less, but not once it is mended. */
+function fullAmps(part: StringPiece['part']): number {
+  const converter = part.converter === undefined ? 0 : part.converter.watts / part.volts;
+  return part.idleAmps + converter + part.channels.reduce((sum, channel) => sum + channel.amps, 0);
+}
+
 /** Cables with V+ and ground and nothing else, thin to thick. */
 function cablesFor(plan: Plan): WiredCable[] {
   return [...plan.cables.values()]
@@ -349,8 +405,8 @@ function countByKey(findings: readonly Finding[]): Map<string, number> {
 }
 
 function titleOf(plan: Plan, suggestion: Suggestion): string {
-  const copper = suggestion.taps.reduce((sum, tap) => sum + tap.length, 0);
-  const where = [...suggestion.taps].sort((a, b) => a.pixel - b.pixel).map((tap) => tap.text);
+  const where = inOrder(suggestion.taps).map((tap) => tap.text);
   const list = where.length <= 2 ? where.join(' and ') : `${where.length} points`;
-  return `Inject at ${list}: least ${volts(suggestion.least)}, ${metres(copper, plan.design.units)} of ${suggestion.cable.name}`;
+  const how = suggestion.cables === 1 && where.length > 1 ? ' from one trunk' : '';
+  return `Inject at ${list}${how}: least ${volts(suggestion.least)}, ${metres(suggestion.metres, plan.design.units)} of ${suggestion.cable.name}`;
 }

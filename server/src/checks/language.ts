@@ -155,6 +155,12 @@ export const LANGUAGE_CHECKS: readonly Check[] = [
     explanation: 'A plan from somebody else must not read what it likes on your machine: `use` stays inside the opened folder.',
   },
   {
+    code: 'internal',
+    level: 'error',
+    title: 'A fault of Festoon itself',
+    explanation: 'One of the checks failed on this plan. The others ran; what this one looks for is not known. Please report it.',
+  },
+  {
     code: 'too-large',
     level: 'error',
     title: 'A file that is too large to be a plan',
