@@ -1,0 +1,96 @@
+/** Which nodes hang together, which of them are fed, and a first guess of their volts. */
+import type { Circuit } from '../circuit.ts';
+import type { Usable } from './usable.ts';
+
+export interface Islands {
+  /** 1 where no source feeds the node's island. */
+  readonly dead: Uint8Array;
+  /** The node held at 0 V in each fed island: the negative terminal of its first source. */
+  readonly isReference: Uint8Array;
+  /** Volts of every node as if no current flowed: rails level, each source at its set voltage. */
+  readonly guess: Float64Array;
+}
+
+/**
+ * One pass of union-find in which each node knows its volts over its parent. Conductors join first (no drop), then
+ * sources (their volts), then loads (a rail that nothing but loads reaches takes the volts of their other side).
+ */
+export function findIslands(circuit: Circuit, usable: Usable): Islands {
+  const { nodeCount, resistors, sources, loads, stretches } = circuit;
+  const sets = new LevelledSets(nodeCount);
+  resistors.forEach(({ a, b }, id) => usable.resistor[id] && sets.join(a, b, 0));
+  stretches.forEach((s, id) => {
+    if (!usable.stretch[id]) return;
+    sets.join(s.positiveStart, s.positiveEnd, 0);
+    sets.join(s.negativeStart, s.negativeEnd, 0);
+  });
+  // The lowest first: then every source that shares a rail with others starts out delivering.
+  const rising = sources.filter((_, id) => usable.source[id]).sort((a, b) => a.volts - b.volts);
+  for (const { positive, negative, volts } of rising) sets.join(positive, negative, volts);
+  loads.forEach((l, id) => usable.load[id] && sets.join(l.positive, l.negative, 0));
+  stretches.forEach((s, id) => usable.stretch[id] && sets.join(s.positiveStart, s.negativeStart, 0));
+
+  const dead = new Uint8Array(nodeCount).fill(1);
+  const isReference = new Uint8Array(nodeCount);
+  const base = new Float64Array(nodeCount);
+  sources.forEach((source, id) => {
+    if (!usable.source[id]) return;
+    const root = sets.find(source.negative);
+    if (!dead[root]) return;
+    dead[root] = 0;
+    isReference[source.negative] = 1;
+    base[root] = sets.level(source.negative);
+  });
+  const guess = new Float64Array(nodeCount);
+  for (let node = 0; node < nodeCount; node++) {
+    const root = sets.find(node);
+    dead[node] = dead[root];
+    guess[node] = dead[root] ? NaN : sets.level(node) - base[root];
+  }
+  return { dead, isReference, guess };
+}
+
+class LevelledSets {
+  private readonly parent: Int32Array;
+  /** Volts of a node over its parent. */
+  private readonly rise: Float64Array;
+
+  constructor(count: number) {
+    this.parent = Int32Array.from({ length: count }, (_, i) => i);
+    this.rise = new Float64Array(count);
+  }
+
+  /** Joins the sets of a and b, with a standing `volts` over b, unless they are joined already. */
+  join(a: number, b: number, volts: number): void {
+    const rootA = this.find(a);
+    const rootB = this.find(b);
+    if (rootA === rootB) return;
+    this.parent[rootA] = rootB;
+    this.rise[rootA] = volts + this.level(b) - this.level(a);
+  }
+
+  /** Volts of a node over the root of its set; right after `find`, which makes the root its parent. */
+  level(node: number): number {
+    this.find(node);
+    return this.parent[node] === node ? 0 : this.rise[node];
+  }
+
+  find(node: number): number {
+    const { parent, rise } = this;
+    let root = node;
+    let total = 0;
+    while (parent[root] !== root) {
+      total += rise[root];
+      root = parent[root];
+    }
+    for (let i = node; parent[i] !== root && i !== root; ) {
+      const up = parent[i];
+      const own = rise[i];
+      parent[i] = root;
+      rise[i] = total;
+      total -= own;
+      i = up;
+    }
+    return root;
+  }
+}

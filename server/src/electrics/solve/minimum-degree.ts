@@ -1,0 +1,315 @@
+/**
+ * A fill-reducing order for a sparse symmetric factorisation: approximate minimum degree on a quotient graph
+ * (P. R. Amestoy, T. A. Davis, I. S. Duff, SIAM J. Matrix Anal. Appl. 17, 1996, 886-905).
+ *
+ * Eliminating a vertex joins its neighbours to one another. The quotient graph does not write those edges down:
+ * an eliminated vertex lives on as an *element*, the list of the vertices it joined. Vertices with the same
+ * neighbours are merged and eliminated together.
+ */
+
+/**
+ * Orders the vertices 0 .. n - 1 of a graph.
+ * `starts` (n + 1) and `neighbours` hold the adjacency lists: symmetric, without loops or repeats.
+ * Returns the vertices in elimination order. Linear in the edges for trees and chains; never fails.
+ */
+export function minimumDegreeOrder(n: number, starts: Int32Array, neighbours: Int32Array): Int32Array {
+  return new QuotientGraph(n, starts, neighbours).order();
+}
+
+const none = -1;
+
+class QuotientGraph {
+  private readonly n: number;
+  /** Lists of a vertex: its elements first, then its plain neighbours. Of an element: its vertices. */
+  private pool: Int32Array;
+  private poolEnd: number;
+  private readonly start: Int32Array;
+  private readonly elementCount: Int32Array;
+  private readonly length: Int32Array;
+  /** How many vertices a merged vertex stands for; 0 when it was merged away or eliminated. */
+  private readonly weight: Int32Array;
+  /** Of a live element: the weight of its vertices. 0 for vertices and dead elements. */
+  private readonly elementWeight: Int32Array;
+  private readonly degree: Int32Array;
+  /** Degree buckets: doubly linked lists. */
+  private readonly head: Int32Array;
+  private readonly next: Int32Array;
+  private readonly previous: Int32Array;
+  private least = 0;
+  /** Vertices eliminated together with another: a linked list behind it. */
+  private readonly follower: Int32Array;
+  private readonly lastFollower: Int32Array;
+  private readonly mark: Int32Array;
+  private tag = 0;
+  /** Weight of an element outside the pivot's, while `outsideTag` says that it is up to date. */
+  private readonly outside: Int32Array;
+  private readonly outsideTag: Int32Array;
+  private readonly hash: Int32Array;
+  private readonly hashHead: Int32Array;
+  private remaining: number;
+
+  constructor(n: number, starts: Int32Array, neighbours: Int32Array) {
+    this.n = n;
+    const edges = starts[n] ?? 0;
+    this.pool = new Int32Array(edges + (edges >> 2) + 4 * n + 16);
+    this.pool.set(neighbours.subarray(0, edges));
+    this.poolEnd = edges;
+    this.start = starts.slice(0, n);
+    this.length = new Int32Array(n);
+    this.elementCount = new Int32Array(n);
+    this.weight = new Int32Array(n).fill(1);
+    this.elementWeight = new Int32Array(n);
+    this.degree = new Int32Array(n);
+    this.head = new Int32Array(n + 1).fill(none);
+    this.next = new Int32Array(n).fill(none);
+    this.previous = new Int32Array(n).fill(none);
+    this.follower = new Int32Array(n).fill(none);
+    this.lastFollower = Int32Array.from({ length: n }, (_, i) => i);
+    this.mark = new Int32Array(n);
+    this.outside = new Int32Array(n);
+    this.outsideTag = new Int32Array(n);
+    this.hash = new Int32Array(n);
+    this.hashHead = new Int32Array(n).fill(none);
+    this.remaining = n;
+    for (let i = 0; i < n; i++) this.length[i] = this.degree[i] = starts[i + 1] - starts[i];
+  }
+
+  order(): Int32Array {
+    const order = new Int32Array(this.n);
+    let filled = 0;
+    const dense = this.takeDense();
+    for (let i = 0; i < this.n; i++) if (this.weight[i] > 0) this.insert(i);
+    while (filled < this.n - dense.length) {
+      const pivot = this.takeLeast();
+      this.eliminate(pivot);
+      for (let v = pivot; v !== none; v = this.follower[v]) order[filled++] = v;
+    }
+    for (const v of dense) order[filled++] = v;
+    return order;
+  }
+
+  /** A vertex joined to a great many others comes last anyway; kept in the graph it would be scanned every time. */
+  private takeDense(): number[] {
+    const limit = Math.max(16, 10 * Math.sqrt(this.n));
+    const dense: number[] = [];
+    for (let i = 0; i < this.n; i++) {
+      if (this.degree[i] <= limit) continue;
+      dense.push(i);
+      this.weight[i] = 0;
+      this.remaining--;
+    }
+    dense.sort((a, b) => this.degree[a] - this.degree[b] || a - b);
+    return dense;
+  }
+
+  private insert(i: number): void {
+    const degree = this.degree[i];
+    const old = this.head[degree];
+    this.next[i] = old;
+    this.previous[i] = none;
+    if (old !== none) this.previous[old] = i;
+    this.head[degree] = i;
+    if (degree < this.least) this.least = degree;
+  }
+
+  private remove(i: number): void {
+    const next = this.next[i];
+    const previous = this.previous[i];
+    if (next !== none) this.previous[next] = previous;
+    if (previous !== none) this.next[previous] = next;
+    else this.head[this.degree[i]] = next;
+  }
+
+  private takeLeast(): number {
+    while (this.head[this.least] === none) this.least++;
+    const pivot = this.head[this.least];
+    this.remove(pivot);
+    return pivot;
+  }
+
+  private eliminate(pivot: number): void {
+    this.remaining -= this.weight[pivot];
+    this.formElement(pivot);
+    this.measureOutside(pivot);
+    this.updateDegrees(pivot);
+    this.mergeTwins(pivot);
+    this.closeElement(pivot);
+  }
+
+  /** Turns the pivot into an element: its neighbours and the vertices of its elements, which it absorbs. */
+  private formElement(pivot: number): void {
+    const { start, length, elementCount, weight, mark, elementWeight } = this;
+    let room = length[pivot] - elementCount[pivot];
+    for (let p = start[pivot]; p < start[pivot] + elementCount[pivot]; p++) room += length[this.pool[p]];
+    if (this.poolEnd + room > this.pool.length) this.compact(room, pivot);
+
+    const { pool } = this;
+    const tag = ++this.tag;
+    mark[pivot] = tag;
+    const from = this.poolEnd;
+    let to = from;
+    let total = 0;
+    const elementsEnd = start[pivot] + elementCount[pivot];
+    const end = start[pivot] + length[pivot];
+    for (let p = start[pivot]; p < end; p++) {
+      const isElement = p < elementsEnd;
+      const source = pool[p];
+      const q0 = isElement ? start[source] : p;
+      const q1 = isElement ? q0 + length[source] : p + 1;
+      for (let q = q0; q < q1; q++) {
+        const i = pool[q];
+        if (weight[i] === 0 || mark[i] === tag) continue;
+        mark[i] = tag;
+        pool[to++] = i;
+        total += weight[i];
+        this.remove(i);
+      }
+      if (isElement) {
+        elementWeight[source] = 0;
+        length[source] = 0;
+      }
+    }
+    this.poolEnd = to;
+    start[pivot] = from;
+    length[pivot] = to - from;
+    elementCount[pivot] = 0;
+    weight[pivot] = 0;
+    elementWeight[pivot] = total;
+  }
+
+  /** For each element that touches the pivot's vertices: the weight of its vertices that the pivot does not join. */
+  private measureOutside(pivot: number): void {
+    const { pool, start, length, elementCount, weight, elementWeight, outside, outsideTag, tag } = this;
+    for (let p = start[pivot]; p < start[pivot] + length[pivot]; p++) {
+      const i = pool[p];
+      for (let q = start[i]; q < start[i] + elementCount[i]; q++) {
+        const e = pool[q];
+        if (elementWeight[e] === 0) continue;
+        if (outsideTag[e] !== tag) {
+          outsideTag[e] = tag;
+          outside[e] = elementWeight[e];
+        }
+        outside[e] -= weight[i];
+      }
+    }
+  }
+
+  /** Rewrites the lists of the pivot's vertices around the new element and bounds their degrees. */
+  private updateDegrees(pivot: number): void {
+    const { pool, start, length, elementCount, weight, elementWeight, outside, mark, tag, degree } = this;
+    for (let p = start[pivot]; p < start[pivot] + length[pivot]; p++) {
+      const i = pool[p];
+      const from = start[i];
+      const elementsEnd = from + elementCount[i];
+      const end = from + length[i];
+      let to = from;
+      let bound = 0;
+      let sum = pivot;
+      for (let q = from; q < elementsEnd; q++) {
+        const e = pool[q];
+        if (elementWeight[e] === 0) continue;
+        if (outside[e] === 0) {
+          elementWeight[e] = 0; // the new element covers it
+          length[e] = 0;
+          continue;
+        }
+        bound += outside[e];
+        sum += e;
+        pool[to++] = e;
+      }
+      const plainFrom = to;
+      for (let q = elementsEnd; q < end; q++) {
+        const j = pool[q];
+        if (weight[j] === 0 || mark[j] === tag) continue; // gone, or covered by the new element
+        bound += weight[j];
+        sum += j;
+        pool[to++] = j;
+      }
+      // The pivot, or an element it absorbed, has left this list: there is room to put the new element in front.
+      pool[to] = pool[plainFrom];
+      pool[plainFrom] = pool[from];
+      pool[from] = pivot;
+      elementCount[i] = plainFrom - from + 1;
+      length[i] = to - from + 1;
+      const joined = elementWeight[pivot] - weight[i];
+      degree[i] = Math.min(degree[i], bound) + joined;
+      this.hash[i] = sum % this.n;
+    }
+  }
+
+  /** Merges the pivot's vertices that have equal lists; those joined to nothing else go with the pivot itself. */
+  private mergeTwins(pivot: number): void {
+    const { pool, start, length, weight, hash, hashHead, next, elementWeight } = this;
+    const begin = start[pivot];
+    const end = begin + length[pivot];
+    for (let p = begin; p < end; p++) {
+      const i = pool[p];
+      if (length[i] === 1) {
+        elementWeight[pivot] -= weight[i];
+        this.remaining -= weight[i];
+        weight[i] = 0;
+        this.append(pivot, i);
+        continue;
+      }
+      let twin = hashHead[hash[i]];
+      while (twin !== none && !this.areTwins(twin, i)) twin = next[twin];
+      if (twin === none) {
+        next[i] = hashHead[hash[i]];
+        hashHead[hash[i]] = i;
+      } else {
+        weight[twin] += weight[i];
+        this.degree[twin] -= weight[i];
+        weight[i] = 0;
+        this.append(twin, i);
+      }
+    }
+    for (let p = begin; p < end; p++) hashHead[hash[pool[p]]] = none;
+  }
+
+  private areTwins(a: number, b: number): boolean {
+    const { pool, start, length, elementCount, mark } = this;
+    if (length[a] !== length[b] || elementCount[a] !== elementCount[b]) return false;
+    const tag = ++this.tag;
+    for (let q = start[a]; q < start[a] + length[a]; q++) mark[pool[q]] = tag;
+    for (let q = start[b]; q < start[b] + length[b]; q++) if (mark[pool[q]] !== tag) return false;
+    return true;
+  }
+
+  /** Puts b and what follows it behind a. */
+  private append(a: number, b: number): void {
+    this.follower[this.lastFollower[a]] = b;
+    this.lastFollower[a] = this.lastFollower[b];
+  }
+
+  /** Drops merged vertices from the new element and puts the others back into their buckets. */
+  private closeElement(pivot: number): void {
+    const { pool, start, length, weight, degree } = this;
+    let to = start[pivot];
+    for (let p = start[pivot]; p < start[pivot] + length[pivot]; p++) {
+      const i = pool[p];
+      if (weight[i] === 0) continue;
+      pool[to++] = i;
+      degree[i] = Math.max(0, Math.min(degree[i], this.remaining - weight[i]));
+      this.insert(i);
+    }
+    length[pivot] = to - start[pivot];
+    this.poolEnd = to;
+  }
+
+  /** Moves the lists still in use to the front of the pool, and makes it larger if that is not enough. */
+  private compact(room: number, pivot: number): void {
+    const { n, start, length, weight, elementWeight } = this;
+    let used = 0;
+    for (let i = 0; i < n; i++) if (weight[i] > 0 || elementWeight[i] > 0 || i === pivot) used += length[i];
+    const pool = new Int32Array(Math.max(this.pool.length, used + room + (used >> 1) + 16));
+    let to = 0;
+    for (let i = 0; i < n; i++) {
+      if (weight[i] === 0 && elementWeight[i] === 0 && i !== pivot) continue;
+      pool.set(this.pool.subarray(start[i], start[i] + length[i]), to);
+      start[i] = to;
+      to += length[i];
+    }
+    this.pool = pool;
+    this.poolEnd = to;
+  }
+}
