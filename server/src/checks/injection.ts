@@ -3,6 +3,7 @@ import { ratedFuse } from '../model/fuses.ts';
 import type { CablePart, Conductor, Feed, Output, Plan, Run, StringPiece, Supply } from '../model/plan.ts';
 import { metres, rating, volts } from '../model/texts.ts';
 import type { Preview, SuggestContext } from './check.ts';
+import { worsens } from './worsens.ts';
 
 /**
  * Suggests injection points for a run: taps at places where a hand can reach, fed from outputs that are free, with a
@@ -76,7 +77,7 @@ class Search {
   /** One cable with all taps instead of a feed for each. */
   private readonly trunk: boolean;
   private readonly joints: readonly Joint[];
-  private readonly before: ReadonlyMap<string, number>;
+  private readonly before: readonly Finding[];
 
   constructor(ctx: SuggestContext, run: Run, supply: Supply, cable: WiredCable, trunk: boolean) {
     this.trunk = trunk;
@@ -85,7 +86,7 @@ class Search {
     this.supply = supply;
     this.cable = cable;
     this.joints = jointsOf(run);
-    this.before = countByKey(ctx.preview([]).findings);
+    this.before = ctx.preview([]).findings;
   }
 
   find(): Suggestion | undefined {
@@ -129,8 +130,7 @@ class Search {
   }
 
   private makesWorse(state: Preview): boolean {
-    for (const [key, times] of countByKey(state.findings)) if (times > (this.before.get(key) ?? 0)) return true;
-    return false;
+    return worsens(this.before, state.findings);
   }
 
   /** Where the run is worst, or undefined when no output is left. */
@@ -393,15 +393,6 @@ function beforeBrace(origin: Origin): Origin {
   const text = origin.declaration.text.slice(0, origin.end - 1);
   const lineStart = Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r')) + 1;
   return { ...origin, start: lineStart, end: lineStart };
-}
-
-function countByKey(findings: readonly Finding[]): Map<string, number> {
-  const counts = new Map<string, number>();
-  for (const { code, subject } of findings) {
-    const key = `${code} ${subject ?? ''}`;
-    counts.set(key, (counts.get(key) ?? 0) + 1);
-  }
-  return counts;
 }
 
 function titleOf(plan: Plan, suggestion: Suggestion): string {

@@ -19,7 +19,6 @@ What helps: inject power again near the lowest pixel (\`feed … to run[pixel]\`
 shorten the lead, raise the supply's set voltage within its range, or split the run over two ports.`,
   run: ({ plan, account }: CheckContext, report: Report) => {
     for (const run of account.runs.values()) {
-      if (run.dark) continue;
       const worst = worstString(run);
       if (worst === undefined) continue;
       const limit = worst.piece.part.least?.value ?? 0;
@@ -36,11 +35,17 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
   suggest: suggestInjection,
 };
 
+/** Nothing reaches this string: neither its start nor its lowest pixel has half a volt. */
+export function isDark(string: StringAccount): boolean {
+  return string.startVolts < 0.5 && string.least.volts < 0.5;
+}
+
 /** The string furthest below what its pixels need, if any is. */
 export function worstString(run: RunAccount): StringAccount | undefined {
   let worst: StringAccount | undefined;
   let most = 0;
   for (const string of run.strings) {
+    if (isDark(string)) continue; // Another check says so.
     const short = (string.piece.part.least?.value ?? 0) - string.least.volts;
     if (short > most + 1e-9) {
       most = short;

@@ -1,5 +1,6 @@
 import type { Check } from './check.ts';
 import { suggestInjection } from './injection.ts';
+import { isDark } from './low-voltage.ts';
 
 export const noPower: Check = {
   code: 'no-power',
@@ -11,7 +12,7 @@ and nothing is fed behind the cut.
 What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
   run: ({ account }, report) => {
     for (const run of account.runs.values()) {
-      const dark = run.strings.find((string) => string.startVolts < 0.5 && string.least.volts < 0.5);
+      const dark = run.strings.find(isDark);
       if (dark === undefined) continue;
       report({
         code: 'no-power',

@@ -33,8 +33,6 @@ export interface RunAccount {
   readonly cables: ReadonlyMap<Piece, RailAmps>;
   /** V of ground at the first pixel above the controller's ground: it eats the data margin. */
   readonly groundShift: number;
-  /** Pixels stand on an island that no supply reaches. */
-  readonly dark: boolean;
 }
 
 export interface StringAccount {
@@ -155,14 +153,12 @@ class Ledger {
     const strings = new Map<StringPiece, StringAccount>();
     let amps = 0;
     let least: RunAccount['least'];
-    let dark = false;
     for (const index of this.stretches.get(run) ?? []) {
       const role = this.circuit.stretches[index];
       const stretch = this.circuit.circuit.stretches[index];
       const summary = this.solution.stretches[index];
       if (role === undefined || stretch === undefined || summary === undefined) continue;
       amps += summary.amps;
-      if (this.solution.dead[stretch.positiveStart] === 1 || this.solution.dead[stretch.negativeStart] === 1) dark = true;
       const found = { volts: summary.leastVolts, pixel: role.first + summary.leastPixel - 1 };
       if (least === undefined || found.volts < least.volts) least = found;
       const flows = [
@@ -194,7 +190,7 @@ class Ledger {
         if (string !== undefined) strings.set(role.piece, { ...string, contactAmps: Math.max(string.contactAmps, through) });
       }
     }
-    return { run, solved: this.solved, amps, least, portAmps, strings: [...strings.values()], cables, groundShift: this.groundShift(run), dark };
+    return { run, solved: this.solved, amps, least, portAmps, strings: [...strings.values()], cables, groundShift: this.groundShift(run) };
   }
 
   feed(feed: Feed): FeedAccount {
