@@ -14,7 +14,11 @@ import { type Entry, STATEMENTS } from './vocabulary.ts';
 export function formatText(text: string): string {
   const file = readSource('', text);
   const newline = text.includes('\r\n') ? '\r\n' : '\n';
-  const formatted = join(file, file.declarations.flatMap((declaration) => linesOf(file, declaration)), newline);
+  const formatted = join(
+    file,
+    file.declarations.flatMap((declaration) => linesOf(file, declaration)),
+    newline,
+  );
   return sameTokens(text, formatted) ? formatted : text;
 }
 
@@ -40,11 +44,24 @@ function linesOf(file: SourceFile, declaration: Declaration): Line[] {
     const last = statement.items.at(-1)?.span.end ?? statement.span.start;
     const { block } = statement;
     if (block === undefined) {
-      lines.push({ start: base + statement.span.start, end: base + last, text: head, opens: false, closes: false, comment: false });
+      lines.push({
+        start: base + statement.span.start,
+        end: base + last,
+        text: head,
+        opens: false,
+        closes: false,
+        comment: false,
+      });
       return;
     }
     const plain = { opens: false, closes: false, comment: false };
-    lines.push({ ...plain, start: base + statement.span.start, end: base + block.span.start + 1, text: `${head} {`, opens: true });
+    lines.push({
+      ...plain,
+      start: base + statement.span.start,
+      end: base + block.span.start + 1,
+      text: `${head} {`,
+      opens: true,
+    });
     const inner = entry?.block ?? [];
     for (const child of block.statements) visit(child, inner, depth + 1, keywordWidth(inner));
     blocks.push(block.span);
@@ -56,7 +73,14 @@ function linesOf(file: SourceFile, declaration: Declaration): Line[] {
     const at = comment.startOffset;
     const depth = blocks.filter((block) => at > block.start && at < block.end).length;
     const text = '  '.repeat(depth) + comment.image.trimEnd();
-    return { start: base + at, end: base + at + comment.image.length, text, opens: false, closes: false, comment: true };
+    return {
+      start: base + at,
+      end: base + at + comment.image.length,
+      text,
+      opens: false,
+      closes: false,
+      comment: true,
+    };
   });
   return [...lines, ...comments].sort((a, b) => a.start - b.start);
 }
@@ -67,7 +91,9 @@ function rawLines(text: string, base: number): Line[] {
   const whole = text.trimEnd();
   const lineStart = Math.max(whole.lastIndexOf('\n', start), whole.lastIndexOf('\r', start)) + 1;
   const raw = whole.slice(lineStart);
-  return [{ start: base + lineStart, end: base + whole.length, text: raw, opens: false, closes: false, comment: false }];
+  return [
+    { start: base + lineStart, end: base + whole.length, text: raw, opens: false, closes: false, comment: false },
+  ];
 }
 
 /** Puts lines together, trailing comments behind the line that they stand on, blank runs made one blank line. */
@@ -93,9 +119,13 @@ function join(file: SourceFile, lines: readonly Line[], newline: string): string
 function headText(statement: Statement, entry: Entry | undefined, text: string, width: number): string {
   const { items } = statement;
   const keywords = entry?.word.split(' ').length ?? 1;
-  const keyword = items.slice(0, keywords).map((item) => itemText(item, text)).join(' ');
+  const keyword = items
+    .slice(0, keywords)
+    .map((item) => itemText(item, text))
+    .join(' ');
   let result = items.length > keywords ? keyword.padEnd(width) : keyword;
-  const named = entry !== undefined && entry.name !== 'none' && items[keywords]?.kind === 'word' && !leads(entry, items[keywords]);
+  const named =
+    entry !== undefined && entry.name !== 'none' && items[keywords]?.kind === 'word' && !leads(entry, items[keywords]);
   for (let index = keywords; index < items.length; index++) {
     const item = items[index];
     if (item === undefined) continue;
@@ -142,7 +172,9 @@ function isTight(entry: Entry, item: Item): boolean {
 }
 
 function isFlag(entry: Entry, item: Item): boolean {
-  return item.kind === 'word' && entry.phrases.some((phrase) => phrase.word === item.text && phrase.value.type === 'flag');
+  return (
+    item.kind === 'word' && entry.phrases.some((phrase) => phrase.word === item.text && phrase.value.type === 'flag')
+  );
 }
 
 function hasChoices(entry: Entry): boolean {
@@ -155,7 +187,12 @@ function itemText(item: Item, text: string): string {
       return item.text + item.steps.map((step) => stepText(step, text)).join('');
     case 'quantity':
       return item.terms
-        .map((term) => text.slice(term.span.start, term.span.end).replace(/^(-?[\d.]+)\s*/, '$1 ').trimEnd())
+        .map((term) =>
+          text
+            .slice(term.span.start, term.span.end)
+            .replace(/^(-?[\d.]+)\s*/, '$1 ')
+            .trimEnd(),
+        )
         .join(' ');
     default:
       return text.slice(item.span.start, item.span.end);

@@ -21,7 +21,11 @@ class PlanParser extends EmbeddedActionsParser {
     this.performSelfAnalysis();
   }
 
-  parse(text: string, tokens: IToken[], comments: readonly IToken[]): { statements: Statement[]; problems: SyntaxProblem[] } {
+  parse(
+    text: string,
+    tokens: IToken[],
+    comments: readonly IToken[],
+  ): { statements: Statement[]; problems: SyntaxProblem[] } {
     this.input = tokens;
     this.problems = [];
     this.comments = comments;
@@ -75,7 +79,12 @@ class PlanParser extends EmbeddedActionsParser {
       if (next !== token.Newline && next !== EOF && next !== token.RightBrace) {
         this.report('line-not-ended', spanOf(this.LA(1)), this.LA(1).image);
       }
-      return { items, block, description: this.descriptionBefore(start), span: { start, end: block?.span.end ?? last } };
+      return {
+        items,
+        block,
+        description: this.descriptionBefore(start),
+        span: { start, end: block?.span.end ?? last },
+      };
     });
   });
 
@@ -113,31 +122,33 @@ class PlanParser extends EmbeddedActionsParser {
     });
   });
 
-  private readonly item = this.RULE('item', (): Item =>
-    this.OR<Item>([
-      { ALT: () => this.SUBRULE(this.word) },
-      { ALT: () => this.SUBRULE(this.quantity) },
-      {
-        ALT: () => {
-          const quoted = this.CONSUME(token.Quoted);
-          return { kind: 'text', value: quoted.image.slice(1, -1), span: spanOf(quoted) };
+  private readonly item = this.RULE(
+    'item',
+    (): Item =>
+      this.OR<Item>([
+        { ALT: () => this.SUBRULE(this.word) },
+        { ALT: () => this.SUBRULE(this.quantity) },
+        {
+          ALT: () => {
+            const quoted = this.CONSUME(token.Quoted);
+            return { kind: 'text', value: quoted.image.slice(1, -1), span: spanOf(quoted) };
+          },
         },
-      },
-      {
-        ALT: () => {
-          const quoted = this.CONSUME(token.OpenQuoted);
-          this.ACTION(() => this.report('unclosed-text', spanOf(quoted), quoted.image));
-          return { kind: 'text', value: quoted.image.slice(1), span: spanOf(quoted) };
+        {
+          ALT: () => {
+            const quoted = this.CONSUME(token.OpenQuoted);
+            this.ACTION(() => this.report('unclosed-text', spanOf(quoted), quoted.image));
+            return { kind: 'text', value: quoted.image.slice(1), span: spanOf(quoted) };
+          },
         },
-      },
-      {
-        ALT: () => {
-          const date = this.CONSUME(token.DateToken);
-          return { kind: 'date', value: date.image, span: spanOf(date) };
+        {
+          ALT: () => {
+            const date = this.CONSUME(token.DateToken);
+            return { kind: 'date', value: date.image, span: spanOf(date) };
+          },
         },
-      },
-      { ALT: () => this.SUBRULE(this.stray) },
-    ]),
+        { ALT: () => this.SUBRULE(this.stray) },
+      ]),
   );
 
   private readonly stray = this.RULE('stray', (): Item => {
@@ -247,14 +258,24 @@ class PlanParser extends EmbeddedActionsParser {
 
   /** Feet and inches are one length: `8 ft 4 in`. */
   private continuesQuantity(terms: readonly Term[]): boolean {
-    return terms.length === 1 && terms[0]?.unit === 'ft' && this.LA(1).tokenType === token.NumberToken && this.LA(2).image === 'in';
+    return (
+      terms.length === 1 &&
+      terms[0]?.unit === 'ft' &&
+      this.LA(1).tokenType === token.NumberToken &&
+      this.LA(2).image === 'in'
+    );
   }
 
   private atDeclaration(): boolean {
     return this.LA(1).tokenType === token.Word && TOP_KEYWORDS.has(this.LA(1).image);
   }
 
-  private numberedStep(kind: 'pixel' | 'copy', open: IToken, number: IToken | undefined, close: IToken | undefined): Step {
+  private numberedStep(
+    kind: 'pixel' | 'copy',
+    open: IToken,
+    number: IToken | undefined,
+    close: IToken | undefined,
+  ): Step {
     const span = { start: open.startOffset, end: endOf(close ?? number ?? open) };
     if (number === undefined || close === undefined) this.report('unclosed-bracket', span, open.image);
     return { kind, number: number === undefined ? 0 : Number(number.image), span };

@@ -84,7 +84,8 @@ function phraseTable(phrases: readonly Phrase[]): string {
 function phraseText(phrase: Phrase): string {
   const word = phrase.word === undefined ? '' : `\`${phrase.word}\` `;
   const must = phrase.required === true ? ', required' : '';
-  const standard = phrase.standard === undefined ? '' : ` Otherwise: ${phrase.standard.text} (${phrase.standard.source}).`;
+  const standard =
+    phrase.standard === undefined ? '' : ` Otherwise: ${phrase.standard.text} (${phrase.standard.source}).`;
   return `${word}${valueText(phrase.value)}${must}: ${phrase.help}${standard}`;
 }
 

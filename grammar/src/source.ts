@@ -39,7 +39,12 @@ export function readSource(uri: string, text: string, earlier?: SourceFile): Sou
   }
   const middle = pieces.slice(head, pieces.length - tail).map((piece) => ({ text: piece, ...parse(piece) }));
   const declarations = [...old.slice(0, head), ...middle, ...old.slice(old.length - tail)];
-  return { uri, text, declarations, offsets: new Map(declarations.map((declaration, index) => [declaration, starts[index] ?? 0])) };
+  return {
+    uri,
+    text,
+    declarations,
+    offsets: new Map(declarations.map((declaration, index) => [declaration, starts[index] ?? 0])),
+  };
 }
 
 /** Offsets at which declarations start; the first is always 0, so that the pieces tile the text. */

@@ -6,7 +6,13 @@ export function textmateGrammar(): object {
   return {
     name: 'Festoon',
     scopeName: 'source.festoon',
-    patterns: [{ include: '#comment' }, { include: '#text' }, { include: '#declaration' }, { include: '#line' }, { include: '#item' }],
+    patterns: [
+      { include: '#comment' },
+      { include: '#text' },
+      { include: '#declaration' },
+      { include: '#line' },
+      { include: '#item' },
+    ],
     repository: {
       comment: {
         patterns: [
@@ -48,6 +54,8 @@ function insideWords(): string[] {
 
 function phraseWords(): string[] {
   const entries = (STATEMENTS as readonly Entry[]).flatMap((entry) => [entry, ...(entry.block ?? [])]);
-  const words = entries.flatMap((entry) => entry.phrases.flatMap((phrase) => (phrase.word === undefined ? [] : [phrase.word])));
+  const words = entries.flatMap((entry) =>
+    entry.phrases.flatMap((phrase) => (phrase.word === undefined ? [] : [phrase.word])),
+  );
   return [...words, 'to'];
 }

@@ -600,7 +600,14 @@ export const SUPPLY = entry({
       help: 'Several outputs that are alike.',
       phrases: [
         { key: 'from', value: { type: 'whole', least: 1, most: 64 }, required: true, help: 'First output.' },
-        { key: 'to', word: 'to', tight: true, value: { type: 'whole', least: 1, most: 64 }, required: true, help: 'Last output.' },
+        {
+          key: 'to',
+          word: 'to',
+          tight: true,
+          value: { type: 'whole', least: 1, most: 64 },
+          required: true,
+          help: 'Last output.',
+        },
         { key: 'fuse', word: 'fuse', value: amps, help: 'Rating of each fuse.' },
       ],
       example: 'outputs 2 to 6  fuse 7.5 A',

@@ -1,10 +1,18 @@
 import type { SourceFile } from '#grammar/source.ts';
-import { CHECK_BY_CODE, CHECKS } from '../checks/registry.ts';
 import type { Preview, SuggestContext } from '../checks/check.ts';
+import { CHECK_BY_CODE, CHECKS } from '../checks/registry.ts';
 import { type Account, accountOf, type SolutionCache } from '../model/account.ts';
-import { buildPlan } from '../model/build/build-plan.ts';
-import { bindDeclaration, type BoundStatement } from '../model/declarations.ts';
-import { collector, type Edit, type Finding, type Fix, type Level, type Origin, type Report } from '../model/finding.ts';
+import { buildPlan } from '../model/builders/build-plan.ts';
+import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
+import {
+  collector,
+  type Edit,
+  type Finding,
+  type Fix,
+  type Level,
+  type Origin,
+  type Report,
+} from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 import { resolveUse } from './resolve-use.ts';
 
@@ -62,15 +70,26 @@ export function analyse(
     if (path === undefined) return;
     const target = resolveUse(file.uri, path.value, folder);
     const say = (code: string, message: string) => report({ code, origin: path.origin, message });
-    if (target === undefined) return say('file-outside', `"${path.value}" lies outside the folder of this display, so it is not read. Copy the file into the folder.`);
-    if ([...depth, file.uri].includes(target)) return say('file-cycle', `"${path.value}" uses this file, and this file uses it. Take one of the two "use" lines out.`);
+    if (target === undefined)
+      return say(
+        'file-outside',
+        `"${path.value}" lies outside the folder of this display, so it is not read. Copy the file into the folder.`,
+      );
+    if ([...depth, file.uri].includes(target))
+      return say(
+        'file-cycle',
+        `"${path.value}" uses this file, and this file uses it. Take one of the two "use" lines out.`,
+      );
     if (files.some((known) => known.uri === target)) return;
-    if (depth.length >= MOST_DEPTH) return say('file-cycle', `Files use files more than ${MOST_DEPTH} deep; "${path.value}" is not read.`);
+    if (depth.length >= MOST_DEPTH)
+      return say('file-cycle', `Files use files more than ${MOST_DEPTH} deep; "${path.value}" is not read.`);
     const found = read(target);
     if (found === 'pending') pending.push(target);
-    else if (found === 'missing' || found === undefined) say('missing-file', `There is no file "${path.value}" beside this one, or it cannot be read.`);
+    else if (found === 'missing' || found === undefined)
+      say('missing-file', `There is no file "${path.value}" beside this one, or it cannot be read.`);
     else if ('refused' in found) say(found.refused, `"${path.value}" ${found.reason}, so it is not read.`);
-    else if (found.text.length > MOST_FILE_SIZE) say('too-large', `"${path.value}" is larger than 2 MB and is not read.`);
+    else if (found.text.length > MOST_FILE_SIZE)
+      say('too-large', `"${path.value}" is larger than 2 MB and is not read.`);
     else visit(found, [...depth, file.uri]);
   };
   const main = read(uri);

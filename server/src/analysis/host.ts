@@ -1,7 +1,7 @@
 import { readSource, type SourceFile } from '#grammar/source.ts';
 import { SolutionCache } from '../model/account.ts';
 import type { Edit, Origin } from '../model/finding.ts';
-import { analyse, type Analysis, type FileReader, type Refused } from './analysis.ts';
+import { type Analysis, analyse, type FileReader, type Refused } from './analysis.ts';
 
 /** What a file reader says of a file: its text, or why there is none. */
 export type FileText = { readonly text: string } | { readonly missing: true } | { readonly pending: true } | Refused;
@@ -83,12 +83,28 @@ export class Host {
     for (const target of new Set(edits.map((edit) => edit.origin.uri))) {
       const file = this.fileOf(target);
       if (file === undefined) continue;
-      changed.set(target, readSource(target, applyEdits(file, edits.filter((edit) => edit.origin.uri === target)), file));
+      changed.set(
+        target,
+        readSource(
+          target,
+          applyEdits(
+            file,
+            edits.filter((edit) => edit.origin.uri === target),
+          ),
+          file,
+        ),
+      );
     }
     const reader = this.reader();
-    return analyse(uri, (other) => changed.get(other) ?? reader(other), this.root, this.solutions, () => {
-      throw new Error('a preview of a preview');
-    });
+    return analyse(
+      uri,
+      (other) => changed.get(other) ?? reader(other),
+      this.root,
+      this.solutions,
+      () => {
+        throw new Error('a preview of a preview');
+      },
+    );
   }
 }
 

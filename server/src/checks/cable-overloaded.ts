@@ -30,12 +30,14 @@ What helps: a larger cable, two in parallel (\`x 2\`), or a second feed.`,
     for (const run of account.runs.values()) {
       for (const [piece, load] of run.cables) {
         if (piece.kind === 'lead') look(piece.cable, 1, load, piece.origin, `The lead of ${run.run.name}`);
-        if (piece.kind === 'gap' && piece.cable !== undefined) look(piece.cable, 1, load, piece.origin, `This gap of ${run.run.name}`);
+        if (piece.kind === 'gap' && piece.cable !== undefined)
+          look(piece.cable, 1, load, piece.origin, `This gap of ${run.run.name}`);
       }
     }
     for (const feed of account.feeds.values()) {
       for (const [index, piece] of feed.feed.pieces.entries()) {
-        if (piece.kind === 'cable') look(piece.cable, piece.parallel, feed.pieces[index], piece.cableOrigin, feed.feed.name);
+        if (piece.kind === 'cable')
+          look(piece.cable, piece.parallel, feed.pieces[index], piece.cableOrigin, feed.feed.name);
       }
     }
   },

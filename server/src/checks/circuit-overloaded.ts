@@ -1,5 +1,5 @@
-import type { Circuit } from '../model/plan.ts';
 import type { Account } from '../model/account.ts';
+import type { Circuit } from '../model/plan.ts';
 import { amps, rating, share } from '../model/texts.ts';
 import type { Check } from './check.ts';
 
@@ -27,7 +27,10 @@ Mains work is for a licensed electrician and local codes. Outdoor circuits need 
         origin: circuit.ampsOrigin,
         subject: circuit.name,
         message: `${circuit.name} carries ${amps(load)}, ${share(load / circuit.amps)} of its ${rating(circuit.amps)} breaker; 80 % is the most for a load that lasts. Move a supply to another circuit.`,
-        related: [...plan.supplies.values()].filter((supply) => supply.circuit === circuit).map((supply) => ({ origin: supply.origin, message: `${supply.name} is on it.` })).slice(0, 8),
+        related: [...plan.supplies.values()]
+          .filter((supply) => supply.circuit === circuit)
+          .map((supply) => ({ origin: supply.origin, message: `${supply.name} is on it.` }))
+          .slice(0, 8),
       });
     }
   },

@@ -20,7 +20,11 @@ export function suggestCut(ctx: SuggestContext, finding: Finding): readonly Fix[
     const cured = !after.findings.some((other) => other.code === finding.code && other.subject === finding.subject);
     if (!cured || worsens(now, after.findings)) continue;
     const least = [...after.account.runs.values()].find((other) => other.run.name === run.name)?.least?.volts ?? 0;
-    found.push({ least, text, fix: { title: `Cut V+ before ${text}: least ${volts(least)}`, edits, preferred: false } });
+    found.push({
+      least,
+      text,
+      fix: { title: `Cut V+ before ${text}: least ${volts(least)}`, edits, preferred: false },
+    });
   }
   return found
     .sort((a, b) => b.least - a.least)

@@ -1,5 +1,5 @@
-import { ratedFuse } from '../model/fuses.ts';
 import type { Fix, Origin } from '../model/finding.ts';
+import { ratedFuse } from '../model/fuses.ts';
 import { rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
 

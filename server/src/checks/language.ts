@@ -62,7 +62,8 @@ export const LANGUAGE_CHECKS: readonly Check[] = [
     code: 'stray-line',
     level: 'error',
     title: 'A line that stands in the wrong place',
-    explanation: 'Lines like lead, string and gap belong inside the { } of a run or prop, the lead before the first pixel.',
+    explanation:
+      'Lines like lead, string and gap belong inside the { } of a run or prop, the lead before the first pixel.',
   },
   {
     code: 'unknown-word',
@@ -116,13 +117,15 @@ export const LANGUAGE_CHECKS: readonly Check[] = [
     code: 'impossible-value',
     level: 'error',
     title: 'A value that cannot be real',
-    explanation: 'A cable of 10 km, a run of a billion pixels: most likely a slip. The value is left out of the computation.',
+    explanation:
+      'A cable of 10 km, a run of a billion pixels: most likely a slip. The value is left out of the computation.',
   },
   {
     code: 'unknown-name',
     level: 'error',
     title: 'A name that nothing has',
-    explanation: 'Everything that is named must be declared somewhere in the plan or in a file that it uses. What depends on it is left out.',
+    explanation:
+      'Everything that is named must be declared somewhere in the plan or in a file that it uses. What depends on it is left out.',
   },
   {
     code: 'duplicate-name',
@@ -140,7 +143,8 @@ export const LANGUAGE_CHECKS: readonly Check[] = [
     code: 'missing-file',
     level: 'error',
     title: 'A file that cannot be read',
-    explanation: '`use` names a file beside this one: `use "parts/stock.festoon"`. Paths count from the file that uses them.',
+    explanation:
+      '`use` names a file beside this one: `use "parts/stock.festoon"`. Paths count from the file that uses them.',
   },
   {
     code: 'file-cycle',
@@ -152,13 +156,15 @@ export const LANGUAGE_CHECKS: readonly Check[] = [
     code: 'file-outside',
     level: 'error',
     title: 'A file outside the folder of the display',
-    explanation: 'A plan from somebody else must not read what it likes on your machine: `use` stays inside the opened folder.',
+    explanation:
+      'A plan from somebody else must not read what it likes on your machine: `use` stays inside the opened folder.',
   },
   {
     code: 'internal',
     level: 'error',
     title: 'A fault of Festoon itself',
-    explanation: 'One of the checks failed on this plan. The others ran; what this one looks for is not known. Please report it.',
+    explanation:
+      'One of the checks failed on this plan. The others ran; what this one looks for is not known. Please report it.',
   },
   {
     code: 'too-large',

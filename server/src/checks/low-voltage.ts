@@ -63,7 +63,8 @@ function feedPath(plan: Plan, run: Run): Related[] {
   }
   for (const feed of plan.feeds.values()) {
     const tap = feed.pieces.find((piece) => piece.kind === 'tap' && piece.tap.run === run);
-    if (tap !== undefined) related.push({ origin: feed.origin, message: `${feed.name} feeds ${tap.kind === 'tap' ? tap.tap.text : ''}.` });
+    if (tap !== undefined)
+      related.push({ origin: feed.origin, message: `${feed.name} feeds ${tap.kind === 'tap' ? tap.tap.text : ''}.` });
   }
   return related.slice(0, 8);
 }

@@ -23,7 +23,11 @@ What helps: a lead with a ground conductor, a bond between the grounds of the su
           origin: run.portOrigin ?? run.origin,
           subject: run.name,
           message: `${run.name} has no ground in common with ${run.controller?.name ?? 'its controller'}, so its data has no reference. Use a lead with a ground conductor, or bond the grounds.`,
-          related: run.pieces.flatMap((piece) => (piece.kind === 'lead' ? [{ origin: piece.origin, message: `${piece.cable.name} carries ${[...piece.cable.cores].join(', ')}.` }] : [])),
+          related: run.pieces.flatMap((piece) =>
+            piece.kind === 'lead'
+              ? [{ origin: piece.origin, message: `${piece.cable.name} carries ${[...piece.cable.cores].join(', ')}.` }]
+              : [],
+          ),
         });
       }
       for (const feed of solved.island.feeds) {

@@ -30,7 +30,10 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
         origin: run.portOrigin ?? run.origin,
         subject: run.name,
         message: `The ${run.pixelCount} pixels of ${run.name} take ${(time * 1000).toFixed(1)} ms on the data wire; a frame at ${rate} fps lasts ${(1000 / rate).toFixed(1)} ms. Split it over two ports, or plan for ${Math.floor(1 / time)} fps.`,
-        related: plan.design.frameRate.origin === undefined ? [] : [{ origin: plan.design.frameRate.origin, message: 'The frame rate.' }],
+        related:
+          plan.design.frameRate.origin === undefined
+            ? []
+            : [{ origin: plan.design.frameRate.origin, message: 'The frame rate.' }],
       });
     }
   },

@@ -21,7 +21,12 @@ What helps: one thicker trunk with several taps instead of several feeds, a supp
         code: 'route-crowded',
         origin: route.limit?.origin ?? route.origin,
         message: `${count(sum, 'cable')} pass from ${route.from.name} to ${route.to.name}; ${route.most} is the limit. One trunk with several taps replaces several feeds.`,
-        related: passing.slice(0, 8).map((cable) => ({ origin: cable.origin, message: `${cable.name}${cable.count > 1 ? ` (${cable.count})` : ''} passes here.` })),
+        related: passing
+          .slice(0, 8)
+          .map((cable) => ({
+            origin: cable.origin,
+            message: `${cable.name}${cable.count > 1 ? ` (${cable.count})` : ''} passes here.`,
+          })),
       });
     }
   },
@@ -42,11 +47,14 @@ export function cablesOn(plan: Plan, route: Route): Passing[] {
     });
   const found: Passing[] = [];
   for (const run of plan.runs.values()) {
-    for (const piece of run.pieces) if (piece.kind === 'lead' && passes(piece.path)) found.push({ name: `the lead of ${run.name}`, count: 1, origin: piece.origin });
+    for (const piece of run.pieces)
+      if (piece.kind === 'lead' && passes(piece.path))
+        found.push({ name: `the lead of ${run.name}`, count: 1, origin: piece.origin });
   }
   for (const feed of plan.feeds.values()) {
     for (const piece of feed.pieces) {
-      if (piece.kind === 'cable' && passes(piece.path)) found.push({ name: feed.name, count: piece.parallel, origin: feed.origin });
+      if (piece.kind === 'cable' && passes(piece.path))
+        found.push({ name: feed.name, count: piece.parallel, origin: feed.origin });
     }
   }
   return found;

@@ -38,7 +38,10 @@ What helps: a line \`cut V+\` in the run at the joint between the zones, or feed
           origin: second.origin,
           subject: role.run.name,
           message: `${first.supply.name} and ${second.supply.name} meet on V+ of ${role.run.name}. Cut V+ between their zones: write "cut V+" in the run at a joint between them, or feed it all from one supply.`,
-          related: ways.filter((way) => way !== second).map((way): Related => ({ origin: way.origin, message: `${way.supply.name} comes in here.` })).slice(0, 8),
+          related: ways
+            .filter((way) => way !== second)
+            .map((way): Related => ({ origin: way.origin, message: `${way.supply.name} comes in here.` }))
+            .slice(0, 8),
         });
       }
     }
@@ -61,7 +64,8 @@ function waysIn(solved: SolvedIsland, run: Run, supplies: readonly Supply[]): Wa
   }
   for (const feed of solved.island.feeds) {
     const supply = feed.from?.supply;
-    if (supply !== undefined && supplies.includes(supply) && tapsRun(feed, run)) ways.push({ supply, origin: feed.fromOrigin ?? feed.origin });
+    if (supply !== undefined && supplies.includes(supply) && tapsRun(feed, run))
+      ways.push({ supply, origin: feed.fromOrigin ?? feed.origin });
   }
   return ways;
 }

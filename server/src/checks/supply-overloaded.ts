@@ -26,7 +26,10 @@ if the controller really holds to it).`,
         related: [...plan.feeds.values()]
           .filter((feed) => feed.from?.supply === supply)
           .slice(0, 8)
-          .map((feed) => ({ origin: feed.fromOrigin ?? feed.origin, message: `${feed.name} takes ${amps(account.feeds.get(feed)?.amps ?? 0)}.` })),
+          .map((feed) => ({
+            origin: feed.fromOrigin ?? feed.origin,
+            message: `${feed.name} takes ${amps(account.feeds.get(feed)?.amps ?? 0)}.`,
+          })),
       });
     }
   },

@@ -13,7 +13,8 @@ What helps: a set voltage inside the range, measured without load.`,
     for (const supply of plan.supplies.values()) {
       const range = supply.part?.adjust;
       const set = supply.volts;
-      if (range === undefined || set?.origin === undefined || (set.value >= range.from && set.value <= range.to)) continue;
+      if (range === undefined || set?.origin === undefined || (set.value >= range.from && set.value <= range.to))
+        continue;
       report({
         code: 'supply-setting',
         origin: set.origin,

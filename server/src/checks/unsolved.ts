@@ -19,7 +19,10 @@ What helps: look at the named place; inject power there, or use thicker wire.`,
         code: 'unsolved',
         origin: thing.origin,
         subject: thing.name,
-        message: `No steady voltages were found around ${place}: the wires there may be too thin for the load. Nothing is computed for ${island.runs.map((run) => run.name).slice(0, 5).join(', ')}.`,
+        message: `No steady voltages were found around ${place}: the wires there may be too thin for the load. Nothing is computed for ${island.runs
+          .map((run) => run.name)
+          .slice(0, 5)
+          .join(', ')}.`,
       });
     }
   },

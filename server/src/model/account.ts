@@ -184,13 +184,24 @@ class Ledger {
       const role = this.circuit.resistors[index];
       const through = Math.abs(this.solution.resistorAmps[index] ?? 0);
       if (role?.kind === 'port-fuse') portAmps = through;
-      if (role?.kind === 'lead' || role?.kind === 'gap') cables.set(role.piece, withRail(cables.get(role.piece), role.rail, through));
+      if (role?.kind === 'lead' || role?.kind === 'gap')
+        cables.set(role.piece, withRail(cables.get(role.piece), role.rail, through));
       if (role?.kind === 'contact') {
         const string = strings.get(role.piece);
-        if (string !== undefined) strings.set(role.piece, { ...string, contactAmps: Math.max(string.contactAmps, through) });
+        if (string !== undefined)
+          strings.set(role.piece, { ...string, contactAmps: Math.max(string.contactAmps, through) });
       }
     }
-    return { run, solved: this.solved, amps, least, portAmps, strings: [...strings.values()], cables, groundShift: this.groundShift(run) };
+    return {
+      run,
+      solved: this.solved,
+      amps,
+      least,
+      portAmps,
+      strings: [...strings.values()],
+      cables,
+      groundShift: this.groundShift(run),
+    };
   }
 
   feed(feed: Feed): FeedAccount {
@@ -213,7 +224,13 @@ class Ledger {
     const rails = this.circuit.supplies.get(supply);
     const amps = index < 0 ? 0 : (this.solution.sourceAmps[index] ?? 0);
     const volts = rails === undefined ? 0 : this.across(rails.positive, rails.negative);
-    return { supply, amps, volts, watts: amps * volts, limited: index >= 0 && this.solution.sourceLimited[index] === 1 };
+    return {
+      supply,
+      amps,
+      volts,
+      watts: amps * volts,
+      limited: index >= 0 && this.solution.sourceLimited[index] === 1,
+    };
   }
 
   private across(positive: number, negative: number): number {
@@ -251,10 +268,16 @@ function addOutputAmps(
     if (output !== undefined && output.fuse === undefined) outputs.set(output, (outputs.get(output) ?? 0) + amps);
   };
   for (const feed of solved.island.feeds) add(feed.from, feeds.get(feed)?.amps ?? 0);
-  for (const controller of solved.island.controllers) add(controller.from, controllerAmps(controller, solved, solution, runs));
+  for (const controller of solved.island.controllers)
+    add(controller.from, controllerAmps(controller, solved, solution, runs));
 }
 
-function controllerAmps(controller: Controller, solved: SolvedIsland, solution: Solution, runs: ReadonlyMap<Run, RunAccount>): number {
+function controllerAmps(
+  controller: Controller,
+  solved: SolvedIsland,
+  solution: Solution,
+  runs: ReadonlyMap<Run, RunAccount>,
+): number {
   let sum = solution.loadAmps[solved.circuit.loads.indexOf(controller)] ?? 0;
   for (const run of solved.island.runs) if (run.controller === controller) sum += runs.get(run)?.portAmps ?? 0;
   return sum;

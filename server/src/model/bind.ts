@@ -251,7 +251,8 @@ class Binder {
       const word = this.items[this.at];
       if (word?.kind !== 'word' || (!expectPlace && word.text !== 'to')) break;
       // "along shed to roof  to eaves.end": a place has no dots or brackets, so here the next phrase has begun.
-      if (!expectPlace && (this.items[this.at + 1] as { steps?: readonly unknown[] } | undefined)?.steps?.length !== 0) break;
+      if (!expectPlace && (this.items[this.at + 1] as { steps?: readonly unknown[] } | undefined)?.steps?.length !== 0)
+        break;
       if (expectPlace) places.push({ name: word.text, origin: this.origin(word.nameSpan) });
       end = word.span.end;
       this.at++;
@@ -328,7 +329,11 @@ class Binder {
   }
 
   private looksLikeUnit(word: Word): boolean {
-    return word.steps.length === 0 && word.text.length <= 6 && !this.entry.phrases.some((phrase) => phrase.word === word.text);
+    return (
+      word.steps.length === 0 &&
+      word.text.length <= 6 &&
+      !this.entry.phrases.some((phrase) => phrase.word === word.text)
+    );
   }
 
   private unitFixes(item: Quantity, due: readonly Dimension[]): Fix[] {
@@ -365,8 +370,12 @@ class Binder {
 
   private reportMissing(): void {
     for (const phrase of this.entry.phrases) {
-      if (phrase.required !== true || this.fields[phrase.key] !== undefined || this.unreadable.has(phrase.key)) continue;
-      const what = phrase.word === undefined ? lowerFirst(phrase.help).replace(/\.$/, '') : `"${phrase.word} …": ${lowerFirst(phrase.help).replace(/\.$/, '')}`;
+      if (phrase.required !== true || this.fields[phrase.key] !== undefined || this.unreadable.has(phrase.key))
+        continue;
+      const what =
+        phrase.word === undefined
+          ? lowerFirst(phrase.help).replace(/\.$/, '')
+          : `"${phrase.word} …": ${lowerFirst(phrase.help).replace(/\.$/, '')}`;
       this.ctx.report({
         code: 'missing-phrase',
         origin: this.keyword(),
@@ -379,7 +388,8 @@ class Binder {
     this.at++;
     if (item.kind === 'quantity') {
       const open = this.entry.phrases.filter(
-        (phrase) => phrase.word === undefined && phrase.value.type === 'quantity' && this.fields[phrase.key] === undefined,
+        (phrase) =>
+          phrase.word === undefined && phrase.value.type === 'quantity' && this.fields[phrase.key] === undefined,
       );
       const value = open[0]?.value;
       if (open[0] !== undefined && value?.type === 'quantity') {
@@ -395,7 +405,10 @@ class Binder {
     this.ctx.report({
       code: 'unexpected-word',
       origin: this.origin(item.span),
-      message: near === undefined ? `"${text}" has no place on a ${this.entry.word} line.${may}` : `"${text}" has no place on a ${this.entry.word} line. Did you mean "${near}"?`,
+      message:
+        near === undefined
+          ? `"${text}" has no place on a ${this.entry.word} line.${may}`
+          : `"${text}" has no place on a ${this.entry.word} line. Did you mean "${near}"?`,
       fixes: near === undefined ? [] : [this.replacement(item.span, near)],
     });
   }
@@ -498,7 +511,10 @@ export function bindLine<E extends Entry>(
   const pair = second?.kind === 'word' ? `${first.text} ${second.text}` : first.text;
   const entry = entries.find((candidate) => candidate.word === first.text || candidate.word === pair);
   if (entry !== undefined) return bindStatement(ctx, statement, entry) as BoundLine<E>;
-  const near = closest(first.text, entries.map((candidate) => candidate.word));
+  const near = closest(
+    first.text,
+    entries.map((candidate) => candidate.word),
+  );
   ctx.report({
     code: 'unknown-word',
     origin: originOf(ctx, first.nameSpan),

@@ -1,4 +1,10 @@
-import { awgArea, copperCladAluminiumFactor, copperResistivity20, copperTemperatureCoefficient, strandedFactor } from '../electrics/conductor.ts';
+import {
+  awgArea,
+  copperCladAluminiumFactor,
+  copperResistivity20,
+  copperTemperatureCoefficient,
+  strandedFactor,
+} from '../electrics/conductor.ts';
 import type { Given, Measure } from './bound.ts';
 import type { Conductor, Setting } from './plan.ts';
 
@@ -25,7 +31,8 @@ export function conductorOf(size: Given<Measure>, clad: boolean): Conductor {
   const area = gauge ? awgArea(size.value.si) : size.value.si * 1e6;
   const standard = gauge ? undefined : CLASS_5.get(Number(area.toPrecision(6)));
   const copper = standard === undefined ? (copperResistivity20 / area) * strandedFactor : standard / 1000;
-  const source = standard === undefined ? 'area and stranding (IEC 60028, ASTM B258, ASTM B8)' : 'IEC 60228 class 5 maximum';
+  const source =
+    standard === undefined ? 'area and stranding (IEC 60028, ASTM B258, ASTM B8)' : 'IEC 60228 class 5 maximum';
   return {
     area,
     ohmsPerMetre: clad ? copper * copperCladAluminiumFactor[10] : copper,

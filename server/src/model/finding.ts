@@ -44,7 +44,9 @@ export interface Edit {
   readonly text: string;
 }
 
-export type Report = (finding: Omit<Finding, 'related' | 'fixes'> & Partial<Pick<Finding, 'related' | 'fixes'>>) => void;
+export type Report = (
+  finding: Omit<Finding, 'related' | 'fixes'> & Partial<Pick<Finding, 'related' | 'fixes'>>,
+) => void;
 
 /** Collects findings in the order in which they are made. */
 export function collector(): { findings: Finding[]; report: Report } {

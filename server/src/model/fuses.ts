@@ -39,7 +39,12 @@ export function fuseOhms(amps: number): number {
  * The smallest rating that carries a load at most to a share of itself and is not above a limit, A; or with
  * `largest` the largest rating not above the limit. Undefined where there is none.
  */
-export function ratedFuse(load: number, limit: number, share: number, pick: 'smallest' | 'largest' = 'smallest'): number | undefined {
+export function ratedFuse(
+  load: number,
+  limit: number,
+  share: number,
+  pick: 'smallest' | 'largest' = 'smallest',
+): number | undefined {
   const fit = FUSE_RATINGS.filter((size) => size <= limit && load <= size * share);
   return pick === 'smallest' ? fit[0] : fit.at(-1);
 }

@@ -53,7 +53,9 @@ export class Names<T extends { readonly name: string; readonly origin: Origin }>
 
   private hint(): string {
     const some = [...this.map.keys()].slice(0, 6);
-    return some.length === 0 ? ` The plan has no ${this.kind} yet.` : ` The plan has: ${some.join(', ')}${this.map.size > 6 ? ', …' : ''}.`;
+    return some.length === 0
+      ? ` The plan has no ${this.kind} yet.`
+      : ` The plan has: ${some.join(', ')}${this.map.size > 6 ? ', …' : ''}.`;
   }
 }
 

@@ -6,7 +6,13 @@ import type { Finding, Fix, Origin } from './finding.ts';
 export function syntaxFindings(uri: string, declaration: Declaration): Finding[] {
   return declaration.problems.map((problem) => {
     const origin: Origin = { uri, declaration, start: problem.span.start, end: problem.span.end };
-    return { code: problem.code, origin, message: TEXTS[problem.code](problem), related: [], fixes: fixes(problem, origin) };
+    return {
+      code: problem.code,
+      origin,
+      message: TEXTS[problem.code](problem),
+      related: [],
+      fixes: fixes(problem, origin),
+    };
   });
 }
 
@@ -15,13 +21,18 @@ const TEXTS: Readonly<Record<SyntaxCode, (problem: SyntaxProblem) => string>> = 
   'unclosed-text': () => 'This text has no closing quote. It ends where the line ends.',
   'unclosed-block': () => 'This block is not closed. Write a } on a line of its own below its last line.',
   'unclosed-bracket': ({ text }) =>
-    text === '[' ? 'A pixel is given as [12]: a number and a closing bracket.' : 'A copy or strand is given as (3): a number and a closing bracket.',
+    text === '['
+      ? 'A pixel is given as [12]: a number and a closing bracket.'
+      : 'A copy or strand is given as (3): a number and a closing bracket.',
   'stray-brace': ({ text }) =>
-    text === '}' ? 'This } closes nothing. Take it out, or put back the line with the { above.' : 'Put the { at the end of the line that it belongs to.',
+    text === '}'
+      ? 'This } closes nothing. Take it out, or put back the line with the { above.'
+      : 'Put the { at the end of the line that it belongs to.',
   'line-not-ended': () => 'A new statement starts on a new line.',
   'decimal-comma': ({ text }) => `Write ${text.replace(',', '.')}: decimals take a point.`,
   'too-deep': () => 'Blocks inside blocks inside blocks: no plan needs more than four.',
-  'hidden-character': () => 'An invisible character stands here; it can make a line read differently from what it says. Take it out.',
+  'hidden-character': () =>
+    'An invisible character stands here; it can make a line read differently from what it says. Take it out.',
 };
 
 function fixes(problem: SyntaxProblem, origin: Origin): Fix[] {

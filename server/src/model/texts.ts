@@ -22,7 +22,10 @@ export type LengthUnits = 'metric' | 'imperial';
 
 /** A length in the units that the plan is written in. */
 export function metres(value: number, units: LengthUnits): string {
-  if (units === 'metric') return value < 1 ? `${Number((value * 1000).toPrecision(3))} mm` : `${Number(value.toFixed(value < 100 ? 2 : 0))} m`;
+  if (units === 'metric')
+    return value < 1
+      ? `${Number((value * 1000).toPrecision(3))} mm`
+      : `${Number(value.toFixed(value < 100 ? 2 : 0))} m`;
   const inches = value / 0.0254;
   if (inches < 24) return `${Number(inches.toFixed(1))} in`;
   const feet = Math.floor(inches / 12 + 1e-9);

@@ -47,9 +47,21 @@ export type ResistorRole =
   | { readonly kind: 'port-fuse'; readonly run: Run }
   | { readonly kind: 'lead'; readonly run: Run; readonly piece: LeadPiece; readonly rail: Rail }
   | { readonly kind: 'gap'; readonly run: Run; readonly piece: GapPiece; readonly rail: Rail }
-  | { readonly kind: 'contact'; readonly run: Run; readonly piece: StringPiece; readonly connector: ConnectorPart; readonly rail: Rail }
+  | {
+      readonly kind: 'contact';
+      readonly run: Run;
+      readonly piece: StringPiece;
+      readonly connector: ConnectorPart;
+      readonly rail: Rail;
+    }
   | { readonly kind: 'feed'; readonly feed: Feed; readonly piece: number; readonly rail: Rail }
-  | { readonly kind: 'tap-contact'; readonly feed: Feed; readonly piece: number; readonly connector: ConnectorPart | undefined; readonly rail: Rail }
+  | {
+      readonly kind: 'tap-contact';
+      readonly feed: Feed;
+      readonly piece: number;
+      readonly connector: ConnectorPart | undefined;
+      readonly rail: Rail;
+    }
   | { readonly kind: 'bond'; readonly bond: Bond };
 
 export interface StretchRole {
@@ -171,14 +183,19 @@ class CircuitMaker {
     const amps = controller.part?.draws ?? 0;
     if (amps > 0) {
       // The board's own regulator holds its current down to a few volts.
-      this.loads.push({ ...rails, model: { quiescentAmps: 0, quiescentVolts: 1, channels: [regulated(amps, 4, 3)] }, scale: 1 });
+      this.loads.push({
+        ...rails,
+        model: { quiescentAmps: 0, quiescentVolts: 1, channels: [regulated(amps, 4, 3)] },
+        scale: 1,
+      });
       this.loadRoles.push(controller);
     }
   }
 
   private noteTaps(feeds: readonly Feed[]): void {
     for (const feed of feeds) {
-      for (const piece of feed.pieces) if (piece.kind === 'tap') this.jointsOf(piece.tap.piece).set(piece.tap.pixel, NOWHERE);
+      for (const piece of feed.pieces)
+        if (piece.kind === 'tap') this.jointsOf(piece.tap.piece).set(piece.tap.pixel, NOWHERE);
     }
   }
 
@@ -210,7 +227,8 @@ class CircuitMaker {
           const before = neighbour(pieces, index, -1);
           const after = neighbour(pieces, index, 1);
           const cutBefore = pieces[index - 1]?.kind === 'cut' && before?.kind === 'string';
-          if (before !== undefined && !(before.kind === 'gap' && before.bare)) at = this.addContact(run, piece, at, cutBefore ? 'joint' : 'start');
+          if (before !== undefined && !(before.kind === 'gap' && before.bare))
+            at = this.addContact(run, piece, at, cutBefore ? 'joint' : 'start');
           if (!this.runStarts.has(run)) this.runStarts.set(run, at);
           at = this.addString(run, piece, at);
           if (after?.kind === 'gap' && !after.bare) at = this.addContact(run, piece, at, 'end');
@@ -250,7 +268,9 @@ class CircuitMaker {
     parallel = 1,
   ): Rails {
     const ohms = conductor === undefined ? 0 : conductorOhms(conductor, length, this.celsius(), parallel);
-    const positive = cores.has('V+') ? this.link(at.positive, `${name} end V+`, ohms, role('V+')) : this.node(`${name} end V+`);
+    const positive = cores.has('V+')
+      ? this.link(at.positive, `${name} end V+`, ohms, role('V+'))
+      : this.node(`${name} end V+`);
     const negative = cores.has('ground')
       ? this.link(at.negative, `${name} end ground`, ohms, role('ground'))
       : this.node(`${name} end ground`);
@@ -260,7 +280,10 @@ class CircuitMaker {
   private addContact(run: Run, piece: StringPiece, at: Rails, where: 'start' | 'end' | 'joint'): Rails {
     const connector = piece.part.ends;
     if (connector === undefined) return at;
-    const name = where === 'end' ? `${run.name}[${piece.first + piece.count - 1}] connector` : `${run.name}[${piece.first}] connector`;
+    const name =
+      where === 'end'
+        ? `${run.name}[${piece.first + piece.count - 1}] connector`
+        : `${run.name}[${piece.first}] connector`;
     const role = (rail: Rail): ResistorRole => ({ kind: 'contact', run, piece, connector, rail });
     return {
       positive: this.link(at.positive, `${name} V+`, connector.ohms, role('V+')),
@@ -309,7 +332,15 @@ class CircuitMaker {
         continue;
       }
       const role = (rail: Rail): ResistorRole => ({ kind: 'feed', feed, piece: index, rail });
-      at = this.addCable(`${feed.name} ${index + 1}`, piece.cable.cores, piece.cable.conductor, piece.length, at, role, piece.parallel);
+      at = this.addCable(
+        `${feed.name} ${index + 1}`,
+        piece.cable.cores,
+        piece.cable.conductor,
+        piece.length,
+        at,
+        role,
+        piece.parallel,
+      );
     }
   }
 
@@ -328,7 +359,10 @@ class CircuitMaker {
       side.kind === 'supply' ? this.supplies.get(side)?.negative : this.controllers.get(side)?.negative;
     const [from, to] = [ground(bond.from), ground(bond.to)];
     if (from === undefined || to === undefined || from === to) return;
-    this.resistor(from, to, Math.max(conductorOhms(bond.cable.conductor, bond.length, this.celsius()), 1e-6), { kind: 'bond', bond });
+    this.resistor(from, to, Math.max(conductorOhms(bond.cable.conductor, bond.length, this.celsius()), 1e-6), {
+      kind: 'bond',
+      bond,
+    });
   }
 
   /** Copper resists most where the air is warmest. */

@@ -48,7 +48,9 @@ export function addSupply(build: Build, statement: Bound<typeof SUPPLY>): void {
     circuit: build.circuits.refer(statement.fields.circuit),
     volts:
       siSetting(lineOf(statement.block, 'set')?.fields.volts) ??
-      (part?.volts === undefined ? undefined : { value: part.volts, origin: undefined, source: "the part's nominal voltage" }),
+      (part?.volts === undefined
+        ? undefined
+        : { value: part.volts, origin: undefined, source: "the part's nominal voltage" }),
     outputs,
   };
   const add = (output: Output) => {
@@ -83,7 +85,10 @@ export function addSupply(build: Build, statement: Bound<typeof SUPPLY>): void {
         add({
           supply,
           number,
-          fuse: fuse === undefined ? undefined : { amps: fuse.value.si, ohms: fuseOhms(fuse.value.si), origin: fuse.origin },
+          fuse:
+            fuse === undefined
+              ? undefined
+              : { amps: fuse.value.si, ohms: fuseOhms(fuse.value.si), origin: fuse.origin },
           origin: line.keyword,
         });
       }
@@ -136,6 +141,9 @@ export function outputOf(build: Build, given: Given<Reference> | undefined): Out
     });
     return undefined;
   }
-  build.uses.push({ origin: { ...given.origin, start: step.span.start + 1, end: step.span.end }, target: output.origin });
+  build.uses.push({
+    origin: { ...given.origin, start: step.span.start + 1, end: step.span.end },
+    target: output.origin,
+  });
   return output;
 }

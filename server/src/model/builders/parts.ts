@@ -1,10 +1,4 @@
-import type {
-  PART_CABLE,
-  PART_CONNECTOR,
-  PART_CONTROLLER,
-  PART_PIXEL,
-  PART_SUPPLY,
-} from '#grammar/vocabulary.ts';
+import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/vocabulary.ts';
 import type { Bound } from '../bound.ts';
 import { conductorOf, ratedByConductor } from '../conductors.ts';
 import type { ChannelPart, Colour, Setting } from '../plan.ts';
@@ -41,10 +35,14 @@ export function addPixel(build: Build, statement: Bound<typeof PART_PIXEL>): voi
     volts,
     accepts:
       setting(lineOf(block, 'accepts')?.fields.range) ??
-      (volts === undefined ? undefined : { value: { from: 0, to: volts * 1.15 }, origin: undefined, source: `${PRACTICE}: 15 % over nominal` }),
+      (volts === undefined
+        ? undefined
+        : { value: { from: 0, to: volts * 1.15 }, origin: undefined, source: `${PRACTICE}: 15 % over nominal` }),
     least:
       siSetting(lineOf(block, 'least')?.fields.volts) ??
-      (volts === undefined ? undefined : { value: volts * 0.9, origin: undefined, source: `${PRACTICE}: 90 % of nominal` }),
+      (volts === undefined
+        ? undefined
+        : { value: volts * 0.9, origin: undefined, source: `${PRACTICE}: 90 % of nominal` }),
     channels: channels(build, statement, volts ?? 12),
     converter:
       converter?.watts === undefined || converter.lockout === undefined
@@ -117,7 +115,9 @@ export function addCable(build: Build, statement: Bound<typeof PART_CABLE>): voi
     kind: 'cable',
     conductor,
     cores: new Set(lineOf(statement.block, 'carries')?.fields.cores?.value ?? ['V+', 'ground', 'data']),
-    rated: siSetting(lineOf(statement.block, 'rated')?.fields.amps) ?? (conductor === undefined ? undefined : ratedByConductor(conductor)),
+    rated:
+      siSetting(lineOf(statement.block, 'rated')?.fields.amps) ??
+      (conductor === undefined ? undefined : ratedByConductor(conductor)),
     source: lineOf(statement.block, 'source')?.fields.text?.value,
   });
 }

@@ -22,7 +22,8 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
   };
   const addTap = (given: Given<Reference> | undefined, with_: Given<Reference> | undefined) => {
     const found = tapOf(build, given);
-    if (found !== undefined) pieces.push({ kind: 'tap', tap: found, connector: build.connectors.refer(with_), origin: found.origin });
+    if (found !== undefined)
+      pieces.push({ kind: 'tap', tap: found, connector: build.connectors.refer(with_), origin: found.origin });
   };
   if (cable !== undefined) addCable(statement.fields, statement.keyword);
   if (tap !== undefined) addTap(tap, connector);
@@ -96,7 +97,9 @@ export function tapOf(build: Build, given: Given<Reference> | undefined): Tap | 
     if (step.kind === 'pixel') {
       pixel = step.number;
     } else if (step.kind === 'copy') {
-      chosen = chosen.filter((piece) => (piece.copies === undefined ? piece.strand : piece.copies.number) === step.number);
+      chosen = chosen.filter(
+        (piece) => (piece.copies === undefined ? piece.strand : piece.copies.number) === step.number,
+      );
     } else if (step.name === 'end' || step.name === 'start') {
       pixel = step.name;
     } else {
@@ -152,7 +155,16 @@ function unknownStep(build: Build, run: Run, origin: Origin, name: string | unde
     code: 'unknown-name',
     origin,
     message: `${run.name} has nothing of that name or number.${near === undefined ? ` It has: ${[...known].slice(0, 8).join(', ')}.` : ` Did you mean "${near}"?`}`,
-    fixes: near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin: { ...origin, start: origin.start + 1 }, text: near }], preferred: true }],
+    fixes:
+      near === undefined
+        ? []
+        : [
+            {
+              title: `Write ${near}`,
+              edits: [{ origin: { ...origin, start: origin.start + 1 }, text: near }],
+              preferred: true,
+            },
+          ],
   });
   return undefined;
 }

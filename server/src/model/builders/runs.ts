@@ -10,7 +10,10 @@ import { type Build, cableLength, namedBy, placesOf } from './context.ts';
 const MOST_PIXELS = 1_000_000;
 const MOST_PIECES = 200_000;
 
-type StringBound = Extract<Bound<typeof PROP>['block'][number], { word: 'string' | 'outline' | 'arch' | 'star' | 'ring' | 'matrix' | 'tree' }>;
+type StringBound = Extract<
+  Bound<typeof PROP>['block'][number],
+  { word: 'string' | 'outline' | 'arch' | 'star' | 'ring' | 'matrix' | 'tree' }
+>;
 
 export function addProp(build: Build, statement: Bound<typeof PROP>): void {
   const named = namedBy(statement);
@@ -89,7 +92,11 @@ function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][n
       const length = cableLength(build, line.fields.length, path, line.fields.path?.origin ?? line.keyword, 'lead');
       if (length === undefined || cable?.conductor === undefined) return;
       if (layout.pixelCount > 0) {
-        build.report({ code: 'stray-line', origin: line.keyword, message: 'The lead comes before the first pixel; between strings write "gap".' });
+        build.report({
+          code: 'stray-line',
+          origin: line.keyword,
+          message: 'The lead comes before the first pixel; between strings write "gap".',
+        });
         return;
       }
       layout.add({ kind: 'lead', length, cable, path, origin: line.line });
@@ -97,7 +104,12 @@ function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][n
     }
     case 'gap': {
       if (line.fields.length === undefined) return;
-      layout.gap({ kind: 'gap', length: line.fields.length.value.si, cable: build.cables.refer(line.fields.cable), origin: line.line });
+      layout.gap({
+        kind: 'gap',
+        length: line.fields.length.value.si,
+        cable: build.cables.refer(line.fields.cable),
+        origin: line.line,
+      });
       return;
     }
     case 'cut':
@@ -113,14 +125,19 @@ function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][n
   }
 }
 
-function layOutCopies(build: Build, layout: Layout, line: Extract<Bound<typeof RUN>['block'][number], { word: 'copies' }>): void {
+function layOutCopies(
+  build: Build,
+  layout: Layout,
+  line: Extract<Bound<typeof RUN>['block'][number], { word: 'copies' }>,
+): void {
   const prop = build.props.refer(line.fields.prop);
   const { count, gap, cable } = line.fields;
   if (prop === undefined || count === undefined) return;
   const through = build.cables.refer(cable);
   const name = line.name?.text ?? prop.name;
   for (let number = 1; number <= count.value; number++) {
-    if (number > 1 && gap !== undefined) layout.gap({ kind: 'gap', length: gap.value.si, cable: through, origin: line.line });
+    if (number > 1 && gap !== undefined)
+      layout.gap({ kind: 'gap', length: gap.value.si, cable: through, origin: line.line });
     for (const part of prop.lines) {
       if (part.kind === 'gap') layout.gap(part);
       else layout.string(part, part.name, { name, number }, line.name?.origin ?? line.keyword);
@@ -175,7 +192,8 @@ class Layout {
     if (part?.wire === undefined || part.volts === undefined) return;
     const whole = part as StringPiece['part'];
     for (let strand = 1; strand <= line.strands && !this.full; strand++) {
-      if (strand > 1) this.add({ kind: 'gap', length: line.spacing, cable: undefined, wire: whole.wire, bare: true, origin });
+      if (strand > 1)
+        this.add({ kind: 'gap', length: line.spacing, cable: undefined, wire: whole.wire, bare: true, origin });
       if (this.pixelCount + line.perStrand > MOST_PIXELS) return this.reportFull(line.countOrigin);
       this.add({
         kind: 'string',
@@ -213,7 +231,10 @@ class Layout {
 }
 
 /** The controller and port that `box.1` names. */
-function portOf(build: Build, given: Given<Reference> | undefined): { controller: Controller; number: number } | undefined {
+function portOf(
+  build: Build,
+  given: Given<Reference> | undefined,
+): { controller: Controller; number: number } | undefined {
   const controller = build.controllers.refer(given);
   if (controller === undefined || given === undefined) return undefined;
   const step = given.value.steps[0];

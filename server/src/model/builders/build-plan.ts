@@ -74,11 +74,16 @@ function designOf(statement: Bound<typeof PLAN> | undefined, units: Design['unit
     title: statement?.fields.title?.value,
     titleOrigin: statement?.fields.title?.origin,
     frameRate: siSetting(lineOf(block, 'frame-rate')?.fields.rate) ?? standard(40, PRACTICE),
-    air: setting(lineOf(block, 'air')?.fields.range) ?? standard({ from: 20, to: 20 }, 'the temperature of the wire tables'),
+    air:
+      setting(lineOf(block, 'air')?.fields.range) ??
+      standard({ from: 20, to: 20 }, 'the temperature of the wire tables'),
     look: setting(design?.look) ?? standard('full-white' as const, `${PRACTICE}: wires are sized for full white`),
     brightness: siSetting(design?.share) ?? standard(1, `${PRACTICE}: wires are sized for full white`),
-    supplyShare: siSetting(lineOf(block, 'load-supplies')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
-    fuseShare: siSetting(lineOf(block, 'load-fuses')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
+    supplyShare:
+      siSetting(lineOf(block, 'load-supplies')?.fields.share) ??
+      standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
+    fuseShare:
+      siSetting(lineOf(block, 'load-fuses')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
     slack: siSetting(lineOf(block, 'slack')?.fields.length) ?? standard(0.5, `${PRACTICE}: 0.3 to 1 m at each end`),
     units,
   };
