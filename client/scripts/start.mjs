@@ -19,7 +19,7 @@ Installs what is missing, builds, checks the sample display and packs the extens
   --help     this text
 `;
 
-const sample = 'samples/boathouse/boathouse.festoon';
+const sample = 'samples/boathouse/plan.festoon';
 const node = process.execPath;
 const vsix = at('dist', 'festoon.vsix');
 const seen = (path) => relative(root, path) || path;

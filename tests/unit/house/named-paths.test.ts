@@ -39,7 +39,9 @@ describe('paths named in documents', () => {
     expect(gone).toEqual([]);
   });
 
-  it('are looked for in the README', () => {
+  it('are looked for in the README and in the code map', () => {
     expect(documents).toContain('README.md');
+    expect(documents).toContain('DEVELOPERS.md');
+    expect(pathsIn(readText('DEVELOPERS.md')).length).toBeGreaterThan(10);
   });
 });
