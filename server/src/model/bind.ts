@@ -4,6 +4,7 @@ import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
 import type { Entry, Phrase, Value } from '#grammar/vocabulary.ts';
 import type { Bound, BoundLine, Given, Measure, PathValue, Range, Reference } from './bound.ts';
 import type { Fix, Origin, Report } from './finding.ts';
+import { measureOf, originOf } from './measure.ts';
 import { closest } from './spelling.ts';
 
 /**
@@ -18,10 +19,6 @@ export interface Binding {
 
 export function bindStatement<E extends Entry>(ctx: Binding, statement: Statement, entry: E): Bound<E> {
   return new Binder(ctx, statement, entry).bind() as unknown as Bound<E>;
-}
-
-export function originOf(ctx: Pick<Binding, 'uri' | 'declaration'>, span: Span): Origin {
-  return { uri: ctx.uri, declaration: ctx.declaration, start: span.start, end: span.end };
 }
 
 type AnyGiven = Given<unknown>;
@@ -143,12 +140,19 @@ class Binder {
     const start = this.items[this.at];
     if (value.type === 'flag') {
       if (lead !== undefined) this.give(phrase, true, lead.span);
-      return;
-    }
-    if (start === undefined) {
+    } else if (start === undefined) {
       if (lead !== undefined) this.reportNoValue(phrase, lead);
-      return;
+    } else {
+      this.readItems(phrase, value, start, lead);
     }
+  }
+
+  private readItems(
+    phrase: Phrase,
+    value: Exclude<Value, { type: 'flag' }>,
+    start: Item,
+    lead: Word | undefined,
+  ): void {
     switch (value.type) {
       case 'quantity':
         return this.readQuantity(phrase, value, start, lead);
@@ -293,57 +297,12 @@ class Binder {
 
   /** The SI value of a quantity of one of the dimensions due, or undefined after a report. */
   private measure(item: Quantity, due: readonly Dimension[]): Measure | undefined {
-    const si = toSi(item.terms);
-    const names = due.map((dimension) => DIMENSIONS[dimension].name).join(' or ');
-    const example = DIMENSIONS[due[0] ?? 'length'].example;
-    if (si === undefined) {
-      const next = this.items[this.at];
-      const bare = item.terms.some((term) => term.unit === undefined);
-      if (bare && next?.kind === 'word' && this.looksLikeUnit(next)) {
-        this.at++;
-        this.ctx.report({
-          code: 'unknown-unit',
-          origin: this.origin(next.span),
-          message: `"${next.text}" is not a unit that Festoon knows. ${capital(names)} is due here, for example ${example}.`,
-          fixes: this.replacements(next.span, unitsOf(due), next.text),
-        });
-      } else {
-        this.ctx.report({
-          code: 'missing-unit',
-          origin: this.origin(item.span),
-          message: `${this.textOf(item.span)} has no unit. ${capital(names)} is due here, for example ${example}.`,
-          fixes: this.unitFixes(item, due),
-        });
-      }
-      return undefined;
-    }
-    if (!due.includes(si.dimension)) {
-      this.ctx.report({
-        code: 'wrong-dimension',
-        origin: this.origin(item.span),
-        message: `${this.textOf(item.span)} is ${DIMENSIONS[si.dimension].name}; ${names} is due here, for example ${example}.`,
-      });
-      return undefined;
-    }
-    return { si: si.value, dimension: si.dimension };
-  }
-
-  private looksLikeUnit(word: Word): boolean {
-    return (
-      word.steps.length === 0 &&
-      word.text.length <= 6 &&
-      !this.entry.phrases.some((phrase) => phrase.word === word.text)
-    );
-  }
-
-  private unitFixes(item: Quantity, due: readonly Dimension[]): Fix[] {
-    return unitsOf(due)
-      .slice(0, 3)
-      .map((unit, index) => ({
-        title: `Write ${this.textOf(item.span)} ${unit}`,
-        edits: [{ origin: this.origin({ start: item.span.end, end: item.span.end }), text: ` ${unit}` }],
-        preferred: index === 0 && due.length === 1 && unitsOf(due).length === 1,
-      }));
+    const next = this.items[this.at];
+    const unit =
+      next?.kind === 'word' && !this.entry.phrases.some((phrase) => phrase.word === next.text) ? next : undefined;
+    const read = measureOf(this.ctx, item, due, unit);
+    if (read.tookUnit) this.at++;
+    return read.measure;
   }
 
   private give(phrase: Phrase, value: unknown, span: Span): void {
@@ -421,11 +380,6 @@ class Binder {
       message: `"${item.text}" is not one of: ${of.join(', ')}.`,
       fixes: near === undefined ? [] : [this.replacement(item.span, near)],
     });
-  }
-
-  private replacements(span: Span, candidates: readonly string[], text: string): Fix[] {
-    const near = closest(text, candidates);
-    return near === undefined ? [] : [this.replacement(span, near)];
   }
 
   private replacement(span: Span, text: string): Fix {
@@ -533,13 +487,6 @@ function words(entries: readonly Entry[]): string {
 
 function dimensionOf(item: Quantity): Dimension | undefined {
   return toSi(item.terms)?.dimension;
-}
-
-/** Units of the dimensions, the customary one first. */
-function unitsOf(dimensions: readonly Dimension[]): string[] {
-  const customary = dimensions.map((dimension) => DIMENSIONS[dimension].unit);
-  const others = [...UNITS].filter(([, unit]) => dimensions.includes(unit.dimension)).map(([name]) => name);
-  return [...new Set([...customary, ...others])];
 }
 
 function inUnits(si: number | undefined, dimension: Dimension): string {
