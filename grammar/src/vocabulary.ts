@@ -173,6 +173,13 @@ export const PART_PIXEL = entry({
     channel('blue'),
     channel('white'),
     entry({
+      word: 'chain',
+      name: 'none',
+      help: 'One current through red, green and blue in series, as in pixels that bypass the colours not lit: white draws no more than one colour.',
+      phrases: CHANNEL_PHRASES,
+      example: 'chain 15 mA  knee 10.6 V  dark 9.4 V',
+    }),
+    entry({
       word: 'converter',
       name: 'none',
       help: 'A pixel whose electronics draw constant power: the current rises as the voltage falls.',

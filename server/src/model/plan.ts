@@ -34,7 +34,8 @@ export interface Conductor {
   readonly measured: 'gauge' | 'area';
 }
 
-export type Colour = 'red' | 'green' | 'blue' | 'white';
+/** `chain`: one current through all colours in series, the same for white as for a single colour. */
+export type Colour = 'red' | 'green' | 'blue' | 'white' | 'chain';
 
 export type ChannelPart = { readonly colour: Colour; readonly amps: number } & (
   | { readonly kind: 'regulated'; readonly knee: number; readonly dark: number }

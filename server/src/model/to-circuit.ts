@@ -389,7 +389,9 @@ function neighbour(pieces: readonly Piece[], index: number, step: 1 | -1): Piece
 
 /** What a pixel draws at a look, at full brightness. */
 export function loadModel(part: PixelPart, look: Design['look']['value']): LoadModel {
-  const lit = part.channels.filter((channel) => look === 'full-white' || channel.colour === look);
+  const lit = part.channels.filter(
+    (channel) => look === 'full-white' || channel.colour === look || channel.colour === 'chain',
+  );
   const channels: LoadChannel[] = lit.map((channel) =>
     channel.kind === 'regulated'
       ? regulated(channel.amps, channel.knee, channel.dark)

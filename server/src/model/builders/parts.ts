@@ -62,11 +62,19 @@ export function addPixel(build: Build, statement: Bound<typeof PART_PIXEL>): voi
   });
 }
 
+type PixelLine = Bound<typeof PART_PIXEL>['block'][number];
+
+function isColour(line: PixelLine): line is Extract<PixelLine, { word: Colour }> {
+  return COLOURS.has(line.word);
+}
+
+const COLOURS: ReadonlySet<string> = new Set<Colour>(['red', 'green', 'blue', 'white', 'chain']);
+
 /** Without a knee or a resistor a colour is taken as regulated down to 85 % of nominal and dark at 80 %. */
 function channels(build: Build, statement: Bound<typeof PART_PIXEL>, volts: number): ChannelPart[] {
   const found: ChannelPart[] = [];
   for (const line of statement.block) {
-    if (line.word !== 'red' && line.word !== 'green' && line.word !== 'blue' && line.word !== 'white') continue;
+    if (!isColour(line)) continue;
     const { amps, knee, dark, resistor } = line.fields;
     if (amps === undefined) continue;
     const colour: Colour = line.word;
