@@ -13,6 +13,8 @@ const bundles = [
   { entry: 'server/src/cli/main.ts', out: 'dist/cli.cjs', budget: 700_000, banner: '#!/usr/bin/env node' },
 ];
 
+const { version } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
+
 /** Bundles one entry and returns the names of the files that went into it. */
 async function bundle({ entry, out, external = [], banner = '' }) {
   const { metafile } = await build({
@@ -28,6 +30,7 @@ async function bundle({ entry, out, external = [], banner = '' }) {
     legalComments: 'eof',
     external,
     banner: { js: banner },
+    define: { FESTOON_VERSION: JSON.stringify(version) },
     logLevel: 'warning',
     absWorkingDir: at(),
     metafile: true,

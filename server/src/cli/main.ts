@@ -1,3 +1,22 @@
-/** The command line's entry. For now it knows no command. */
-process.stderr.write('festoon: no command yet\n');
-process.exitCode = 2;
+/** The command line's entry: ties `run` to this process. */
+import { nodeDisk } from './node-disk.ts';
+import { run } from './run.ts';
+
+const { stdout, stderr, env } = process;
+const hasColour = stdout.isTTY === true && (env['NO_COLOR'] ?? '') === '' && env['TERM'] !== 'dumb';
+
+// A reader that has seen enough (`festoon check … | head`) closes the pipe; that is no failure.
+for (const stream of [stdout, stderr]) {
+  stream.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') throw error;
+  });
+}
+
+process.exitCode = run(process.argv.slice(2), {
+  out: (text) => stdout.write(text),
+  err: (text) => stderr.write(text),
+  disk: nodeDisk,
+  cwd: process.cwd(),
+  columns: stdout.isTTY === true ? stdout.columns : undefined,
+  colour: hasColour,
+});

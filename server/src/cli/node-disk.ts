@@ -1,0 +1,24 @@
+import { existsSync, readFileSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import type { Disk } from './io.ts';
+
+/** The real file system. */
+export const nodeDisk: Disk = {
+  realPath: (path) => realpathSync(path),
+  stat: (path) => {
+    const stats = statSync(path);
+    return { size: stats.size, kind: stats.isFile() ? 'file' : stats.isDirectory() ? 'folder' : 'other' };
+  },
+  exists: (path) => existsSync(path),
+  read: (path) => readFileSync(path),
+  replace: (path, text) => {
+    const target = realpathSync(path);
+    const draft = `${target}.${process.pid}.tmp`;
+    try {
+      writeFileSync(draft, text, { mode: statSync(target).mode });
+      renameSync(draft, target);
+    } catch (error) {
+      rmSync(draft, { force: true });
+      throw error;
+    }
+  },
+};

@@ -1,0 +1,41 @@
+import { resolve } from 'node:path';
+import { type CommandArguments, UsageError } from './command.ts';
+import type { Io } from './io.ts';
+import { troubleOf } from './plan-text.ts';
+import { type OpenPlan, type UnreadFile, Workspace } from './workspace.ts';
+
+export interface OpenedPlans {
+  readonly workspace: Workspace;
+  readonly plans: readonly OpenPlan[];
+  readonly unread: readonly UnreadFile[];
+}
+
+/** Opens the named files. A file that another named plan uses is a part of that plan and not opened as one of its own. */
+export function openPlans(args: CommandArguments, io: Io, names: readonly string[]): OpenedPlans {
+  const workspace = openWorkspace(args, io);
+  const plans: OpenPlan[] = [];
+  const unread: UnreadFile[] = [];
+  for (const name of names) {
+    const opened = workspace.open(name);
+    if ('trouble' in opened) unread.push(opened);
+    else if (!plans.some((plan) => plan.main.uri === opened.main.uri)) plans.push(opened);
+  }
+  const parts = new Set<OpenPlan>();
+  for (const plan of plans) {
+    const users = plans.filter((other) => other !== plan && !parts.has(other));
+    if (users.some((other) => other.analysis.files.some((file) => file.uri === plan.main.uri))) parts.add(plan);
+  }
+  return { workspace, plans: plans.filter((plan) => !parts.has(plan)), unread };
+}
+
+function openWorkspace(args: CommandArguments, io: Io): Workspace {
+  const root = args.values['root'];
+  if (typeof root !== 'string') return new Workspace(io.disk, io.cwd);
+  try {
+    if (io.disk.stat(resolve(io.cwd, root)).kind !== 'folder') throw new UsageError(`--root: ${root} is not a folder`);
+    return new Workspace(io.disk, io.cwd, root);
+  } catch (error) {
+    if (error instanceof UsageError) throw error;
+    throw new UsageError(`--root: ${root} ${troubleOf(error).reason}`);
+  }
+}
