@@ -32,6 +32,20 @@ What helps: a smaller fuse, if the load allows it, or a larger cable, or two in 
         break;
       }
     }
+    for (const { run } of account.runs.values()) {
+      const fuse = run.controller?.part?.portFuse;
+      const lead = run.pieces.find((piece) => piece.kind === 'lead');
+      if (fuse === undefined || lead?.kind !== 'lead' || !lead.cable.cores.has('V+')) continue;
+      const limit = lead.cable.rated;
+      if (limit === undefined || fuse <= limit.value * (1 + 1e-9)) continue;
+      report({
+        code: 'fuse-too-large',
+        origin: lead.origin,
+        subject: run.name,
+        message: `The ${rating(fuse)} fuse of port ${run.controller?.name ?? ''}.${run.port ?? ''} lets more through than ${lead.cable.name} may carry (${rating(limit.value)}, ${limit.source}). Use a larger cable, or one without V+.`,
+        related: run.portOrigin === undefined ? [] : [{ origin: run.portOrigin, message: 'The port.' }],
+      });
+    }
   },
 };
 
