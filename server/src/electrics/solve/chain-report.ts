@@ -65,7 +65,7 @@ function addSpan(sum: Sum, chain: Chain, left: number, right: number, m: number)
 
 /** The lowest pixel (1 .. N) and its voltage; the first one of equals. */
 function leastPixel(chain: Chain, start: number, end: number): { leastVolts: number; leastPixel: number } {
-  const { count, first, last, curve } = chain;
+  const { count, first, last, volts } = chain;
   let best = count;
   let least = end;
   const consider = (k: number) => {
@@ -76,15 +76,20 @@ function leastPixel(chain: Chain, start: number, end: number): { leastVolts: num
       best = k;
     }
   };
+  /** The bottom of a span in regulation is within one pixel of the quadratic's. */
+  const considerSpan = (from: number, left: number, right: number, m: number) => {
+    const bend = chain.ohms * chain.curve.fullAmps;
+    const bottom = bend > 0 ? m / 2 + (left - right) / (m * bend) : left < right ? 0 : m;
+    const near = from + Math.floor(Math.min(Math.max(bottom, 0), m));
+    for (let k = near - 1; k <= near + 1; k++) consider(k);
+  };
   consider(1);
-  if (first > last) {
-    // The bottom of the quadratic; without current, the lower end.
-    const bend = chain.ohms * curve.fullAmps;
-    const bottom = bend > 0 ? count / 2 + (start - end) / (count * bend) : 0;
-    const near = Math.min(Math.max(Math.floor(bottom), 1), count);
-    for (let k = near - 1; k <= near + 2; k++) consider(k);
+  if (first > last || volts === null) {
+    considerSpan(0, start, end, count);
   } else {
-    for (let k = first - 1; k <= last + 1; k++) consider(k);
+    considerSpan(0, start, volts[first], first);
+    for (let k = first; k <= last; k++) consider(k);
+    considerSpan(last, volts[last], end, count - last);
   }
   return { leastVolts: least, leastPixel: best };
 }

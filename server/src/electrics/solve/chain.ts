@@ -77,6 +77,7 @@ export function newChainScratch(longest: number): ChainScratch {
  */
 export function solveChain(chain: Chain, start: number, end: number, scratch: ChainScratch, rising: boolean): void {
   const { count, ohms, curve } = chain;
+  dropRegulated(chain);
   fitInterval(chain, start, end);
   if (chain.first > chain.last) {
     const through = (start - end) / (count * ohms);
@@ -117,6 +118,13 @@ function firstBelow(left: number, right: number, m: number, bend: number, knee: 
   if (discriminant < 0) return m;
   const root = (2 * above) / (Math.sqrt(discriminant) - steepness);
   return Math.min(m, Math.max(1, Math.floor(root)));
+}
+
+/** Leaves out the outer pixels that have risen above the knee: the quadratic holds there again. */
+function dropRegulated(chain: Chain): void {
+  const { curve, volts } = chain;
+  while (chain.first <= chain.last && volts![chain.first] >= curve.regulatedVolts) chain.first++;
+  while (chain.first <= chain.last && volts![chain.last] >= curve.regulatedVolts) chain.last--;
 }
 
 /** Makes first .. last cover every pixel that may be below the knee, given the ends and the pixels known so far. */
