@@ -501,6 +501,16 @@ export const PLAN = entry({
       example: 'load-fuses 80 %',
     }),
     entry({
+      word: 'tolerance',
+      name: 'none',
+      help: 'How far real supplies and pixels may stray. With it every check looks at all corners: supplies low and high, pixels drawing less and more, air cold and warm.',
+      phrases: [
+        { key: 'supplies', word: 'supplies', value: quantity(['share'], 0, 0.2), help: 'Set voltage, up or down.' },
+        { key: 'pixels', word: 'pixels', value: quantity(['share'], 0, 0.5), help: 'Current of a pixel, up or down.' },
+      ],
+      example: 'tolerance supplies 1 %  pixels 5 %',
+    }),
+    entry({
       word: 'slack',
       name: 'none',
       help: 'Extra length at each end of a cable laid along a route, drip loop included.',

@@ -22,6 +22,7 @@ What helps: a larger cable, two in parallel (\`x 2\`), or a second feed.`,
       const doubled = parallel === 1 ? '' : ` x ${parallel}`;
       report({
         code: 'cable-overloaded',
+        excess: most / limit - 1,
         origin,
         message: `${what} carries ${amps(most)}; ${cable.name}${doubled} is rated for ${rating(limit)} (${cable.rated.source}). Use a larger cable or feed from another place too.`,
         related: [{ origin: cable.origin, message: `${cable.name} is described here.` }],

@@ -23,6 +23,7 @@ Mains work is for a licensed electrician and local codes. Outdoor circuits need 
       if (load <= circuit.amps * CONTINUOUS) continue;
       report({
         code: 'circuit-overloaded',
+        excess: load / circuit.amps - 1,
         level: load > circuit.amps ? 'error' : 'warning',
         origin: circuit.ampsOrigin,
         subject: circuit.name,

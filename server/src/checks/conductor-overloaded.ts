@@ -18,6 +18,7 @@ What helps: inject power behind this point, so that less flows through here.`,
         if (rated === undefined || string.most.amps <= rated.value * (1 + 1e-9)) continue;
         report({
           code: 'conductor-overloaded',
+          excess: string.most.amps / rated.value - 1,
           origin: string.piece.origin,
           subject: run.run.name,
           message: `The string's own wire carries ${amps(string.most.amps)} at pixel ${string.most.pixel} of ${run.run.name}; ${string.piece.part.name} is rated for ${rating(rated.value)}. Inject power further along.`,

@@ -17,6 +17,7 @@ What helps: inject power behind the connector, so that less flows through it, or
         if (connector?.rated === undefined || string.contactAmps <= connector.rated * (1 + 1e-9)) continue;
         report({
           code: 'connector-overloaded',
+          excess: string.contactAmps / connector.rated - 1,
           origin: string.piece.origin,
           subject: run.run.name,
           message: `A ${connector.name} at this string of ${run.run.name} carries ${amps(string.contactAmps)}; it is rated for ${rating(connector.rated)}. Inject power behind it.`,
@@ -32,6 +33,7 @@ What helps: inject power behind the connector, so that less flows through it, or
         if (load <= piece.connector.rated * (1 + 1e-9)) continue;
         report({
           code: 'connector-overloaded',
+          excess: load / piece.connector.rated - 1,
           origin: piece.origin,
           message: `The ${piece.connector.name} at this tap carries ${amps(load)}; it is rated for ${rating(piece.connector.rated)}. Use a larger one.`,
           related: [{ origin: piece.connector.origin, message: `${piece.connector.name} is described here.` }],

@@ -18,6 +18,7 @@ What helps: move a feed to another output, use a larger fuse if the wire behind 
       const users = [...plan.feeds.values()].filter((feed) => feed.from === output);
       report({
         code: 'fuse-overloaded',
+        excess: load / limit - 1,
         level: load > output.fuse.amps ? 'error' : 'warning',
         origin: output.fuse.origin,
         subject: name,

@@ -25,6 +25,7 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
       const where = worst.piece.element === undefined ? '' : ` (${worst.piece.element})`;
       report({
         code: 'low-voltage',
+        excess: 1 - worst.least.volts / limit,
         origin: worst.piece.origin,
         subject: run.run.name,
         message: `${run.run.name} sags to ${volts(worst.least.volts)} at pixel ${worst.least.pixel}${where}; ${worst.piece.part.name} needs ${volts(limit)} for true white. Inject power near there.`,

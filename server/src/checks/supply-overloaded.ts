@@ -19,6 +19,7 @@ if the controller really holds to it).`,
       const folded = load.limited ? ` Its voltage has folded back to ${volts(load.volts)}.` : '';
       report({
         code: 'supply-overloaded',
+        excess: load.amps / limit - 1,
         level: load.amps > rated ? 'error' : 'warning',
         origin: supply.origin,
         subject: supply.name,

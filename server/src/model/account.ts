@@ -1,5 +1,6 @@
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import { expandStretch, solve } from '../electrics/solve.ts';
+import { nominal } from './corners.ts';
 import { type Island, islandsOf } from './islands.ts';
 import type { Controller, Feed, FeedPiece, Output, Piece, Plan, Run, StringPiece, Supply } from './plan.ts';
 import { circuitOf, type IslandCircuit } from './to-circuit.ts';
@@ -95,9 +96,10 @@ export class SolutionCache {
   }
 }
 
-export function accountOf(plan: Plan, cache: SolutionCache): Account {
+/** Solves every island of a plan under some conditions, nominal ones where none are given. */
+export function accountOf(plan: Plan, cache: SolutionCache, conditions = nominal(plan.design)): Account {
   const islands = islandsOf(plan).map((island): SolvedIsland => {
-    const circuit = circuitOf(island, plan.design);
+    const circuit = circuitOf(island, plan.design, conditions);
     return { island, circuit, outcome: cache.solve(circuit) };
   });
   const runs = new Map<Run, RunAccount>();

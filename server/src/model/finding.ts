@@ -15,6 +15,8 @@ export interface Finding {
   readonly code: string;
   /** Where it differs from the usual level of the code. */
   readonly level?: Level;
+  /** How far beyond the limit, as a share of it: ranks the same finding at different corners. */
+  readonly excess?: number;
   /** The smallest piece of text that a person would change. */
   readonly origin: Origin;
   /** Plain text: what, the computed value, the limit, and what to do. */

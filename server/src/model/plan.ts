@@ -272,6 +272,8 @@ export interface Design {
   readonly supplyShare: Setting<number>;
   readonly fuseShare: Setting<number>;
   readonly slack: Setting<number>;
+  /** Shares by which supplies and pixels may stray; 0 where the plan does not say. */
+  readonly tolerance: { readonly supplies: number; readonly pixels: number };
   /** The units that the plan's lengths are written in; what is printed follows them. */
   readonly units: LengthUnits;
 }

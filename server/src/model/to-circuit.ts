@@ -1,5 +1,6 @@
 import type { Circuit, Load, LoadChannel, LoadModel, Resistor, Source, Stretch } from '../electrics/circuit.ts';
 import { conductorOhms } from './conductors.ts';
+import { type Conditions, nominal } from './corners.ts';
 import { fuseOhms } from './fuses.ts';
 import type { Island } from './islands.ts';
 import type {
@@ -77,12 +78,13 @@ const FOLD_BACK = 1.1;
 /** A good soldered or crimped splice, ohm (common practice: about one milliohm). */
 const SPLICE_OHMS = 0.001;
 
-export function circuitOf(island: Island, design: Design): IslandCircuit {
-  return new CircuitMaker(design).make(island);
+export function circuitOf(island: Island, design: Design, conditions = nominal(design)): IslandCircuit {
+  return new CircuitMaker(design, conditions).make(island);
 }
 
 class CircuitMaker {
   private readonly design: Design;
+  private readonly conditions: Conditions;
   private readonly resistors: Resistor[] = [];
   private readonly resistorRoles: ResistorRole[] = [];
   private readonly sources: Source[] = [];
@@ -99,8 +101,9 @@ class CircuitMaker {
   private readonly joints = new Map<StringPiece, Map<number, Rails>>();
   private readonly models = new Map<PixelPart, LoadModel>();
 
-  constructor(design: Design) {
+  constructor(design: Design, conditions: Conditions) {
     this.design = design;
+    this.conditions = conditions;
   }
 
   make(island: Island): IslandCircuit {
@@ -165,7 +168,7 @@ class CircuitMaker {
     if (supply.volts === undefined || supply.part === undefined) return false;
     this.sources.push({
       ...rails,
-      volts: supply.volts.value,
+      volts: supply.volts.value * this.conditions.supplies,
       ohms: Math.max(supply.part.droop, 1e-6),
       maxAmps: supply.part.rated === undefined ? 1e6 : supply.part.rated * FOLD_BACK,
     });
@@ -309,7 +312,7 @@ class CircuitMaker {
         positiveOhms: pitchOhms,
         negativeOhms: pitchOhms,
         model: this.modelOf(piece.part),
-        scale: this.design.brightness.value,
+        scale: this.design.brightness.value * this.conditions.pixels,
       });
       this.stretchRoles.push({ run, piece, first: piece.first + done });
       if (joints.has(pixel)) joints.set(pixel, end);
@@ -365,9 +368,8 @@ class CircuitMaker {
     });
   }
 
-  /** Copper resists most where the air is warmest. */
   private celsius(): number {
-    return this.design.air.value.to;
+    return this.conditions.celsius;
   }
 
   private modelOf(part: PixelPart): LoadModel {

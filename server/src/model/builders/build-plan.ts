@@ -69,6 +69,7 @@ export function buildPlan(statements: readonly BoundStatement[], report: Report)
 function designOf(statement: Bound<typeof PLAN> | undefined, units: Design['units']): Design {
   const block = statement?.block ?? [];
   const design = lineOf(block, 'design-for')?.fields;
+  const tolerance = lineOf(block, 'tolerance')?.fields;
   const standard = <T>(value: T, source: string) => ({ value, origin: undefined, source });
   return {
     title: statement?.fields.title?.value,
@@ -85,6 +86,10 @@ function designOf(statement: Bound<typeof PLAN> | undefined, units: Design['unit
     fuseShare:
       siSetting(lineOf(block, 'load-fuses')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
     slack: siSetting(lineOf(block, 'slack')?.fields.length) ?? standard(0.5, `${PRACTICE}: 0.3 to 1 m at each end`),
+    tolerance: {
+      supplies: tolerance?.supplies?.value.si ?? 0,
+      pixels: tolerance?.pixels?.value.si ?? 0,
+    },
     units,
   };
 }

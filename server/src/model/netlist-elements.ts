@@ -1,0 +1,81 @@
+import type { LoadChannel, LoadModel } from '../electrics/circuit.ts';
+import { type LengthUnits, metres } from './texts.ts';
+import type { ResistorRole } from './to-circuit.ts';
+
+/** The current of a load at voltage u, as circuit.ts defines it, in the simulator's words. */
+export function lawExpression({ quiescentAmps, quiescentVolts, channels }: LoadModel, scale: number): string {
+  const lit = channels.map(channelExpression).map((text) => `(${text})`);
+  const terms = lit.length === 0 ? [] : [scale === 1 ? lit.join('+') : `${scale}*(${lit.join('+')})`];
+  if (quiescentAmps > 0)
+    terms.push(`(u < 0 ? 0 : (u > ${quiescentVolts} ? ${quiescentAmps} : ${quiescentAmps}*u/${quiescentVolts}))`);
+  return terms.length === 0 ? '0' : terms.join('+');
+}
+
+function channelExpression(channel: LoadChannel): string {
+  switch (channel.kind) {
+    case 'regulated': {
+      const { amps, kneeVolts, zeroVolts } = channel;
+      const t = `((u-${zeroVolts})/(${kneeVolts}-${zeroVolts}))`;
+      return `u < ${zeroVolts} ? 0 : (u > ${kneeVolts} ? ${amps} : ${amps}*${t}*${t}*(3-2*${t}))`;
+    }
+    case 'resistive':
+      return `u < ${channel.forwardVolts} ? 0 : (u-${channel.forwardVolts})/${channel.ohms}`;
+    case 'converter': {
+      const { watts, lockoutVolts } = channel;
+      const off = 0.9 * lockoutVolts;
+      const ramp = `${watts / lockoutVolts}*(u-${off})/(${lockoutVolts}-${off})`;
+      return `u < ${off} ? 0 : (u < ${lockoutVolts} ? ${ramp} : ${watts}/u)`;
+    }
+  }
+}
+
+/** Name and comment of a resistor. */
+export function describeResistor(role: ResistorRole, units: LengthUnits): { name: string; text: string } {
+  const rail = 'rail' in role ? (role.rail === 'V+' ? 'p' : 'g') : '';
+  switch (role.kind) {
+    case 'fuse': {
+      const { supply, number, fuse } = role.output;
+      return { name: `fuse ${supply.name} ${number}`, text: `${fuse?.amps ?? '?'} A fuse of ${supply.name}.${number}` };
+    }
+    case 'port-fuse':
+      return { name: `${role.run.name} port fuse`, text: `fuse of the port of ${role.run.name}` };
+    case 'lead':
+      return {
+        name: `${role.run.name} lead ${rail}`,
+        text: `lead of ${role.run.name}, ${role.rail}: ${metres(role.piece.length, units)} of ${role.piece.cable.name}`,
+      };
+    case 'gap': {
+      const cable = role.piece.cable?.name ?? "the string's own wire";
+      return {
+        name: `${role.run.name} gap ${rail}`,
+        text: `gap of ${role.run.name}, ${role.rail}: ${metres(role.piece.length, units)} of ${cable}`,
+      };
+    }
+    case 'contact':
+      return {
+        name: `${role.run.name} contact ${rail}`,
+        text: `${role.connector.name} of ${role.run.name}, ${role.rail}, at pixels ${role.piece.first} to ${role.piece.first + role.piece.count - 1}`,
+      };
+    case 'feed': {
+      const piece = role.feed.pieces[role.piece];
+      const cable =
+        piece?.kind === 'cable'
+          ? `${metres(piece.length, units)} of ${piece.cable.name}${piece.parallel > 1 ? ` x ${piece.parallel}` : ''}`
+          : '';
+      return {
+        name: `${role.feed.name} ${role.piece + 1} ${rail}`,
+        text: `feed ${role.feed.name}, ${role.rail}: ${cable}`,
+      };
+    }
+    case 'tap-contact': {
+      const piece = role.feed.pieces[role.piece];
+      const where = piece?.kind === 'tap' ? piece.tap.text : '';
+      return {
+        name: `${role.feed.name} tap ${role.piece + 1} ${rail}`,
+        text: `tap of ${role.feed.name} at ${where}, ${role.rail}: ${role.connector?.name ?? 'a splice'}`,
+      };
+    }
+    case 'bond':
+      return { name: role.bond.name, text: `bond ${role.bond.name}: ${role.bond.from.name} to ${role.bond.to.name}` };
+  }
+}
