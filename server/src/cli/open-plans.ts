@@ -2,6 +2,7 @@ import { resolve } from 'node:path';
 import { type CommandArguments, UsageError } from './command.ts';
 import type { Io } from './io.ts';
 import { troubleOf } from './plan-text.ts';
+import { printable } from './printable.ts';
 import { type OpenPlan, type UnreadFile, Workspace } from './workspace.ts';
 
 export interface OpenedPlans {
@@ -26,6 +27,14 @@ export function openPlans(args: CommandArguments, io: Io, names: readonly string
     if (users.some((other) => other.analysis.files.some((file) => file.uri === plan.main.uri))) parts.add(plan);
   }
   return { workspace, plans: plans.filter((plan) => !parts.has(plan)), unread };
+}
+
+/** Opens one plan; what is wrong with its file is told on standard error. */
+export function openPlan(args: CommandArguments, io: Io, name: string): OpenPlan | undefined {
+  const opened = openWorkspace(args, io).open(name);
+  if (!('trouble' in opened)) return opened;
+  io.err(`${printable(name)} ${opened.reason}.\n`);
+  return undefined;
 }
 
 function openWorkspace(args: CommandArguments, io: Io): Workspace {

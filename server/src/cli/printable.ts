@@ -9,7 +9,7 @@
  * writing (Cf), line and paragraph separators (Zl, Zp), and surrogates without their other half (Cs). The joiners
  * that some scripts and many emoji need are let through.
  */
-const UNPRINTABLE = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu;
+export const UNPRINTABLE = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Cs}]/gu;
 const JOINERS: ReadonlySet<string> = new Set(['\u200c', '\u200d']);
 
 /** The text on one line, with everything that a terminal could obey or hide shown as `<U+202E>`; a tab is a space. */
@@ -19,22 +19,6 @@ export function printable(text: string): string {
     if (JOINERS.has(character)) return character;
     return `<U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}>`;
   });
-}
-
-/** JSON in which nothing unprintable stands raw; what JSON.stringify leaves as it is becomes an escape. */
-export function printableJson(value: unknown): string {
-  const text = JSON.stringify(value, undefined, 2);
-  return text.replace(UNPRINTABLE, (character) =>
-    character === '\n' ? character : [...character].flatMap(codeUnits).map(escapeUnit).join(''),
-  );
-}
-
-function codeUnits(character: string): number[] {
-  return Array.from({ length: character.length }, (_, index) => character.charCodeAt(index));
-}
-
-function escapeUnit(unit: number): string {
-  return `\\u${unit.toString(16).padStart(4, '0')}`;
 }
 
 /** Columns that a printable text takes: none for marks that combine, two for wide characters (UAX #11, in blocks). */

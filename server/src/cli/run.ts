@@ -1,11 +1,15 @@
 import { parseArgs } from 'node:util';
 import { type Command, type CommandArguments, UsageError } from './command.ts';
 import { check } from './commands/check.ts';
+import { explain } from './commands/explain.ts';
+import { format } from './commands/format.ts';
+import { netlist } from './commands/netlist.ts';
+import { solve } from './commands/solve.ts';
 import { EXIT, type Exit, type Io } from './io.ts';
 import { printable } from './printable.ts';
 import { VERSION } from './version.ts';
 
-const COMMANDS: readonly Command[] = [check];
+const COMMANDS: readonly Command[] = [check, solve, netlist, format, explain];
 
 /** Runs one command line. Never throws: what Festoon did not foresee is told on standard error, with exit code 3. */
 export function run(args: readonly string[], io: Io): Exit {

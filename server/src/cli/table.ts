@@ -1,55 +1,63 @@
-import { clipPiece, type Line, lineWidth, type Piece } from './page.ts';
+import { clipPiece, type Line, lineWidth, type Piece, styled } from './page.ts';
 
 export interface Column {
-  readonly title?: string;
+  /** Shown faint above the column, unless it brings a style of its own. */
+  readonly title?: Piece;
   readonly align?: 'left' | 'right';
-  /** Most columns of the terminal that a cell may take; longer ones are cut. */
+  /** Most places that a cell may take; longer ones are cut. Such a column may shrink where the terminal is narrow. */
   readonly most?: number;
   /** Left out when the table is too wide for the terminal; the highest number goes first. */
   readonly spare?: number;
 }
 
-/** A row with its cells, or one line of free text among the rows. */
 export type Row = readonly Piece[];
 
-/** Rows set in aligned columns, indented by two, with the titles as a first row where there are any. */
+/** Rows set in aligned columns below their titles. Columns without any text are left out. */
 export function table(columns: readonly Column[], rows: readonly Row[], width: number): Line[] {
   if (rows.length === 0) return [];
-  const titles = columns.some((column) => column.title !== undefined);
-  const header: Row = columns.map((column) => ({ text: column.title ?? '', style: 'faint' }));
-  const cells = [...(titles ? [header] : []), ...rows].map((row) =>
-    columns.map((column, index) => clipPiece(row[index] ?? '', column.most ?? Number.POSITIVE_INFINITY)),
-  );
-  const widths = columns.map((_, index) =>
-    cells.reduce((most, row) => Math.max(most, lineWidth([row[index] ?? ''])), 0),
-  );
-  const shown = fit(columns, widths, width);
+  const header: Row = columns.map(({ title = '' }) => (typeof title === 'string' ? styled(title, 'faint') : title));
+  const cells = [header, ...rows];
+  const widths = columns.map(({ most }, index) => {
+    const widest = cells.reduce((sum, row) => Math.max(sum, lineWidth([row[index] ?? ''])), 0);
+    return Math.min(widest, most ?? widest);
+  });
+  // A column that holds nothing but its title says nothing; the first one names the table.
+  for (const index of widths.keys())
+    if (index > 0 && rows.every((row) => lineWidth([row[index] ?? '']) === 0)) widths[index] = 0;
+  const shown = makeFit(columns, widths, width);
   return cells.map((row) => {
-    const line: Piece[] = [INDENT];
+    const line: Piece[] = [];
     for (const index of shown) {
-      const cell = row[index] ?? '';
-      const room = ' '.repeat((widths[index] ?? 0) - lineWidth([cell]));
-      if (line.length > 1) line.push(BETWEEN);
-      if (columns[index]?.align === 'right') line.push(room, cell);
-      else line.push(cell, room);
+      const room = widths[index] ?? 0;
+      const cell = clipPiece(row[index] ?? '', room);
+      const blank = ' '.repeat(room - lineWidth([cell]));
+      if (line.length > 0) line.push(BETWEEN);
+      if (columns[index]?.align === 'right') line.push(blank, cell);
+      else line.push(cell, blank);
     }
     return line;
   });
 }
 
-const INDENT = '  ';
 const BETWEEN = '  ';
+const NARROWEST = 8;
 
-/** The columns that are shown: spare ones go while the table is too wide, and empty ones always. */
-function fit(columns: readonly Column[], widths: readonly number[], width: number): number[] {
-  let shown = columns.map((_, index) => index).filter((index) => (widths[index] ?? 0) > 0);
-  const needed = () =>
-    INDENT.length + shown.reduce((sum, index) => sum + (widths[index] ?? 0) + BETWEEN.length, -BETWEEN.length);
-  while (needed() > width) {
+/** Drops spare columns and then narrows the widest ones until the table fits, or nothing more can give. */
+function makeFit(columns: readonly Column[], widths: number[], width: number): number[] {
+  let shown = [...columns.keys()].filter((index) => (widths[index] ?? 0) > 0);
+  const widthOf = (index: number) => widths[index] ?? 0;
+  const excess = () => shown.reduce((sum, index) => sum + widthOf(index) + BETWEEN.length, -BETWEEN.length) - width;
+  while (excess() > 0) {
     const spare = shown.filter((index) => columns[index]?.spare !== undefined);
-    const first = spare.sort((a, b) => (columns[b]?.spare ?? 0) - (columns[a]?.spare ?? 0))[0];
+    const [first] = spare.sort((a, b) => (columns[b]?.spare ?? 0) - (columns[a]?.spare ?? 0));
     if (first === undefined) break;
     shown = shown.filter((index) => index !== first);
+  }
+  for (let left = excess(); left > 0; left--) {
+    const elastic = shown.filter((index) => columns[index]?.most !== undefined && widthOf(index) > NARROWEST);
+    const [widest] = elastic.sort((a, b) => widthOf(b) - widthOf(a));
+    if (widest === undefined) break;
+    widths[widest] = widthOf(widest) - 1;
   }
   return shown;
 }

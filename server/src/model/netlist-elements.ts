@@ -2,29 +2,41 @@ import type { LoadChannel, LoadModel } from '../electrics/circuit.ts';
 import { type LengthUnits, metres } from './texts.ts';
 import type { ResistorRole } from './to-circuit.ts';
 
+/** A number without a tail of rounding; twelve digits are a thousand times finer than what the simulator resolves. */
+export function figure(value: number): string {
+  return String(Number(value.toPrecision(12)));
+}
+
 /** The current of a load at voltage u, as circuit.ts defines it, in the simulator's words. */
 export function lawExpression({ quiescentAmps, quiescentVolts, channels }: LoadModel, scale: number): string {
   const lit = channels.map(channelExpression).map((text) => `(${text})`);
-  const terms = lit.length === 0 ? [] : [scale === 1 ? lit.join('+') : `${scale}*(${lit.join('+')})`];
-  if (quiescentAmps > 0)
-    terms.push(`(u < 0 ? 0 : (u > ${quiescentVolts} ? ${quiescentAmps} : ${quiescentAmps}*u/${quiescentVolts}))`);
+  const terms = lit.length === 0 ? [] : [scale === 1 ? lit.join('+') : `${figure(scale)}*(${lit.join('+')})`];
+  if (quiescentAmps > 0) {
+    const [amps, full] = [figure(quiescentAmps), figure(quiescentVolts)];
+    terms.push(`(u < 0 ? 0 : (u > ${full} ? ${amps} : ${amps}*u/${full}))`);
+  }
   return terms.length === 0 ? '0' : terms.join('+');
 }
 
 function channelExpression(channel: LoadChannel): string {
   switch (channel.kind) {
     case 'regulated': {
-      const { amps, kneeVolts, zeroVolts } = channel;
-      const t = `((u-${zeroVolts})/(${kneeVolts}-${zeroVolts}))`;
-      return `u < ${zeroVolts} ? 0 : (u > ${kneeVolts} ? ${amps} : ${amps}*${t}*${t}*(3-2*${t}))`;
+      const [amps, knee, zero] = [figure(channel.amps), figure(channel.kneeVolts), figure(channel.zeroVolts)];
+      const t = `((u-${zero})/(${knee}-${zero}))`;
+      return `u < ${zero} ? 0 : (u > ${knee} ? ${amps} : ${amps}*${t}*${t}*(3-2*${t}))`;
     }
-    case 'resistive':
-      return `u < ${channel.forwardVolts} ? 0 : (u-${channel.forwardVolts})/${channel.ohms}`;
+    case 'resistive': {
+      const forward = figure(channel.forwardVolts);
+      return `u < ${forward} ? 0 : (u-${forward})/${figure(channel.ohms)}`;
+    }
     case 'converter': {
-      const { watts, lockoutVolts } = channel;
-      const off = 0.9 * lockoutVolts;
-      const ramp = `${watts / lockoutVolts}*(u-${off})/(${lockoutVolts}-${off})`;
-      return `u < ${off} ? 0 : (u < ${lockoutVolts} ? ${ramp} : ${watts}/u)`;
+      const [watts, lockout, off] = [
+        figure(channel.watts),
+        figure(channel.lockoutVolts),
+        figure(0.9 * channel.lockoutVolts),
+      ];
+      const ramp = `${watts}/${lockout}*(u-${off})/(${lockout}-${off})`;
+      return `u < ${off} ? 0 : (u < ${lockout} ? ${ramp} : ${watts}/u)`;
     }
   }
 }

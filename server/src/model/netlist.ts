@@ -3,7 +3,7 @@ import { findIslands, type Islands } from '../electrics/solve/islands.ts';
 import { type Usable, usableElements } from '../electrics/solve/usable.ts';
 import { expandStretch } from '../electrics/solve.ts';
 import type { Account, SolvedIsland } from './account.ts';
-import { describeResistor, lawExpression } from './netlist-elements.ts';
+import { describeResistor, figure, lawExpression } from './netlist-elements.ts';
 import { SpiceNames } from './netlist-names.ts';
 import type { Plan, Run } from './plan.ts';
 import { metres } from './texts.ts';
@@ -172,7 +172,7 @@ class IslandWriter {
         continue;
       const { name, text } = describeResistor(role, this.deck.units);
       this.deck.say(text);
-      this.deck.element('R', name, `${this.name(resistor.a)} ${this.name(resistor.b)} ${resistor.ohms}`);
+      this.deck.element('R', name, `${this.name(resistor.a)} ${this.name(resistor.b)} ${figure(resistor.ohms)}`);
     }
     for (const [id, role] of this.part.stretches.entries()) this.stretch(id, role);
     const volts = this.outcome.status === 'solved' ? this.outcome.nodeVolts : this.islands.guess;
@@ -203,10 +203,11 @@ class IslandWriter {
   private source(id: number, { positive, negative, volts, ohms, maxAmps }: Source): void {
     const supply = this.part.sources[id];
     const [p, g] = [this.name(positive), this.name(negative)];
-    const amps = `(${volts}-v(${p},${g}))/${ohms}`;
-    const held = Number.isFinite(maxAmps) ? `${amps} > ${maxAmps} ? ${maxAmps} : ${amps}` : amps;
+    const most = figure(maxAmps);
+    const amps = `(${figure(volts)}-v(${p},${g}))/${figure(ohms)}`;
+    const held = Number.isFinite(maxAmps) ? `${amps} > ${most} ? ${most} : ${amps}` : amps;
     this.deck.say(
-      `supply ${supply?.name ?? ''}: ${volts} V behind ${ohms} ohm; takes nothing back, gives ${maxAmps} A at most`,
+      `supply ${supply?.name ?? ''}: ${figure(volts)} V behind ${figure(ohms)} ohm; takes nothing back, gives ${most} A at most`,
     );
     this.deck.element('B', supply?.name ?? '', `${g} ${p} i=${amps} < 0 ? 0 : (${held})`);
     if (this.islands.isReference[negative] !== 1) return;
@@ -228,8 +229,8 @@ class IslandWriter {
     const pixels = this.outcome.status === 'solved' ? expandStretch(this.part.circuit, this.outcome, id) : undefined;
     for (let number = first; number <= last; number++) {
       const next = deck.pixelNodes(run, number);
-      deck.raw(`R_${base}_${number}_p ${at.positive} ${next.positive} ${stretch.positiveOhms}`);
-      deck.raw(`R_${base}_${number}_g ${at.negative} ${next.negative} ${stretch.negativeOhms}`);
+      deck.raw(`R_${base}_${number}_p ${at.positive} ${next.positive} ${figure(stretch.positiveOhms)}`);
+      deck.raw(`R_${base}_${number}_g ${at.negative} ${next.negative} ${figure(stretch.negativeOhms)}`);
       deck.raw(`B_${base}_${number} ${next.positive} ${next.negative} i=${law}(v(${next.positive},${next.negative}))`);
       deck.reach(run, number);
       if (number < last) {

@@ -1,13 +1,15 @@
 import { cautions } from '../cautions.ts';
+import { type CheckedPlan, checkJson } from '../check-json.ts';
 import { type Command, type CommandArguments, choiceOf, filesOf } from '../command.ts';
-import { countLevels, type PlacedFinding, placedFindings } from '../findings.ts';
+import { countLevels, placedFindings } from '../findings.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
+import { renderJson } from '../json.ts';
 import { openPlans } from '../open-plans.ts';
 import { type Line, renderPage, styled } from '../page.ts';
 import { renderAccount } from '../render-account.ts';
 import { renderCounts, renderFindings } from '../render-findings.ts';
 import { reportOf } from '../report.ts';
-import type { OpenPlan, UnreadFile, Workspace } from '../workspace.ts';
+import type { UnreadFile } from '../workspace.ts';
 
 export const check: Command = {
   name: 'check',
@@ -21,7 +23,8 @@ mains circuit carries, and how much of its limit that is.
 
 A file that another of the named files uses is checked as a part of that one.
 
-  --format text|json  For people (the default) or for programs
+  --format text|json  For people (the default) or for programs; the schema of the JSON is
+                      server/src/cli/schema/check.schema.json
   --quiet             Findings only, without the account
   --root DIR          The folder that "use" lines may not leave. Without it: the nearest folder above the plan that
                       holds .git, else the plan's own folder.
@@ -34,44 +37,44 @@ error in Festoon itself. Colour is used on a terminal only, and never when NO_CO
 };
 
 function runCheck(args: CommandArguments, io: Io): Exit {
-  choiceOf(args, 'format', ['text'], 'text');
+  const output = choiceOf(args, 'format', ['text', 'json'], 'text');
   const { workspace, plans, unread } = openPlans(args, io, filesOf(args));
-  const checked = plans.map((plan) => ({ plan, findings: placedFindings(plan.analysis) }));
-  const width = io.columns ?? WIDTH;
-  const lines: Line[] = unread.map(unreadLine);
-  if (lines.length > 0) lines.push([]);
-  for (const { plan, findings } of checked)
-    lines.push(...planPage(workspace, plan, findings, args.values['quiet'] === true, width));
-  if (plans.length > 0 && args.values['quiet'] !== true) lines.push(...cautions(width));
-  io.out(renderPage(lines, io.colour));
-  return exitOf(
-    unread,
-    checked.flatMap(({ findings }) => findings),
+  const checked = plans.map(
+    (plan): CheckedPlan => ({
+      name: plan.name,
+      nameOf: (uri) => workspace.nameOf(plan, uri),
+      findings: placedFindings(plan.analysis),
+      report: reportOf(plan.analysis),
+    }),
   );
+  if (output === 'json') io.out(renderJson(checkJson(checked, unread)));
+  else io.out(renderPage(textPage(checked, unread, args.values['quiet'] === true, io.columns ?? WIDTH), io.colour));
+  return exitOf(checked, unread);
 }
 
 /** Where the output is no terminal. */
 const WIDTH = 100;
 
-function unreadLine({ name, reason }: UnreadFile): Line {
-  return [styled(name, 'strong'), ` ${reason}.`];
-}
-
-function planPage(
-  workspace: Workspace,
-  plan: OpenPlan,
-  findings: readonly PlacedFinding[],
+function textPage(
+  checked: readonly CheckedPlan[],
+  unread: readonly UnreadFile[],
   quiet: boolean,
   width: number,
 ): Line[] {
-  const counts = renderCounts(countLevels(findings));
-  const found = renderFindings(findings, (uri) => workspace.nameOf(plan, uri), width);
-  const verdict: Line = [styled(`${plan.name}: `, 'strong'), ...counts];
-  if (quiet) return [...found, verdict];
-  return [...found, ...renderAccount(reportOf(plan.analysis), plan.name, width), verdict, []];
+  const lines = unread.map(({ name, reason }): Line => [styled(name, 'strong'), ` ${reason}.`]);
+  if (lines.length > 0) lines.push([]);
+  for (const { name, nameOf, findings, report } of checked) {
+    lines.push(...renderFindings(findings, nameOf, width));
+    if (!quiet) lines.push(...renderAccount(report, name, width));
+    lines.push([styled(`${name}: `, 'strong'), ...renderCounts(countLevels(findings))], []);
+  }
+  if (checked.length > 0 && !quiet) lines.push(...cautions(width));
+  while (lines.at(-1)?.length === 0) lines.pop();
+  return lines;
 }
 
-function exitOf(unread: readonly UnreadFile[], findings: readonly PlacedFinding[]): Exit {
+function exitOf(checked: readonly CheckedPlan[], unread: readonly UnreadFile[]): Exit {
   if (unread.length > 0) return EXIT.usage;
-  return findings.some(({ level }) => level !== 'information') ? EXIT.findings : EXIT.clean;
+  const isFound = checked.some(({ findings }) => findings.some(({ level }) => level !== 'information'));
+  return isFound ? EXIT.findings : EXIT.clean;
 }

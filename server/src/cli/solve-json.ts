@@ -1,0 +1,136 @@
+import { type Account, pixelsOf, type SolvedIsland } from '../model/account.ts';
+import type { CableReport, FeedReport, Report, RunReport, SupplyReport } from './report.ts';
+import { VERSION } from './version.ts';
+
+/**
+ * What `solve --format json` prints: SI units throughout. Described by schema/solve.schema.json, whose version changes
+ * with its meaning.
+ */
+export function solveJson(file: string, report: Report, account: Account): object {
+  const { design } = report.plan;
+  return {
+    format: 'festoon-solve',
+    version: 1,
+    festoon: VERSION,
+    file,
+    title: design.title,
+    design: {
+      look: design.look.value,
+      brightness: design.brightness.value,
+      copperDegreesCelsius: design.air.value.to,
+      framesPerSecond: design.frameRate.value,
+      supplyShare: design.supplyShare.value,
+      fuseShare: design.fuseShare.value,
+    },
+    solver: account.islands.map(solverJson),
+    supplies: report.supplies.map(supplyJson),
+    outputs: report.supplies.flatMap((supply) => supply.outputs.map((output) => outputJson(output))),
+    runs: report.runs.map(runJson),
+    feeds: report.feeds.map(feedJson),
+    cables: [
+      ...report.runs.flatMap(({ run, cables }) => cables.map((cable) => cableJson(run.name, cable))),
+      ...report.feeds.flatMap(({ feed, cables }) => cables.map((cable) => cableJson(feed.name, cable))),
+    ],
+    circuits: report.circuits.map(({ circuit, amps, share }) => ({
+      name: circuit.name,
+      amps,
+      rated: circuit.amps,
+      share,
+    })),
+  };
+}
+
+/** One for each part of the plan that is electrically joined. */
+function solverJson({ island, circuit, outcome }: SolvedIsland): object {
+  const part = {
+    status: outcome.status,
+    supplies: island.supplies.map((supply) => supply.name),
+    runs: island.runs.map((run) => run.name),
+    nodes: circuit.circuit.nodeCount,
+    iterations: outcome.iterations,
+  };
+  if (outcome.status !== 'solved') {
+    return { ...part, worstNode: circuit.nodes[outcome.node], residualAmps: outcome.residualAmps };
+  }
+  return { ...part, currentResidual: outcome.currentResidual, powerResidual: outcome.powerResidual };
+}
+
+function supplyJson({ supply, account, rated, share }: SupplyReport): object {
+  return {
+    name: supply.name,
+    setVolts: supply.volts?.value,
+    volts: account?.volts,
+    amps: account?.amps,
+    watts: account?.watts,
+    rated,
+    share,
+    isLimited: account?.limited,
+  };
+}
+
+function outputJson({ output, amps, share, isUsed }: SupplyReport['outputs'][number]): object {
+  const { supply, number, fuse } = output;
+  return {
+    name: `${supply.name}.${number}`,
+    amps,
+    fuse: fuse?.amps,
+    share,
+    drop: amps === undefined || fuse === undefined ? undefined : amps * fuse.ohms,
+    isUsed,
+  };
+}
+
+function runJson({ run, account, needs, portFuse, portShare, frameSeconds, frameShare }: RunReport): object {
+  const pixels = account === undefined ? undefined : pixelsOf(account);
+  return {
+    name: run.name,
+    port: run.controller === undefined ? undefined : `${run.controller.name}.${run.port ?? ''}`,
+    pixels: run.pixelCount,
+    amps: account?.amps,
+    leastVolts: account?.least?.volts,
+    leastPixel: account?.least?.pixel,
+    neededVolts: needs,
+    groundShift: account?.groundShift,
+    portAmps: account?.portAmps,
+    portFuse,
+    portShare,
+    frameSeconds,
+    frameShare,
+    pixelVolts: pixels?.volts,
+    pixelAmps: pixels?.amps,
+  };
+}
+
+function feedJson({ feed, account, metres, taps, share }: FeedReport): object {
+  return {
+    name: feed.name,
+    output: feed.from === undefined ? undefined : `${feed.from.supply.name}.${feed.from.number}`,
+    metres,
+    amps: account?.amps,
+    drop: account?.drop,
+    share,
+    taps: taps.map(({ tap, amps }) => ({
+      run: tap.tap.run.name,
+      text: tap.tap.text,
+      // Tap 0 of a string is the joint before its first pixel.
+      pixel: tap.tap.piece.first + Math.max(tap.tap.pixel, 1) - 1,
+      isBefore: tap.tap.pixel === 0,
+      amps,
+    })),
+  };
+}
+
+function cableJson(owner: string, { kind, part, metres, parallel, amps, drop, rated, share }: CableReport): object {
+  return {
+    kind,
+    of: owner,
+    part: part?.name,
+    metres,
+    parallel,
+    positiveAmps: amps?.positive,
+    groundAmps: amps?.negative,
+    drop,
+    rated,
+    share,
+  };
+}
