@@ -17,7 +17,7 @@ What helps: put the controller nearer, or a receiver beside the prop.`,
         if (piece.kind !== 'lead' || piece.length <= limit.value * (1 + 1e-9)) continue;
         report({
           code: 'lead-too-long',
-          origin: piece.origin,
+          origin: piece.lengthOrigin,
           subject: run.name,
           message: `This lead is ${metres(piece.length, plan.design.units)} long; raw data from ${run.controller?.part?.name ?? 'the port'} reaches ${metres(limit.value, plan.design.units)} (${limit.source}). Put the controller nearer.`,
         });

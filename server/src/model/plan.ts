@@ -182,6 +182,8 @@ export interface LeadPiece {
   readonly cable: CablePart;
   readonly path: readonly Place[];
   readonly origin: Origin;
+  /** The length as written, or the way that it comes from. */
+  readonly lengthOrigin: Origin;
 }
 
 export interface StringPiece {

@@ -89,11 +89,11 @@ export function lineOf<B extends { readonly word: string }, W extends B['word']>
 }
 
 export function setting<T>(given: Given<T> | undefined): Setting<T> | undefined {
-  return given === undefined ? undefined : { value: given.value, origin: given.origin, source: 'the plan' };
+  return given === undefined ? undefined : { value: given.value, origin: given.origin, source: 'stated in the plan' };
 }
 
 export function siSetting(given: Given<Measure> | undefined): Setting<number> | undefined {
-  return given === undefined ? undefined : { value: given.value.si, origin: given.origin, source: 'the plan' };
+  return given === undefined ? undefined : { value: given.value.si, origin: given.origin, source: 'stated in the plan' };
 }
 
 /** The places along a way; unknown ones are reported and left out. */

@@ -99,7 +99,8 @@ function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][n
         });
         return;
       }
-      layout.add({ kind: 'lead', length, cable, path, origin: line.line });
+      const lengthOrigin = line.fields.length?.origin ?? line.fields.path?.origin ?? line.keyword;
+      layout.add({ kind: 'lead', length, cable, path, origin: line.line, lengthOrigin });
       return;
     }
     case 'gap': {
