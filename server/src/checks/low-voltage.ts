@@ -36,9 +36,9 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
   suggest: suggestInjection,
 };
 
-/** Nothing reaches this string: neither its start nor its lowest pixel has half a volt. */
+/** Nothing reaches this string: neither its start (NaN where no supply is joined) nor its lowest pixel has half a volt. */
 export function isDark(string: StringAccount): boolean {
-  return string.startVolts < 0.5 && string.least.volts < 0.5;
+  return !(string.startVolts >= 0.5) && string.least.volts < 0.5;
 }
 
 /** The string furthest below what its pixels need, if any is. */

@@ -10,8 +10,8 @@ export const wrongVoltage: Check = {
   level: 'error',
   title: 'A supply of the wrong voltage reaches pixels or a board',
   explanation: `12 V into a 5 V string destroys it at once, all of it. The supply's set voltage is compared with what the pixels say
-that they accept (\`accepts 9 V to 13.5 V\`; where the part does not say, up to 15 % over nominal, common practice). A supply
-below that range does no harm, but the pixels do not light: the nominal voltages are compared for that.
+that they accept (\`accepts 9 V to 13.5 V\`; where the part does not say, from 20 % under to 15 % over nominal, common
+practice). A supply below that range does no harm, but the pixels do not light.
 
 What helps: check which output the cable comes from, and which part the string is made of.`,
   run: ({ account }, report) => {
@@ -45,7 +45,8 @@ function compare(
   const set = supply.volts?.value;
   if (set === undefined) return;
   const tooHigh = part.accepts !== undefined && set > part.accepts.value.to;
-  const tooLow = set < part.volts * 0.8;
+  const lowest = part.accepts?.origin === undefined ? part.volts * 0.8 : part.accepts.value.from;
+  const tooLow = set < lowest;
   if (!tooHigh && !tooLow) return;
   const feed = solved.island.feeds.find((other) => other.from?.supply === supply && tapsRun(other, run));
   const origin = feed?.fromOrigin ?? run.portOrigin ?? run.origin;

@@ -75,6 +75,9 @@ export interface StretchRole {
 /** Share of its rating at which an enclosed supply starts to fold back (makers' sheets: 105 to 135 %). */
 const FOLD_BACK = 1.1;
 
+/** Nothing that conducts has less than a micro-ohm: the solver takes less for a slip and leaves the element out. */
+const LEAST_OHMS = 1e-6;
+
 /** A good soldered or crimped splice, ohm (common practice: about one milliohm). */
 const SPLICE_OHMS = 0.001;
 
@@ -143,7 +146,7 @@ class CircuitMaker {
   }
 
   private resistor(a: number, b: number, ohms: number, role: ResistorRole): void {
-    this.resistors.push({ a, b, ohms });
+    this.resistors.push({ a, b, ohms: Math.max(ohms, LEAST_OHMS) });
     this.resistorRoles.push(role);
   }
 
@@ -169,7 +172,7 @@ class CircuitMaker {
     this.sources.push({
       ...rails,
       volts: supply.volts.value * this.conditions.supplies,
-      ohms: Math.max(supply.part.droop, 1e-6),
+      ohms: Math.max(supply.part.droop, LEAST_OHMS),
       maxAmps: supply.part.rated === undefined ? 1e6 : supply.part.rated * FOLD_BACK,
     });
     return true;
@@ -298,7 +301,8 @@ class CircuitMaker {
     const joints = this.jointsOf(piece);
     if (joints.has(0)) joints.set(0, start);
     const taps = [...joints.keys()].filter((pixel) => pixel > 0 && pixel < piece.count).sort((a, b) => a - b);
-    const pitchOhms = conductorOhms(piece.part.wire, piece.pitch, this.celsius()) + piece.part.jointOhms;
+    const wireOhms = conductorOhms(piece.part.wire, piece.pitch, this.celsius());
+    const pitchOhms = Math.max(wireOhms + piece.part.jointOhms, LEAST_OHMS);
     let at = start;
     let done = 0;
     for (const pixel of [...taps, piece.count]) {
@@ -351,7 +355,7 @@ class CircuitMaker {
   private joinTap(feed: Feed, index: number, tap: Tap, connector: ConnectorPart | undefined, at: Rails): void {
     const joint = this.joints.get(tap.piece)?.get(tap.pixel);
     if (joint === undefined || joint === NOWHERE) return;
-    const ohms = Math.max(connector?.ohms ?? SPLICE_OHMS, 1e-6);
+    const ohms = connector?.ohms ?? SPLICE_OHMS;
     const role = (rail: Rail): ResistorRole => ({ kind: 'tap-contact', feed, piece: index, connector, rail });
     this.resistor(at.positive, joint.positive, ohms, role('V+'));
     this.resistor(at.negative, joint.negative, ohms, role('ground'));
@@ -362,7 +366,7 @@ class CircuitMaker {
       side.kind === 'supply' ? this.supplies.get(side)?.negative : this.controllers.get(side)?.negative;
     const [from, to] = [ground(bond.from), ground(bond.to)];
     if (from === undefined || to === undefined || from === to) return;
-    this.resistor(from, to, Math.max(conductorOhms(bond.cable.conductor, bond.length, this.celsius()), 1e-6), {
+    this.resistor(from, to, conductorOhms(bond.cable.conductor, bond.length, this.celsius()), {
       kind: 'bond',
       bond,
     });
