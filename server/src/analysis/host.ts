@@ -15,13 +15,21 @@ export class Host {
   private readonly solutions = new SolutionCache();
   private readonly analyses = new Map<string, Analysis>();
   private readonly read: (uri: string) => FileText;
-  /** `use` may not leave this folder (a URI that ends with a slash); undefined: the folder of the file itself. */
-  root: string | undefined;
+  private readonly rootOf: (uri: string) => string | undefined;
 
-  /** `read` is asked for files that were never set; it may answer that the file is on its way. */
-  constructor(read: (uri: string) => FileText, root?: string) {
+  /**
+   * `read` is asked for files that were never set; it may answer that the file is on its way. `root` is the folder that
+   * `use` may not leave (a URI that ends with a slash), the same for all plans or by plan; undefined: the folder of the
+   * plan itself.
+   */
+  constructor(read: (uri: string) => FileText, root?: string | ((uri: string) => string | undefined)) {
     this.read = read;
-    this.root = root;
+    this.rootOf = typeof root === 'function' ? root : () => root;
+  }
+
+  /** Makes every analysis anew when it is next asked for; texts and solutions are kept. */
+  forgetAnalyses(): void {
+    this.analyses.clear();
   }
 
   setFile(uri: string, text: string): void {
@@ -51,7 +59,7 @@ export class Host {
   analyse(uri: string): Analysis {
     let analysis = this.analyses.get(uri);
     if (analysis === undefined) {
-      analysis = analyse(uri, this.reader(), this.root, this.solutions, (edits) => this.preview(uri, edits));
+      analysis = analyse(uri, this.reader(), this.rootOf(uri), this.solutions, (edits) => this.preview(uri, edits));
       this.analyses.set(uri, analysis);
     }
     return analysis;
@@ -99,7 +107,7 @@ export class Host {
     return analyse(
       uri,
       (other) => changed.get(other) ?? reader(other),
-      this.root,
+      this.rootOf(uri),
       this.solutions,
       () => {
         throw new Error('a preview of a preview');

@@ -1,6 +1,6 @@
-/** The language server's entry. For now it answers `initialize` and nothing else. */
-import { createConnection, ProposedFeatures, TextDocumentSyncKind } from 'vscode-languageserver/node';
+/** The language server on Node: over standard input and output (`--stdio`), a pipe, a socket, or the editor's own channel. */
+import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { localDisk } from './local-disk.ts';
+import { startServer } from './server.ts';
 
-const connection = createConnection(ProposedFeatures.all);
-connection.onInitialize(() => ({ capabilities: { textDocumentSync: TextDocumentSyncKind.Incremental } }));
-connection.listen();
+startServer(createConnection(ProposedFeatures.all), localDisk);

@@ -1,0 +1,22 @@
+import type { Analysis } from '../../analysis/analysis.ts';
+import type { SolvedIsland } from '../../model/account.ts';
+import type { Plan } from '../../model/plan.ts';
+import { share } from '../../model/texts.ts';
+
+/** The conditions under which every computed figure holds, as one sentence. */
+export function conditions({ design }: Plan): string {
+  return `Computed for ${design.look.value} at ${share(design.brightness.value)}, air at ${degrees(design.air.value.to)}.`;
+}
+
+export function degrees(celsius: number): string {
+  return `${Number(celsius.toFixed(1))} °C`;
+}
+
+/** Why there are no figures for something that stands on an island. */
+export function whyUnsolved(analysis: Analysis, stands: (solved: SolvedIsland) => boolean): string {
+  const solved = analysis.account.islands.find(stands);
+  if (solved === undefined) return 'Nothing is computed, since it is not joined to anything yet.';
+  if (solved.outcome.status === 'solved') return 'Nothing is computed for it.';
+  const place = solved.circuit.nodes[solved.outcome.node] ?? 'an unknown place';
+  return `Nothing is computed: no steady voltages were found around ${place}. The wires there may be too thin for the load.`;
+}

@@ -1,0 +1,208 @@
+import type { Analysis } from '../../analysis/analysis.ts';
+import { circuitAmps } from '../../checks/circuit-overloaded.ts';
+import type { Bond, Circuit, Controller, Feed, FeedPiece, Output, Plan, Supply } from '../../model/plan.ts';
+import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
+import { type Card, type Fact, fact } from '../card.ts';
+import { conditions, whyUnsolved } from './conditions.ts';
+
+/** Supplies and their outputs, circuits, feeds, bonds. */
+
+const MOST_LISTED = 16;
+
+export function supplyCard(analysis: Analysis, supply: Supply): Card {
+  const { plan, account } = analysis;
+  const load = account.supplies.get(supply);
+  const rated = supply.part?.rated;
+  const computed: Fact[] =
+    load === undefined
+      ? []
+      : [
+          ...fact(
+            'load',
+            `${amps(load.amps)}, ${watts(load.watts)}`,
+            rated === undefined
+              ? undefined
+              : `${share(load.amps / rated)} of its ${rating(rated)}; planned up to ${share(plan.design.supplyShare.value)}`,
+          ),
+          ...fact(
+            'voltage under load',
+            volts(load.volts),
+            load.limited ? 'folded back: it is at its limit' : undefined,
+          ),
+        ];
+  const outputs = [...supply.outputs.values()]
+    .slice(0, MOST_LISTED)
+    .flatMap((output) => fact(`output ${output.number}`, outputUse(analysis, output)));
+  return {
+    kind: 'supply',
+    name: supply.name,
+    label: supply.label,
+    description: supply.description,
+    facts: [
+      ...fact('part', supply.part?.name, supply.part?.label),
+      ...fact(
+        'set to',
+        supply.volts === undefined ? undefined : volts(supply.volts.value),
+        supply.volts?.origin === undefined ? supply.volts?.source : undefined,
+      ),
+      ...fact('stands at', supply.place?.name, supply.place?.label),
+      ...fact('plugged into', supply.circuit?.name, supply.circuit?.label),
+      ...computed,
+      ...outputs,
+    ],
+    notes: [
+      load === undefined
+        ? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(supply))
+        : conditions(plan),
+    ],
+  };
+}
+
+/** "free", or its current and what it feeds. */
+export function outputUse(analysis: Analysis, output: Output): string {
+  const users = usersOf(analysis.plan, output);
+  const load = analysis.account.outputs.get(output);
+  const of =
+    output.fuse === undefined ? '' : ` of ${rating(output.fuse.amps)} (${share((load ?? 0) / output.fuse.amps)})`;
+  if (users.length === 0) return output.fuse === undefined ? 'free' : `free, fuse ${rating(output.fuse.amps)}`;
+  return `${load === undefined ? '' : `${amps(load)}${of}, `}${users.map((user) => user.name).join(', ')}`;
+}
+
+/** Controllers and feeds that start at an output. */
+export function usersOf(plan: Plan, output: Output): (Controller | Feed)[] {
+  return [...plan.controllers.values(), ...plan.feeds.values()].filter((user) => user.from === output);
+}
+
+export function outputCard(analysis: Analysis, output: Output): Card {
+  const load = analysis.account.outputs.get(output);
+  const fuse = output.fuse;
+  return {
+    kind: 'output',
+    name: `${output.supply.name}.${output.number}`,
+    facts: [
+      ...fact(
+        'fuse',
+        fuse === undefined ? 'none' : rating(fuse.amps),
+        fuse === undefined ? undefined : `cold resistance ${Number((fuse.ohms * 1000).toPrecision(3))} mohm`,
+      ),
+      ...fact(
+        'load',
+        load === undefined ? undefined : amps(load),
+        load === undefined || fuse === undefined
+          ? undefined
+          : `${share(load / fuse.amps)} of its fuse; planned up to ${share(analysis.plan.design.fuseShare.value)}`,
+      ),
+      ...fact(
+        'feeds',
+        usersOf(analysis.plan, output)
+          .map((user) => `${user.kind} ${user.name}`)
+          .join(', ') || 'nothing yet',
+      ),
+    ],
+    notes: [
+      load === undefined
+        ? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(output.supply))
+        : conditions(analysis.plan),
+    ],
+  };
+}
+
+export function circuitCard(analysis: Analysis, circuit: Circuit): Card {
+  const load = circuitAmps(analysis.account, circuit);
+  const breaker = circuit.amps;
+  const on = [...analysis.plan.supplies.values()].filter((supply) => supply.circuit === circuit);
+  return {
+    kind: 'circuit',
+    name: circuit.name,
+    label: circuit.label,
+    description: circuit.description,
+    facts: [
+      ...fact(
+        'breaker',
+        breaker === undefined ? undefined : rating(breaker),
+        circuit.volts === undefined ? undefined : `${circuit.volts} V mains`,
+      ),
+      ...fact(
+        'load',
+        amps(load),
+        breaker === undefined
+          ? undefined
+          : `${share(load / breaker)} of the breaker; at most 80 % for a load that lasts`,
+      ),
+      ...fact('supplies', on.map((supply) => supply.name).join(', ') || 'none yet'),
+      ...fact('socket at', circuit.place?.name, circuit.place?.label),
+    ],
+    notes: [conditions(analysis.plan), 'Mains work is for a licensed electrician and local codes.'],
+  };
+}
+
+export function feedCard(analysis: Analysis, feed: Feed): Card {
+  const { plan } = analysis;
+  const account = analysis.account.feeds.get(feed);
+  const output = feed.from;
+  const fuse = output?.fuse;
+  const set = output?.supply.volts?.value;
+  const drop = account === undefined ? undefined : Math.abs(account.drop);
+  return {
+    kind: 'feed',
+    name: feed.name,
+    label: feed.label,
+    description: feed.description,
+    facts: [
+      ...fact(
+        'from',
+        output === undefined ? undefined : `${output.supply.name}.${output.number}`,
+        fuse === undefined ? 'no fuse' : `fuse ${rating(fuse.amps)}`,
+      ),
+      ...fact(
+        'current',
+        account === undefined ? undefined : amps(account.amps),
+        account === undefined || fuse === undefined ? undefined : `${share(account.amps / fuse.amps)} of the fuse`,
+      ),
+      ...fact(
+        'drop in its cables',
+        drop === undefined ? undefined : volts(drop),
+        drop === undefined || set === undefined ? undefined : `${share(drop / set)} of ${volts(set)}, both conductors`,
+      ),
+      ...feed.pieces
+        .slice(0, MOST_LISTED)
+        .flatMap((piece, index) => pieceFact(plan, piece, account?.pieces[index]?.positive)),
+    ],
+    notes: [
+      account === undefined ? whyUnsolved(analysis, (solved) => solved.island.feeds.includes(feed)) : conditions(plan),
+    ],
+  };
+}
+
+function pieceFact(plan: Plan, piece: FeedPiece, through: number | undefined): Fact[] {
+  if (piece.kind === 'tap')
+    return fact(
+      'tap',
+      through === undefined ? piece.tap.text : `${amps(through)} at ${piece.tap.text}`,
+      piece.connector?.name,
+    );
+  const rated = piece.cable.rated === undefined ? undefined : piece.cable.rated.value * piece.parallel;
+  const cable = `${metres(piece.length, plan.design.units)} of ${piece.cable.name}${piece.parallel > 1 ? ` x ${piece.parallel}` : ''}`;
+  if (through === undefined || rated === undefined) return fact('cable', cable);
+  return fact('cable', cable, `${amps(through)}, ${share(through / rated)} of ${rating(rated)}`);
+}
+
+export function bondCard(analysis: Analysis, bond: Bond): Card {
+  let current: number | undefined;
+  for (const { circuit, outcome } of analysis.account.islands) {
+    const index = circuit.resistors.findIndex((role) => role.kind === 'bond' && role.bond === bond);
+    if (index >= 0 && outcome.status === 'solved') current = Math.abs(outcome.resistorAmps[index] ?? 0);
+  }
+  return {
+    kind: 'bond',
+    name: bond.name,
+    label: bond.label,
+    description: bond.description,
+    facts: [
+      ...fact('joins the grounds of', `${bond.from.name} and ${bond.to.name}`),
+      ...fact('wire', `${metres(bond.length, analysis.plan.design.units)} of ${bond.cable.name}`),
+      ...fact('current', current === undefined ? undefined : amps(current)),
+    ],
+    notes: [conditions(analysis.plan)],
+  };
+}

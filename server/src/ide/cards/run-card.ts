@@ -1,0 +1,185 @@
+import type { Analysis } from '../../analysis/analysis.ts';
+import { isDark, worstString } from '../../checks/low-voltage.ts';
+import { frameTime } from '../../checks/port-pixels.ts';
+import { pixelsOf, type RunAccount } from '../../model/account.ts';
+import type { Feed, FeedPiece, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
+import { amps, count, metres, rating, share, volts } from '../../model/texts.ts';
+import { type Card, type Fact, fact, type Picture } from '../card.ts';
+import { voltagePlot } from '../voltage-plot.ts';
+import { conditions, whyUnsolved } from './conditions.ts';
+
+export function runCard(analysis: Analysis, run: Run): Card {
+  const account = analysis.account.runs.get(run);
+  const base = { kind: 'run', name: run.name, label: run.label, description: run.description };
+  const size = fact('pixels', sizeOf(analysis.plan, run));
+  if (account === undefined || run.pixelCount === 0) {
+    const why =
+      run.pixelCount === 0 ? whyEmpty(run) : whyUnsolved(analysis, (solved) => solved.island.runs.includes(run));
+    return { ...base, facts: [...size, ...frameFact(analysis.plan, run)], notes: [why] };
+  }
+  if (account.strings.every(isDark)) {
+    const why = 'No supply reaches it, so all its pixels are dark. Feed it from an output, or let its port pass V+ on.';
+    return { ...base, facts: [...size, ...frameFact(analysis.plan, run)], notes: [why] };
+  }
+  return {
+    ...base,
+    facts: [
+      ...size,
+      ...fact('load', amps(account.amps)),
+      ...leastFact(account),
+      ...portFact(account),
+      ...feedFacts(analysis, run),
+      ...groundFact(account),
+      ...frameFact(analysis.plan, run),
+    ],
+    picture: runPlot(analysis, account),
+    notes: [conditions(analysis.plan)],
+  };
+}
+
+function whyEmpty(run: Run): string {
+  return run.pieces.some((piece) => piece.kind !== 'lead')
+    ? 'Nothing is computed: none of its strings could be read. The findings on its lines say why.'
+    : 'Nothing is computed: it has no pixels yet, or their part is not complete. Write in its block: string 50 px of … every 75 mm';
+}
+
+function sizeOf(plan: Plan, run: Run): string {
+  let length = 0;
+  for (const piece of run.pieces) {
+    if (piece.kind === 'string') length += piece.count * piece.pitch;
+    if (piece.kind === 'gap') length += piece.length;
+  }
+  return `${run.pixelCount.toLocaleString('en')} on ${metres(length, plan.design.units)}`;
+}
+
+/** The least voltage, or where another pixel is further below what its part needs, that one too. */
+function leastFact(account: RunAccount): Fact[] {
+  const { least } = account;
+  if (least === undefined) return [];
+  const string = stringAt(account.run, least.pixel);
+  const facts = fact('least voltage', `${volts(least.volts)} at pixel ${least.pixel}`, needText(string, least.volts));
+  const worst = worstString(account);
+  if (worst !== undefined && worst.least.pixel !== least.pixel) {
+    facts.push(
+      ...fact(
+        'furthest below its limit',
+        `${volts(worst.least.volts)} at pixel ${worst.least.pixel}`,
+        needText(worst.piece, worst.least.volts),
+      ),
+    );
+  }
+  return facts;
+}
+
+function needText(string: StringPiece | undefined, found: number): string | undefined {
+  const least = string?.part.least;
+  if (string === undefined || least === undefined) return undefined;
+  const spare = found - least.value;
+  const from = least.origin === undefined ? `, ${least.source}` : '';
+  return `${string.part.name} needs ${volts(least.value)}${from}; ${volts(Math.abs(spare))} ${spare < 0 ? 'too little' : 'to spare'}`;
+}
+
+function portFact(account: RunAccount): Fact[] {
+  const { run } = account;
+  if (run.controller === undefined || run.port === undefined) return [];
+  const name = `${run.controller.name}.${run.port}`;
+  const fuse = run.controller.part?.portFuse;
+  if (fuse === undefined) return fact('port', name, 'data and ground only');
+  return fact(
+    'port',
+    `${name} passes ${amps(account.portAmps)}`,
+    `${share(account.portAmps / fuse)} of its ${rating(fuse)} fuse`,
+  );
+}
+
+function feedFacts(analysis: Analysis, run: Run): Fact[] {
+  return tapsOf(analysis.plan, run)
+    .slice(0, 12)
+    .flatMap(({ feed, tap, index }) => {
+      const through = analysis.account.feeds.get(feed)?.pieces[index]?.positive;
+      return fact(`feed ${feed.name}`, through === undefined ? tap.text : `${amps(through)} at ${tap.text}`);
+    });
+}
+
+/** A shift of the ground eats the margin of the data signal; below a tenth of a volt nobody needs to know. */
+function groundFact(account: RunAccount): Fact[] {
+  return Math.abs(account.groundShift) < 0.1
+    ? []
+    : fact('ground at the first pixel', `${volts(account.groundShift)} above the controller`);
+}
+
+function frameFact(plan: Plan, run: Run): Fact[] {
+  if (run.pixelCount === 0) return [];
+  const rate = plan.design.frameRate;
+  const from = rate.origin === undefined ? `, ${rate.source}` : '';
+  return fact(
+    'frame time',
+    `${(frameTime(run) * 1000).toFixed(1)} ms`,
+    `of ${(1000 / rate.value).toFixed(1)} ms at ${rate.value} fps${from}`,
+  );
+}
+
+export function runPlot(analysis: Analysis, account: RunAccount): Picture | undefined {
+  const { run } = account;
+  const taps = tapsOf(analysis.plan, run).map(({ tap }) => ({ pixel: pixelOfTap(tap), name: tap.text }));
+  if (account.portAmps > 0) taps.unshift({ pixel: 1, name: `${run.controller?.name ?? ''}.${run.port ?? ''}` });
+  return voltagePlot({ name: run.name, volts: pixelsOf(account).volts, limits: limitsOf(run), taps });
+}
+
+/** The number along the run of the pixel at a tap; a joint before a string counts as its first pixel. */
+export function pixelOfTap(tap: Tap): number {
+  return tap.piece.first + Math.max(tap.pixel, 1) - 1;
+}
+
+/** Least voltage of the parts along the run, one entry where it changes. */
+function limitsOf(run: Run): { first: number; volts: number }[] {
+  const limits: { first: number; volts: number }[] = [];
+  for (const piece of run.pieces) {
+    const least = piece.kind === 'string' ? piece.part.least?.value : undefined;
+    if (piece.kind !== 'string' || least === undefined || limits.at(-1)?.volts === least) continue;
+    limits.push({ first: piece.first, volts: least });
+  }
+  return limits;
+}
+
+/** Everywhere that a feed joins a run, with the place of the tap among the feed's pieces. */
+export function tapsOf(plan: Plan, run: Run): { feed: Feed; tap: Tap; index: number }[] {
+  const found: { feed: Feed; tap: Tap; index: number }[] = [];
+  for (const feed of plan.feeds.values()) {
+    for (const [index, piece] of feed.pieces.entries() as IterableIterator<[number, FeedPiece]>) {
+      if (piece.kind === 'tap' && piece.tap.run === run) found.push({ feed, tap: piece.tap, index });
+    }
+  }
+  return found;
+}
+
+export function stringAt(run: Run, pixel: number): StringPiece | undefined {
+  return run.pieces.find(
+    (piece): piece is StringPiece =>
+      piece.kind === 'string' && pixel >= piece.first && pixel < piece.first + piece.count,
+  );
+}
+
+/** One pixel of a run: `eaves[116]`. */
+export function pixelCard(analysis: Analysis, run: Run, pixel: number): Card {
+  const base = { kind: 'pixel', name: `${run.name}[${pixel}]` };
+  const string = stringAt(run, pixel);
+  const account = analysis.account.runs.get(run);
+  if (string === undefined)
+    return { ...base, facts: [], notes: [`${run.name} has ${count(run.pixelCount, 'pixel')}.`] };
+  const part = fact('part', string.part.name, string.part.label);
+  if (account === undefined)
+    return { ...base, facts: part, notes: [whyUnsolved(analysis, (solved) => solved.island.runs.includes(run))] };
+  const pixels = pixelsOf(account);
+  const found = pixels.volts[pixel - 1] ?? 0;
+  return {
+    ...base,
+    facts: [
+      ...part,
+      ...fact('voltage', volts(found), needText(string, found)),
+      ...fact('current', amps(pixels.amps[pixel - 1] ?? 0)),
+    ],
+    picture: runPlot(analysis, account),
+    notes: [conditions(analysis.plan)],
+  };
+}

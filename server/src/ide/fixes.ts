@@ -1,0 +1,57 @@
+import type { Analysis } from '../analysis/analysis.ts';
+import type { Fix } from '../model/finding.ts';
+import { type FileEdit, overlaps, spanOf } from './file-span.ts';
+import { type Problem, problemsOf } from './problems.ts';
+
+/** A fix for a problem, as edits of files. */
+export interface Remedy {
+  readonly title: string;
+  readonly problem: Problem;
+  readonly edits: readonly FileEdit[];
+  /** At most one of those offered together. */
+  readonly preferred: boolean;
+}
+
+/** What can be done about the problems that a span of a file touches. */
+export function remediesAt(analysis: Analysis, uri: string, span: { start: number; end: number }): Remedy[] {
+  const remedies: Remedy[] = [];
+  let hasPreferred: boolean = false;
+  for (const problem of problemsOf(analysis, uri)) {
+    if (problem.code !== problem.finding.code || !overlaps(problem, span)) continue;
+    for (const fix of analysis.fixesOf(problem.finding)) {
+      const edits = editsOf(analysis, fix);
+      if (edits === undefined) continue;
+      const preferred: boolean = fix.preferred && !hasPreferred;
+      hasPreferred ||= preferred;
+      remedies.push({ title: fix.title, problem, edits, preferred });
+    }
+  }
+  return remedies;
+}
+
+/**
+ * All fixes of a file that need no choice and no computing: spelling, units, quotes. Those that change what is built
+ * (injection points, fuses) are left to the person. Of two that touch the same text the first one counts.
+ */
+export function fixAll(analysis: Analysis, uri: string): FileEdit[] {
+  const chosen: FileEdit[] = [];
+  for (const { finding } of problemsOf(analysis, uri)) {
+    const fix = finding.fixes.find((candidate) => candidate.preferred);
+    const edits = fix === undefined ? undefined : editsOf(analysis, fix);
+    if (edits === undefined || edits.length === 0) continue;
+    if (edits.some((edit) => chosen.some((other) => other.uri === edit.uri && overlaps(other, edit)))) continue;
+    chosen.push(...edits);
+  }
+  return chosen;
+}
+
+/** The edits in file offsets; undefined where one of them has no place in the plan as it stands. */
+function editsOf(analysis: Analysis, fix: Fix): FileEdit[] | undefined {
+  const edits: FileEdit[] = [];
+  for (const { origin, text } of fix.edits) {
+    const span = spanOf(analysis, origin);
+    if (span === undefined) return undefined;
+    edits.push({ ...span, text });
+  }
+  return edits;
+}

@@ -1,0 +1,53 @@
+/**
+ * Turns texts of a plan into Markdown that shows exactly these texts. A plan may come from anybody: an image tag in a
+ * label would make an editor fetch an address as soon as someone points at a name.
+ */
+
+/** Characters that change how a line reads without being seen (controls, direction marks, zero width). */
+const HIDDEN = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff]/g;
+
+/**
+ * Marks that mean something to Markdown. Some do only in certain places, and are left alone elsewhere, since not every
+ * client renders: a point between digits, a hyphen inside a word, a colon that starts no address.
+ */
+const MARKS = new RegExp(
+  [
+    '[\\\\`*_{}\\[\\]#!|<>&~@$=]',
+    '(?<![0-9])\\.|\\.(?![0-9])',
+    '(?<![\\p{L}\\p{N}])[-+]|[-+](?![\\p{L}\\p{N}])',
+    ':(?=\\/)',
+    '(?<=[0-9])\\)',
+  ].join('|'),
+  'gu',
+);
+
+/** A text as running Markdown that shows exactly this text; line breaks are kept. */
+export function escapeMarkdown(text: string): string {
+  return visible(text)
+    .trim()
+    .replace(MARKS, '\\$&')
+    .replace(/\s*\n\s*/g, '  \n');
+}
+
+/** A short text in a code span; the fence is longer than any row of backticks inside. */
+export function codeSpan(text: string): string {
+  const line = visible(text).replace(/\s+/g, ' ').trim();
+  if (line === '') return '';
+  const fence = '`'.repeat(longestTicks(line) + 1);
+  const pad = line.startsWith('`') || line.endsWith('`') ? ' ' : '';
+  return `${fence}${pad}${line}${pad}${fence}`;
+}
+
+/** Lines of a plan as a fenced block. */
+export function codeBlock(text: string): string {
+  const fence = '`'.repeat(Math.max(3, longestTicks(text) + 1));
+  return `${fence}festoon\n${visible(text)}\n${fence}`;
+}
+
+function longestTicks(text: string): number {
+  return Math.max(0, ...(text.match(/`+/g) ?? []).map((ticks) => ticks.length));
+}
+
+function visible(text: string): string {
+  return text.replace(/\r\n?/g, '\n').replace(HIDDEN, '');
+}

@@ -1,0 +1,211 @@
+import type { Declaration } from '#grammar/source.ts';
+import type { Kind } from '#grammar/vocabulary.ts';
+import type { Analysis } from '../analysis/analysis.ts';
+import type { BoundStatement } from '../model/declarations.ts';
+import type { Origin } from '../model/finding.ts';
+import type {
+  Bond,
+  CablePart,
+  Circuit,
+  ConnectorPart,
+  Controller,
+  ControllerPart,
+  Feed,
+  Output,
+  PixelPart,
+  Place,
+  Plan,
+  Prop,
+  Run,
+  Supply,
+  SupplyPart,
+} from '../model/plan.ts';
+import { originOfToken, type Token } from './token-at.ts';
+
+/** Everything that a name can stand for. */
+export type Thing =
+  | Place
+  | PixelPart
+  | CablePart
+  | ConnectorPart
+  | SupplyPart
+  | ControllerPart
+  | Circuit
+  | Supply
+  | (Output & { readonly kind: 'output' })
+  | Controller
+  | Prop
+  | Run
+  | Element
+  | Feed
+  | Bond;
+
+export type NamedThing = Exclude<Thing, Element | { readonly kind: 'output' }>;
+
+/** A named line of a run or prop: a string, matrix, tree, or copies of a prop. */
+export interface Element {
+  readonly kind: 'element';
+  readonly keyword: string;
+  readonly name: string;
+  /** The name, or where the line has none of its own its keyword. */
+  readonly origin: Origin;
+  /** Whether the name is written on the line itself. */
+  readonly named: boolean;
+  readonly line: Origin;
+  /** The prop that is copied, or the pixel part of a string. */
+  readonly madeOf: string | undefined;
+  readonly owner: { readonly kind: 'run' | 'prop'; readonly name: string };
+  readonly description: string | undefined;
+}
+
+/** The names of a plan: what is declared where, and where it is used. */
+export interface NameIndex {
+  /** What is declared at an origin. */
+  readonly declaredAt: (origin: Origin) => Thing | undefined;
+  /** Where a use at an origin is declared. */
+  readonly targetOf: (origin: Origin) => Origin | undefined;
+  /** Where what is declared at an origin is used, each place once. */
+  readonly usesOf: (target: Origin) => readonly Origin[];
+}
+
+const kept = new WeakMap<Analysis, NameIndex>();
+
+export function namesOf(analysis: Analysis): NameIndex {
+  let index = kept.get(analysis);
+  if (index === undefined) {
+    index = makeIndex(analysis);
+    kept.set(analysis, index);
+  }
+  return index;
+}
+
+function makeIndex(analysis: Analysis): NameIndex {
+  const things = new OriginMap<Thing>();
+  for (const thing of thingsOf(analysis.plan, analysis.statements)) things.add(thing.origin, thing);
+  const targets = new OriginMap<Origin>();
+  const uses = new OriginMap<Origin[]>();
+  for (const { origin, target } of analysis.plan.uses) {
+    if (!targets.add(origin, target)) continue;
+    const list = uses.get(target);
+    if (list === undefined) uses.add(target, [origin]);
+    else list.push(origin);
+  }
+  return {
+    declaredAt: (origin) => things.get(origin),
+    targetOf: (origin) => targets.get(origin),
+    usesOf: (target) => uses.get(target) ?? [],
+  };
+}
+
+/** Keeps one value for each place in the text; the first one that is added holds. */
+class OriginMap<T> {
+  private readonly map = new Map<Declaration, Map<number, { readonly end: number; readonly value: T }>>();
+
+  add(origin: Origin, value: T): boolean {
+    let inside = this.map.get(origin.declaration);
+    if (inside === undefined) {
+      inside = new Map();
+      this.map.set(origin.declaration, inside);
+    }
+    if (inside.has(origin.start)) return false;
+    inside.set(origin.start, { end: origin.end, value });
+    return true;
+  }
+
+  get(origin: Origin): T | undefined {
+    const found = this.map.get(origin.declaration)?.get(origin.start);
+    return found?.end === origin.end ? found.value : undefined;
+  }
+}
+
+function* thingsOf(plan: Plan, statements: readonly BoundStatement[]): Iterable<Thing> {
+  yield* plan.places.values();
+  yield* plan.pixels.values();
+  yield* plan.cables.values();
+  yield* plan.connectors.values();
+  yield* plan.supplyParts.values();
+  yield* plan.controllerParts.values();
+  yield* plan.circuits.values();
+  for (const supply of plan.supplies.values()) {
+    yield supply;
+    for (const output of supply.outputs.values()) yield { ...output, kind: 'output' };
+  }
+  yield* plan.controllers.values();
+  yield* plan.props.values();
+  yield* plan.runs.values();
+  for (const statement of statements)
+    if (statement.word === 'run' || statement.word === 'prop') yield* elementsOf(statement);
+  yield* plan.feeds.values();
+  yield* plan.bonds.values();
+}
+
+/** The lines of a run or prop that can be pointed at by name. */
+export function elementsOf(statement: Extract<BoundStatement, { word: 'run' | 'prop' }>): Element[] {
+  const owner = { kind: statement.word, name: statement.name?.text ?? '' };
+  return statement.block.flatMap((line): Element[] => {
+    const own = line.name;
+    const madeOf = line.word === 'copies' ? line.fields.prop : 'part' in line.fields ? line.fields.part : undefined;
+    const name = own?.text ?? (line.word === 'copies' ? madeOf?.value.name : undefined);
+    if (name === undefined) return [];
+    const { description } = line;
+    const origin = own?.origin ?? line.keyword;
+    return [
+      {
+        kind: 'element',
+        keyword: line.word,
+        name,
+        origin,
+        named: own !== undefined,
+        line: line.line,
+        madeOf: madeOf?.value.name,
+        owner,
+        description,
+      },
+    ];
+  });
+}
+
+/** Where the name at a token is declared: the token itself if it declares, the target if it is a use. */
+export function declarationOf(analysis: Analysis, token: Token): Origin | undefined {
+  const names = namesOf(analysis);
+  const origin = originOfToken(token);
+  const target = names.targetOf(origin);
+  if (target !== undefined) return target;
+  return names.declaredAt(origin) === undefined ? undefined : origin;
+}
+
+/** What the name at a token stands for. */
+export function thingAt(analysis: Analysis, token: Token): Thing | undefined {
+  const origin = declarationOf(analysis, token);
+  if (origin === undefined) return undefined;
+  const thing = namesOf(analysis).declaredAt(origin);
+  // `outputs 2 to 6` declares five things with one word; the number in the use says which.
+  if (thing?.kind === 'output' && token.step?.kind === 'member') {
+    const output = thing.supply.outputs.get(Number(token.step.name));
+    return output === undefined ? thing : { ...output, kind: 'output' };
+  }
+  return thing;
+}
+
+/** The things of a kind by their names. Outputs, ports and taps have no names of their own. */
+export function namedOfKind(
+  plan: Plan,
+  kind: Exclude<Kind, 'output' | 'port' | 'tap'>,
+): ReadonlyMap<string, NamedThing> {
+  const maps = {
+    place: plan.places,
+    pixel: plan.pixels,
+    cable: plan.cables,
+    connector: plan.connectors,
+    'supply-part': plan.supplyParts,
+    'controller-part': plan.controllerParts,
+    circuit: plan.circuits,
+    supply: plan.supplies,
+    controller: plan.controllers,
+    prop: plan.props,
+    run: plan.runs,
+    feed: plan.feeds,
+    bond: plan.bonds,
+  } as const;
+  return maps[kind];
+}

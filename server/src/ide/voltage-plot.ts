@@ -1,0 +1,217 @@
+import type { Picture } from './card.ts';
+
+/**
+ * A small drawing of the voltage along a run. Its colours are middle tones that can be read on dark and light ground;
+ * nothing is told by colour alone: the limit is dashed and labelled, what lies below it is drawn thick.
+ */
+export interface VoltageCurve {
+  readonly name: string;
+  /** V at each pixel, index 0 is pixel 1. */
+  readonly volts: ArrayLike<number>;
+  /** Least voltage that the pixels from `first` on need, V; one entry for each change along the run. */
+  readonly limits: readonly { readonly first: number; readonly volts: number }[];
+  /** Where power comes in. */
+  readonly taps: readonly { readonly pixel: number; readonly name: string }[];
+}
+
+const WIDTH = 420;
+const HEIGHT = 150;
+const LEFT = 44;
+const RIGHT = 12;
+const TOP = 12;
+const BOTTOM = 34;
+/** More points than this cannot be seen at this width. */
+const MOST_POINTS = 180;
+
+const INK = '#868686';
+const CURVE = '#3f95d6';
+const LIMIT = '#d27c2c';
+
+interface Scale {
+  readonly x: (pixel: number) => number;
+  readonly y: (volts: number) => number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Undefined for a run without pixels or without volts. */
+export function voltagePlot(curve: VoltageCurve): Picture | undefined {
+  const points = thin(curve.volts);
+  if (points.length === 0) return undefined;
+  const scale = scaleOf(curve, points);
+  const parts = [
+    ...voltAxis(scale),
+    ...pixelAxis(scale, curve.volts.length),
+    ...limitLine(scale, curve),
+    ...tapMarks(scale, curve),
+    ...curvePaths(scale, curve, points),
+  ];
+  const alt = altText(curve);
+  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${HEIGHT}" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escapeXml(alt)}" font-family="sans-serif" font-size="10"><title>${escapeXml(alt)}</title>${parts.join('')}</svg>`;
+  return { svg, alt, width: WIDTH, height: HEIGHT };
+}
+
+interface Point {
+  readonly pixel: number;
+  readonly volts: number;
+}
+
+/** At most so many points as can be seen; of each group the least and the greatest are kept, so that no dip is lost. */
+function thin(volts: ArrayLike<number>): Point[] {
+  const all = Array.from(volts, (value, index) => ({ pixel: index + 1, volts: value })).filter((point) =>
+    Number.isFinite(point.volts),
+  );
+  if (all.length <= MOST_POINTS) return all;
+  const size = Math.ceil((all.length * 2) / MOST_POINTS);
+  const kept: Point[] = [];
+  for (let from = 0; from < all.length; from += size) {
+    const group = all.slice(from, from + size);
+    const least = group.reduce((a, b) => (b.volts < a.volts ? b : a));
+    const most = group.reduce((a, b) => (b.volts > a.volts ? b : a));
+    kept.push(...(least.pixel < most.pixel ? [least, most] : least === most ? [least] : [most, least]));
+  }
+  const [first, last] = [all[0], all.at(-1)];
+  if (first !== undefined && kept[0]?.pixel !== first.pixel) kept.unshift(first);
+  if (last !== undefined && kept.at(-1)?.pixel !== last.pixel) kept.push(last);
+  return kept;
+}
+
+function scaleOf(curve: VoltageCurve, points: readonly Point[]): Scale {
+  const values = [...points.map((point) => point.volts), ...curve.limits.map((limit) => limit.volts)];
+  const [least, most] = [Math.min(...values), Math.max(...values)];
+  const pad = Math.max((most - least) * 0.12, 0.05);
+  const [low, high] = [Math.max(0, least - pad), most + pad];
+  const count = curve.volts.length;
+  return {
+    low,
+    high,
+    x: (pixel) => LEFT + (count <= 1 ? 0.5 : (Math.max(pixel, 1) - 1) / (count - 1)) * (WIDTH - LEFT - RIGHT),
+    y: (volts) => TOP + ((high - volts) / (high - low)) * (HEIGHT - TOP - BOTTOM),
+  };
+}
+
+function voltAxis({ y, low, high }: Scale): string[] {
+  const step = niceStep((high - low) / 3);
+  const parts: string[] = [];
+  for (let index = Math.ceil(low / step); index * step <= high; index++) {
+    const volts = index * step;
+    parts.push(line(LEFT, y(volts), WIDTH - RIGHT, y(volts), INK, ' stroke-opacity="0.3"'));
+    parts.push(label(LEFT - 5, y(volts) + 3.5, 'end', `${trim(volts)} V`));
+  }
+  return parts;
+}
+
+function pixelAxis({ x }: Scale, count: number): string[] {
+  const bottom = HEIGHT - BOTTOM;
+  const step = count <= 4 ? 1 : niceStep(count / 4);
+  const ticks = [1];
+  for (let pixel = step; pixel < count - step / 2; pixel += step) if (pixel > 1) ticks.push(pixel);
+  if (count > 1) ticks.push(count);
+  return [
+    line(LEFT, bottom, WIDTH - RIGHT, bottom, INK),
+    ...ticks.map((pixel) => line(x(pixel), bottom, x(pixel), bottom + 3, INK)),
+    ...ticks.map((pixel) =>
+      label(x(pixel), bottom + 13, pixel === count && count > 1 ? 'end' : 'middle', String(pixel)),
+    ),
+    label((LEFT + WIDTH - RIGHT) / 2, HEIGHT - 4, 'middle', 'pixel'),
+  ];
+}
+
+function limitLine({ x, y }: Scale, { limits, volts }: VoltageCurve): string[] {
+  const parts = limits.map((limit, index) => {
+    const end = (limits[index + 1]?.first ?? volts.length + 1) - 1;
+    return line(
+      x(limit.first),
+      y(limit.volts),
+      x(Math.max(end, limit.first)),
+      y(limit.volts),
+      LIMIT,
+      ' stroke-dasharray="5 3" stroke-width="1.3"',
+    );
+  });
+  const last = limits.at(-1);
+  if (last !== undefined)
+    parts.push(label(WIDTH - RIGHT, y(last.volts) - 3, 'end', `least ${trim(last.volts)} V`, LIMIT));
+  return parts;
+}
+
+function tapMarks({ x }: Scale, { taps }: VoltageCurve): string[] {
+  const bottom = HEIGHT - BOTTOM;
+  return taps.map((tap) => {
+    const at = fix(x(tap.pixel));
+    const mark = `<path d="M${at} ${bottom - 1}l-4 -7h8z" fill="${CURVE}"><title>${escapeXml(tap.name)}</title></path>`;
+    return line(x(tap.pixel), TOP, x(tap.pixel), bottom - 8, CURVE, ' stroke-opacity="0.35"') + mark;
+  });
+}
+
+/** The curve, and once more in thick what lies below the limit. */
+function curvePaths({ x, y }: Scale, { limits }: VoltageCurve, points: readonly Point[]): string[] {
+  const draw = (run: readonly Point[], attributes: string) => {
+    const first = run[0];
+    if (first === undefined) return '';
+    if (run.length === 1)
+      return `<circle cx="${fix(x(first.pixel))}" cy="${fix(y(first.volts))}" r="2.5" fill="${attributes.includes(LIMIT) ? LIMIT : CURVE}"/>`;
+    return `<polyline points="${run.map((point) => `${fix(x(point.pixel))},${fix(y(point.volts))}`).join(' ')}" fill="none"${attributes}/>`;
+  };
+  const parts = [draw(points, ` stroke="${CURVE}" stroke-width="1.6"`)];
+  let low: Point[] = [];
+  for (const point of points) {
+    if (point.volts < limitAt(limits, point.pixel)) low.push(point);
+    else if (low.length > 0) {
+      parts.push(draw(low, ` stroke="${LIMIT}" stroke-width="3.2" stroke-linecap="round"`));
+      low = [];
+    }
+  }
+  if (low.length > 0) parts.push(draw(low, ` stroke="${LIMIT}" stroke-width="3.2" stroke-linecap="round"`));
+  return parts;
+}
+
+function limitAt(limits: VoltageCurve['limits'], pixel: number): number {
+  let found = Number.NEGATIVE_INFINITY;
+  for (const limit of limits) if (limit.first <= pixel) found = limit.volts;
+  return found;
+}
+
+function altText({ name, volts, limits, taps }: VoltageCurve): string {
+  let least = 0;
+  for (let index = 1; index < volts.length; index++) if ((volts[index] ?? 0) < (volts[least] ?? 0)) least = index;
+  const at = (index: number) => `${(volts[index] ?? 0).toFixed(2)} V at pixel ${index + 1}`;
+  const needs = [...new Set(limits.map((limit) => `${trim(limit.volts)} V`))];
+  const fed = taps
+    .slice(0, 6)
+    .map((tap) => tap.name)
+    .join(', ');
+  return [
+    `Voltage along ${name}: ${at(0)}, least ${at(least)}, ${at(volts.length - 1)}`,
+    needs.length === 0 ? '' : `; needs ${needs.join(' or ')}`,
+    fed === '' ? '' : `; power comes in at ${fed}${taps.length > 6 ? ' and others' : ''}`,
+    '.',
+  ].join('');
+}
+
+/** 1, 2 or 5 times a power of ten, at least as large as a size. */
+function niceStep(size: number): number {
+  const power = 10 ** Math.floor(Math.log10(size));
+  return [1, 2, 5, 10].map((factor) => factor * power).find((step) => step >= size * (1 - 1e-9)) ?? 10 * power;
+}
+
+function line(x1: number, y1: number, x2: number, y2: number, stroke: string, more = ''): string {
+  return `<line x1="${fix(x1)}" y1="${fix(y1)}" x2="${fix(x2)}" y2="${fix(y2)}" stroke="${stroke}"${more}/>`;
+}
+
+function label(x: number, y: number, anchor: 'start' | 'middle' | 'end', text: string, fill = INK): string {
+  return `<text x="${fix(x)}" y="${fix(y)}" text-anchor="${anchor}" fill="${fill}">${escapeXml(text)}</text>`;
+}
+
+function fix(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}
+
+function trim(value: number): string {
+  return String(Number(value.toFixed(2)));
+}
+
+export function escapeXml(text: string): string {
+  const clean = text.replace(/[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, '');
+  return clean.replace(/[&<>"']/g, (mark) => `&#${mark.charCodeAt(0)};`);
+}

@@ -1,0 +1,58 @@
+import { type ClientCapabilities, type InitializeParams, MarkupKind } from 'vscode-languageserver';
+import type { Encoding } from './line-index.ts';
+
+/** What a client can do, as far as answers depend on it. */
+export interface ClientTraits {
+  readonly encoding: Encoding;
+  /** The client asks for diagnostics; they are then never sent unasked. */
+  readonly pullsDiagnostics: boolean;
+  readonly refreshesDiagnostics: boolean;
+  readonly refreshesInlayHints: boolean;
+  readonly refreshesSemanticTokens: boolean;
+  readonly registersWatchers: boolean;
+  readonly registersFolders: boolean;
+  readonly showsMarkdown: boolean;
+  readonly completesMarkdown: boolean;
+  readonly takesSnippets: boolean;
+  readonly takesLocationLinks: boolean;
+  readonly takesSymbolTrees: boolean;
+  readonly takesVersionedEdits: boolean;
+  readonly takesCodeActionLiterals: boolean;
+  readonly showsRelated: boolean;
+  readonly hasFolders: boolean;
+  readonly hasConfiguration: boolean;
+}
+
+export function traitsOf({ capabilities }: Pick<InitializeParams, 'capabilities'>): ClientTraits {
+  const { textDocument: text, workspace } = capabilities;
+  const completion = text?.completion?.completionItem;
+  return {
+    encoding: encodingOf(capabilities),
+    pullsDiagnostics: text?.diagnostic !== undefined,
+    refreshesDiagnostics: workspace?.diagnostics?.refreshSupport === true,
+    refreshesInlayHints: workspace?.inlayHint?.refreshSupport === true,
+    refreshesSemanticTokens: workspace?.semanticTokens?.refreshSupport === true,
+    registersWatchers: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
+    registersFolders: workspace?.workspaceFolders === true,
+    showsMarkdown: text?.hover?.contentFormat?.includes(MarkupKind.Markdown) === true,
+    completesMarkdown: completion?.documentationFormat?.includes(MarkupKind.Markdown) === true,
+    takesSnippets: completion?.snippetSupport === true,
+    takesLocationLinks: text?.definition?.linkSupport === true,
+    takesSymbolTrees: text?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
+    takesVersionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    takesCodeActionLiterals: text?.codeAction?.codeActionLiteralSupport !== undefined,
+    showsRelated: (text?.publishDiagnostics?.relatedInformation ?? text?.diagnostic?.relatedInformation) === true,
+    hasFolders: workspace?.workspaceFolders === true,
+    hasConfiguration: workspace?.configuration === true,
+  };
+}
+
+/** The first encoding of the client's list that we know; UTF-16 where there is no list, as the protocol says. */
+function encodingOf({ general }: ClientCapabilities): Encoding {
+  const wanted = general?.positionEncodings ?? [];
+  return (
+    wanted.find(
+      (encoding): encoding is Encoding => encoding === 'utf-8' || encoding === 'utf-16' || encoding === 'utf-32',
+    ) ?? 'utf-16'
+  );
+}

@@ -1,0 +1,67 @@
+import type { TextDocumentContentChangeEvent } from 'vscode-languageserver';
+import { type Encoding, LineIndex } from './line-index.ts';
+import { keyOf } from './uri.ts';
+
+/** A document that is open in the client, as the client last sent it. */
+export interface OpenDocument {
+  readonly key: string;
+  /** As the client writes it. */
+  readonly uri: string;
+  readonly version: number;
+  readonly lines: LineIndex;
+  /** Grows with every change of any document: the greatest is where the person works. */
+  readonly touched: number;
+}
+
+/** The open documents. Their text is what counts, saved or not. */
+export class Documents {
+  private readonly open = new Map<string, OpenDocument>();
+  private clock = 0;
+  encoding: Encoding = 'utf-16';
+
+  set(uri: string, version: number, text: string): OpenDocument {
+    const document = {
+      key: keyOf(uri),
+      uri,
+      version,
+      lines: new LineIndex(text, this.encoding),
+      touched: ++this.clock,
+    };
+    this.open.set(document.key, document);
+    return document;
+  }
+
+  /** Applies changes in order; each counts from the text that the one before left. */
+  change(uri: string, version: number, changes: readonly TextDocumentContentChangeEvent[]): OpenDocument | undefined {
+    const document = this.open.get(keyOf(uri));
+    if (document === undefined) return undefined;
+    let { lines } = document;
+    for (const change of changes) {
+      if ('range' in change) {
+        const { start, end } = lines.spanOf(change.range);
+        lines = new LineIndex(lines.text.slice(0, start) + change.text + lines.text.slice(end), this.encoding);
+      } else lines = new LineIndex(change.text, this.encoding);
+    }
+    const changed = { ...document, version, lines, touched: ++this.clock };
+    this.open.set(document.key, changed);
+    return changed;
+  }
+
+  close(uri: string): string {
+    const key = keyOf(uri);
+    this.open.delete(key);
+    return key;
+  }
+
+  get(key: string): OpenDocument | undefined {
+    return this.open.get(key);
+  }
+
+  has(key: string): boolean {
+    return this.open.has(key);
+  }
+
+  all(): OpenDocument[] {
+    return [...this.open.values()];
+  }
+}

@@ -1,0 +1,68 @@
+import type {
+  CodeAction,
+  CodeActionParams,
+  DocumentFormattingParams,
+  DocumentSymbol,
+  DocumentSymbolParams,
+  SymbolInformation,
+  TextEdit,
+} from 'vscode-languageserver';
+import { CodeActionKind } from 'vscode-languageserver';
+import { fixAll, remediesAt } from '../ide/fixes.ts';
+import { formatChanges } from '../ide/format.ts';
+import { findSymbols, outlineOf } from '../ide/symbols.ts';
+import { FIX_ALL } from './capabilities.ts';
+import type { ServerContext } from './context.ts';
+import { type Asked, onFile, wants } from './from-lsp.ts';
+import { toFlatSymbols, toQuickFix, toSymbolInformation, toSymbolTree, toTextEdits } from './to-lsp.ts';
+
+/** What a person asks about a whole file: fixes, outline, formatting. */
+export function handleDocuments(ctx: ServerContext): void {
+  const { connection, guard, plans } = ctx;
+  connection.onCodeAction(onFile<CodeActionParams, CodeAction[]>(ctx, 'textDocument/codeAction', [], codeActions));
+  connection.onDocumentFormatting(
+    onFile<DocumentFormattingParams, TextEdit[]>(ctx, 'textDocument/formatting', [], ({ to, file }) =>
+      toTextEdits(to, file, formatChanges(file.text)),
+    ),
+  );
+  connection.onDocumentSymbol(
+    onFile<DocumentSymbolParams, DocumentSymbol[] | SymbolInformation[]>(
+      ctx,
+      'textDocument/documentSymbol',
+      [],
+      ({ to, file }) => {
+        const symbols = outlineOf(file);
+        if (to.traits.takesSymbolTrees) return symbols.map((symbol) => toSymbolTree(to, file, symbol));
+        return symbols.flatMap((symbol) => toFlatSymbols(to, file, symbol));
+      },
+    ),
+  );
+  connection.onWorkspaceSymbol(
+    guard.request('workspace/symbol', [] as SymbolInformation[], async ({ query }: { query: string }) => {
+      const files = await plans.sourcesOfAllPlans();
+      const byUri = new Map(files.map((file) => [file.uri, file]));
+      return findSymbols(files, query).flatMap((found) => {
+        const file = byUri.get(found.uri);
+        return file === undefined ? [] : [toSymbolInformation(ctx.to, file, found)];
+      });
+    }),
+  );
+}
+
+function codeActions({ to, analysis, key, lines }: Asked, { range, context }: CodeActionParams): CodeAction[] {
+  const actions: CodeAction[] = [];
+  if (wants(context, CodeActionKind.QuickFix)) {
+    const remedies = remediesAt(analysis, key, lines.spanOf(range));
+    actions.push(...remedies.map((remedy) => toQuickFix(to, analysis, key, remedy)));
+  }
+  if (wants(context, FIX_ALL)) {
+    const edits = fixAll(analysis, key);
+    if (edits.length > 0)
+      actions.push({
+        title: 'Fix all words, units and quotes',
+        kind: FIX_ALL,
+        edit: to.workspaceEdit(analysis, edits),
+      });
+  }
+  return actions;
+}

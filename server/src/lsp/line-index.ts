@@ -1,0 +1,115 @@
+import type { Position, Range } from 'vscode-languageserver';
+
+/** How a client counts characters within a line; inside the server everything is UTF-16 code units. */
+export type Encoding = 'utf-8' | 'utf-16' | 'utf-32';
+
+/**
+ * Lines of a text, to turn offsets into positions and back. A line ends with CR LF, LF or CR. Positions that no text has
+ * are moved to the nearest one that there is: a client may be wild or a moment ahead.
+ */
+export class LineIndex {
+  readonly text: string;
+  private readonly starts: readonly number[];
+  private readonly encoding: Encoding;
+
+  constructor(text: string, encoding: Encoding) {
+    this.text = text;
+    this.encoding = encoding;
+    this.starts = lineStarts(text);
+  }
+
+  get lineCount(): number {
+    return this.starts.length;
+  }
+
+  positionAt(offset: number): Position {
+    const at = Math.min(Math.max(0, offset), this.text.length);
+    const line = this.lineOf(at);
+    const start = this.starts[line] ?? 0;
+    return { line, character: widthOf(this.text.slice(start, Math.min(at, this.lineEnd(line))), this.encoding) };
+  }
+
+  offsetAt({ line, character }: Position): number {
+    if (!(line >= 0)) return 0;
+    const start = this.starts[Math.floor(line)];
+    if (start === undefined) return this.text.length;
+    const end = this.lineEnd(Math.floor(line));
+    if (!(character > 0)) return start;
+    return start + unitsFor(this.text.slice(start, end), character, this.encoding);
+  }
+
+  rangeOf(start: number, end: number): Range {
+    return { start: this.positionAt(start), end: this.positionAt(end) };
+  }
+
+  /** Offsets of a range, the smaller first. */
+  spanOf({ start, end }: Range): { start: number; end: number } {
+    const [a, b] = [this.offsetAt(start), this.offsetAt(end)];
+    return { start: Math.min(a, b), end: Math.max(a, b) };
+  }
+
+  lineOf(offset: number): number {
+    let low = 0;
+    let high = this.starts.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if ((this.starts[middle] ?? 0) <= offset) low = middle;
+      else high = middle - 1;
+    }
+    return low;
+  }
+
+  /** Offset of the end of a line, its line break left out. */
+  private lineEnd(line: number): number {
+    let end = this.starts[line + 1] ?? this.text.length;
+    const start = this.starts[line] ?? 0;
+    while (end > start && (this.text[end - 1] === '\n' || this.text[end - 1] === '\r')) end--;
+    return end;
+  }
+}
+
+function lineStarts(text: string): number[] {
+  const starts = [0];
+  for (let at = 0; at < text.length; at++) {
+    const unit = text.charCodeAt(at);
+    if (unit === 13 && text.charCodeAt(at + 1) === 10) at++;
+    if (unit === 10 || unit === 13) starts.push(at + 1);
+  }
+  return starts;
+}
+
+/** Length of a text as the client counts it. */
+function widthOf(text: string, encoding: Encoding): number {
+  if (encoding === 'utf-16') return text.length;
+  let width = 0;
+  for (const character of text) width += encoding === 'utf-32' ? 1 : bytesOf(character);
+  return width;
+}
+
+/** UTF-16 code units in front of a column; a column inside a character counts as in front of it. */
+function unitsFor(line: string, column: number, encoding: Encoding): number {
+  if (encoding === 'utf-16') {
+    const units = Math.min(Math.floor(column), line.length);
+    return insidePair(line, units) ? units - 1 : units;
+  }
+  let left = column;
+  let units = 0;
+  for (const character of line) {
+    left -= encoding === 'utf-32' ? 1 : bytesOf(character);
+    if (left < 0) break;
+    units += character.length;
+  }
+  return units;
+}
+
+function insidePair(text: string, at: number): boolean {
+  const [before, behind] = [text.charCodeAt(at - 1), text.charCodeAt(at)];
+  return before >= 0xd800 && before <= 0xdbff && behind >= 0xdc00 && behind <= 0xdfff;
+}
+
+function bytesOf(character: string): number {
+  const point = character.codePointAt(0) ?? 0;
+  if (point < 0x80) return 1;
+  if (point < 0x800) return 2;
+  return point < 0x10000 ? 3 : 4;
+}

@@ -1,0 +1,218 @@
+import type { SourceFile } from '#grammar/source.ts';
+import type { Analysis } from '../analysis/analysis.ts';
+import { type FileText, Host } from '../analysis/host.ts';
+import { resolveUse } from '../analysis/resolve-use.ts';
+import { fileIn } from '../ide/file-span.ts';
+import type { Documents } from './documents.ts';
+import type { Files } from './files.ts';
+import { folderKeyOf, keyOf } from './uri.ts';
+
+/** What a file says about others, found without reading it in full. */
+interface Outline {
+  readonly isPlan: boolean;
+  readonly paths: readonly string[];
+}
+
+/**
+ * Which plan a file belongs to, and the analyses of plans. A file with a `plan` statement, or one that no known file
+ * uses, is a plan of its own; any other belongs to the plans that use it.
+ */
+export class Plans {
+  private readonly documents: Documents;
+  private readonly files: Files;
+  private readonly host: Host;
+  private readonly arrivals = new Map<string, Promise<void>>();
+  private readonly outlines = new Map<string, Outline>();
+  private folders: readonly string[] = [];
+  /** All plan files of the workspace that are known, open or not. */
+  private readonly known = new Set<string>();
+  private listing: Promise<void> = Promise.resolve();
+  private readonly onArrival: () => void;
+
+  /** `onArrival` is called when a file has come that answers were waiting for, or has changed on the disk. */
+  constructor(documents: Documents, files: Files, onArrival: () => void) {
+    this.documents = documents;
+    this.files = files;
+    this.onArrival = onArrival;
+    this.host = new Host(
+      (key) => this.readLater(key),
+      (key) => this.rootOf(key),
+    );
+  }
+
+  /** Takes the text of an open document as the file's text. */
+  update(key: string, text: string): void {
+    this.arrivals.delete(key);
+    this.host.setFile(key, text);
+    this.outlines.set(key, outlineOf(text));
+  }
+
+  /** The file is no longer open: what is on the disk counts again. */
+  close(key: string): void {
+    this.reread(key);
+    this.outlines.delete(key);
+    this.arrive(key);
+  }
+
+  /** A file was changed or removed behind the client's back. */
+  changedOnDisk(key: string, exists: boolean): void {
+    if (exists) this.known.add(key);
+    else this.known.delete(key);
+    if (this.documents.has(key)) return;
+    this.reread(key);
+    if (!exists) {
+      this.outlines.delete(key);
+      this.host.setMissing(key);
+    } else if (this.folders.some((folder) => key.startsWith(folder))) {
+      this.arrive(key);
+    }
+    this.onArrival();
+  }
+
+  setFolders(uris: readonly string[]): void {
+    this.folders = uris.map(folderKeyOf);
+    this.host.forgetAnalyses();
+  }
+
+  /** Looks for the plan files of the workspace; files that are not plans of their own wait for it. */
+  list(): void {
+    this.listing = this.listNow();
+  }
+
+  /** Every file of every known plan, open or not. */
+  async filesOfAllPlans(): Promise<string[]> {
+    const files = await this.sourcesOfAllPlans();
+    return [...new Set([...files.map((file) => file.uri), ...this.documents.all().map((document) => document.key)])];
+  }
+
+  /** The same as texts, each file once. */
+  async sourcesOfAllPlans(): Promise<SourceFile[]> {
+    await this.listing;
+    const keys = new Set([...this.documents.all().map((document) => document.key), ...this.known]);
+    const mains = new Set([...keys].flatMap((key) => this.mainsOf(key)));
+    const files = new Map<string, SourceFile>();
+    for (const main of mains) {
+      // A plan that our own fault keeps from being read is reported when its findings are asked for.
+      const found = await this.settled(main).then(
+        (analysis) => analysis.files,
+        () => [],
+      );
+      for (const file of found) if (!files.has(file.uri)) files.set(file.uri, file);
+    }
+    return [...files.values()];
+  }
+
+  /** The analysis that shows a file: that of the plan it belongs to. Waits for files that are on their way. */
+  async analysisFor(key: string): Promise<Analysis> {
+    const outline = this.outlines.get(key);
+    if (outline === undefined || !outline.isPlan) await this.listing;
+    const analysis = await this.settled(this.mainsOf(key)[0] ?? key);
+    return fileIn(analysis, key) === undefined ? this.settled(key) : analysis;
+  }
+
+  /** The analyses of all open plans that a file belongs to; where none is open, of the first one. */
+  async analysesFor(key: string): Promise<Analysis[]> {
+    const first = await this.analysisFor(key);
+    const others = this.mainsOf(key).filter((main) => main !== first.uri && this.documents.has(main));
+    const analyses = await Promise.all(others.map((main) => this.settled(main)));
+    return [first, ...analyses.filter((analysis) => fileIn(analysis, key) !== undefined)];
+  }
+
+  /** The plans that a file belongs to: open ones first, those that were worked on last before others. */
+  mainsOf(key: string): string[] {
+    if (this.outlines.get(key)?.isPlan === true) return [key];
+    const users = this.usersByFile();
+    const mains = new Set<string>();
+    const seen = new Set([key]);
+    for (const file of seen) {
+      const above = users.get(file) ?? [];
+      if (file !== key && (above.length === 0 || this.outlines.get(file)?.isPlan === true)) mains.add(file);
+      else for (const user of above) seen.add(user);
+    }
+    const touched = (main: string) => this.documents.get(main)?.touched ?? 0;
+    return mains.size === 0 ? [key] : [...mains].sort((a, b) => touched(b) - touched(a) || (a < b ? -1 : 1));
+  }
+
+  private usersByFile(): Map<string, string[]> {
+    const users = new Map<string, string[]>();
+    for (const [user, { paths }] of this.outlines) {
+      const root = this.rootOf(user) ?? folderOf(user);
+      for (const path of paths) {
+        const target = resolveUse(user, path, root);
+        if (target === undefined || target === user) continue;
+        const list = users.get(target);
+        if (list === undefined) users.set(target, [user]);
+        else list.push(user);
+      }
+    }
+    return users;
+  }
+
+  private async settled(main: string): Promise<Analysis> {
+    for (;;) {
+      const analysis = this.host.analyse(main);
+      if (analysis.files.length === 0 && !this.documents.has(main)) {
+        const arrival = this.arrivals.get(main);
+        if (arrival === undefined) return analysis;
+        await arrival;
+        continue;
+      }
+      if (analysis.pending.length === 0) return analysis;
+      await Promise.all(analysis.pending.map((uri) => this.arrivals.get(uri)));
+    }
+  }
+
+  /** The workspace folder that a file lies in; the innermost where folders lie in one another. */
+  private rootOf(key: string): string | undefined {
+    return this.folders.filter((folder) => key.startsWith(folder)).sort((a, b) => b.length - a.length)[0];
+  }
+
+  private readLater(key: string): FileText {
+    this.arrive(key);
+    return { pending: true };
+  }
+
+  /** Reads a file; whatever is known of it by then is replaced, unless it was opened or changed in the meantime. */
+  private arrive(key: string): void {
+    if (this.arrivals.has(key)) return;
+    const arrival = this.files.read(key, [this.rootOf(key) ?? folderOf(key)]).then((text) => {
+      if (this.arrivals.get(key) !== arrival || this.documents.has(key)) return;
+      this.arrivals.delete(key);
+      if (text === undefined) this.host.setMissing(key);
+      else this.host.setFile(key, text);
+      if (text !== undefined) this.outlines.set(key, outlineOf(text));
+      this.onArrival();
+    });
+    this.arrivals.set(key, arrival);
+  }
+
+  /** An analysis that waits for the file is made anew as well, so that it asks again. */
+  private reread(key: string): void {
+    this.arrivals.delete(key);
+    this.host.forget(key);
+    this.host.forgetAnalyses();
+  }
+
+  private async listNow(): Promise<void> {
+    const found = (await this.files.find(this.folders)).map(keyOf).filter((key) => this.rootOf(key) !== undefined);
+    for (const key of found) this.known.add(key);
+    await Promise.all(
+      found.map(async (key) => {
+        if (this.outlines.has(key)) return;
+        const text = await this.files.read(key, this.folders);
+        if (text !== undefined && !this.outlines.has(key)) this.outlines.set(key, outlineOf(text));
+      }),
+    );
+    this.onArrival();
+  }
+}
+
+function folderOf(key: string): string {
+  return key.slice(0, key.lastIndexOf('/') + 1);
+}
+
+/** A statement's keyword stands at the start of a line, so these are found without parsing. */
+function outlineOf(text: string): Outline {
+  const paths = [...text.matchAll(/^[^\S\r\n]*use[^\S\r\n]+"([^"\r\n]*)"/gm)].map((match) => match[1] ?? '');
+  return { isPlan: /^[^\S\r\n]*plan(?![\w-])/m.test(text), paths };
+}
