@@ -91,7 +91,7 @@ function scaleOf(curve: VoltageCurve, points: readonly Point[]): Scale {
 }
 
 function voltAxis({ y, low, high }: Scale): string[] {
-  const step = niceStep((high - low) / 3);
+  const step = niceStep((high - low) / 4);
   const parts: string[] = [];
   for (let index = Math.ceil(low / step); index * step <= high; index++) {
     const volts = index * step;
@@ -129,9 +129,14 @@ function limitLine({ x, y }: Scale, { limits, volts }: VoltageCurve): string[] {
       ' stroke-dasharray="5 3" stroke-width="1.3"',
     );
   });
-  const last = limits.at(-1);
-  if (last !== undefined)
-    parts.push(label(WIDTH - RIGHT, y(last.volts) - 3, 'end', `least ${trim(last.volts)} V`, LIMIT));
+  const [first, last] = [limits[0], limits.at(-1)];
+  if (first === undefined || last === undefined) return parts;
+  // The label stands above the line on whichever end the curve leaves more room.
+  const room = (pixel: number, limit: number) => Math.abs(y(volts[pixel - 1] ?? limit) - (y(limit) - 6));
+  const atRight = room(volts.length, last.volts) >= room(1, first.volts);
+  const { volts: value } = atRight ? last : first;
+  const text = `least ${trim(value)} V`;
+  parts.push(label(atRight ? WIDTH - RIGHT : LEFT + 6, y(value) - 3, atRight ? 'end' : 'start', text, LIMIT));
   return parts;
 }
 

@@ -1,4 +1,5 @@
 import { CodeActionKind, type ServerCapabilities, TextDocumentSyncKind } from 'vscode-languageserver';
+import { SEMANTIC_TYPES } from '../ide/semantic-tokens.ts';
 import type { ClientTraits } from './client-traits.ts';
 
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.festoon`;
@@ -15,6 +16,18 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
     completionProvider: { triggerCharacters: ['.', '[', '(', ' '], resolveProvider: true },
     definitionProvider: true,
     typeDefinitionProvider: true,
+    referencesProvider: true,
+    documentHighlightProvider: true,
+    renameProvider: traits.preparesRename ? { prepareProvider: true } : true,
+    foldingRangeProvider: true,
+    selectionRangeProvider: true,
+    documentLinkProvider: { resolveProvider: false },
+    semanticTokensProvider: {
+      legend: { tokenTypes: [...SEMANTIC_TYPES], tokenModifiers: ['declaration'] },
+      full: true,
+      range: true,
+    },
+    inlayHintProvider: { resolveProvider: true },
     documentSymbolProvider: { label: 'Festoon' },
     workspaceSymbolProvider: true,
     codeActionProvider: traits.takesCodeActionLiterals

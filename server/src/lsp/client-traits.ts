@@ -10,7 +10,7 @@ export interface ClientTraits {
   readonly refreshesInlayHints: boolean;
   readonly refreshesSemanticTokens: boolean;
   readonly registersWatchers: boolean;
-  readonly registersFolders: boolean;
+  readonly registersConfiguration: boolean;
   readonly showsMarkdown: boolean;
   readonly completesMarkdown: boolean;
   readonly takesSnippets: boolean;
@@ -18,6 +18,7 @@ export interface ClientTraits {
   readonly takesSymbolTrees: boolean;
   readonly takesVersionedEdits: boolean;
   readonly takesCodeActionLiterals: boolean;
+  readonly preparesRename: boolean;
   readonly showsRelated: boolean;
   readonly hasFolders: boolean;
   readonly hasConfiguration: boolean;
@@ -33,7 +34,7 @@ export function traitsOf({ capabilities }: Pick<InitializeParams, 'capabilities'
     refreshesInlayHints: workspace?.inlayHint?.refreshSupport === true,
     refreshesSemanticTokens: workspace?.semanticTokens?.refreshSupport === true,
     registersWatchers: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
-    registersFolders: workspace?.workspaceFolders === true,
+    registersConfiguration: workspace?.didChangeConfiguration?.dynamicRegistration === true,
     showsMarkdown: text?.hover?.contentFormat?.includes(MarkupKind.Markdown) === true,
     completesMarkdown: completion?.documentationFormat?.includes(MarkupKind.Markdown) === true,
     takesSnippets: completion?.snippetSupport === true,
@@ -41,6 +42,7 @@ export function traitsOf({ capabilities }: Pick<InitializeParams, 'capabilities'
     takesSymbolTrees: text?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
     takesVersionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     takesCodeActionLiterals: text?.codeAction?.codeActionLiteralSupport !== undefined,
+    preparesRename: text?.rename?.prepareSupport === true,
     showsRelated: (text?.publishDiagnostics?.relatedInformation ?? text?.diagnostic?.relatedInformation) === true,
     hasFolders: workspace?.workspaceFolders === true,
     hasConfiguration: workspace?.configuration === true,

@@ -1,25 +1,36 @@
-import type {
-  CodeAction,
-  CodeActionParams,
-  DocumentFormattingParams,
-  DocumentSymbol,
-  DocumentSymbolParams,
-  SymbolInformation,
-  TextEdit,
+import {
+  type CancellationToken,
+  type CodeAction,
+  CodeActionKind,
+  type CodeActionParams,
+  CodeActionTriggerKind,
+  type DocumentFormattingParams,
+  type DocumentSymbol,
+  type DocumentSymbolParams,
+  LSPErrorCodes,
+  ResponseError,
+  type SymbolInformation,
+  type TextEdit,
 } from 'vscode-languageserver';
-import { CodeActionKind } from 'vscode-languageserver';
 import { fixAll, remediesAt } from '../ide/fixes.ts';
 import { formatChanges } from '../ide/format.ts';
 import { findSymbols, outlineOf } from '../ide/symbols.ts';
 import { FIX_ALL } from './capabilities.ts';
 import type { ServerContext } from './context.ts';
-import { type Asked, onFile, wants } from './from-lsp.ts';
+import { type Asked, askedOf, onFile, wants } from './from-lsp.ts';
 import { toFlatSymbols, toQuickFix, toSymbolInformation, toSymbolTree, toTextEdits } from './to-lsp.ts';
+import { keyOf } from './uri.ts';
 
 /** What a person asks about a whole file: fixes, outline, formatting. */
 export function handleDocuments(ctx: ServerContext): void {
   const { connection, guard, plans } = ctx;
-  connection.onCodeAction(onFile<CodeActionParams, CodeAction[]>(ctx, 'textDocument/codeAction', [], codeActions));
+  connection.onCodeAction(
+    guard.request<CodeActionParams, CodeAction[]>('textDocument/codeAction', [], async (params, token) => {
+      await untilStill(ctx, params, token);
+      const asked = await askedOf(ctx, params.textDocument.uri, token);
+      return asked === undefined ? [] : codeActions(asked, params);
+    }),
+  );
   connection.onDocumentFormatting(
     onFile<DocumentFormattingParams, TextEdit[]>(ctx, 'textDocument/formatting', [], ({ to, file }) =>
       toTextEdits(to, file, formatChanges(file.text)),
@@ -47,6 +58,25 @@ export function handleDocuments(ctx: ServerContext): void {
       });
     }),
   );
+}
+
+/** Computing injection points can take a few hundred milliseconds. */
+const CURSOR_PAUSE_MS = 100;
+
+/** Editors ask for fixes at every step of the cursor. Nothing is computed for a step that the next one overtakes. */
+async function untilStill(
+  { documents }: ServerContext,
+  { context, textDocument }: CodeActionParams,
+  token: CancellationToken,
+) {
+  if (context.triggerKind !== CodeActionTriggerKind.Automatic) return;
+  const version = documents.get(keyOf(textDocument.uri))?.version;
+  await new Promise((resolve) => {
+    setTimeout(resolve, CURSOR_PAUSE_MS);
+  });
+  if (token.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'cancelled');
+  if (version !== documents.get(keyOf(textDocument.uri))?.version)
+    throw new ResponseError(LSPErrorCodes.ContentModified, 'the text has changed');
 }
 
 function codeActions({ to, analysis, key, lines }: Asked, { range, context }: CodeActionParams): CodeAction[] {

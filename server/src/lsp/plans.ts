@@ -118,6 +118,15 @@ export class Plans {
     return [first, ...analyses.filter((analysis) => fileIn(analysis, key) !== undefined)];
   }
 
+  /** The analyses of all plans that a file belongs to, open or not: a name in it may stand in any of them. */
+  async everyAnalysisFor(key: string): Promise<Analysis[]> {
+    await this.listing;
+    const first = await this.analysisFor(key);
+    const others = this.mainsOf(key).filter((main) => main !== first.uri);
+    const analyses = await Promise.all(others.map((main) => this.settled(main)));
+    return [first, ...analyses.filter((analysis) => fileIn(analysis, key) !== undefined)];
+  }
+
   /** The plans that a file belongs to: open ones first, those that were worked on last before others. */
   mainsOf(key: string): string[] {
     if (this.outlines.get(key)?.isPlan === true) return [key];
@@ -195,7 +204,10 @@ export class Plans {
 
   private async listNow(): Promise<void> {
     const found = (await this.files.find(this.folders)).map(keyOf).filter((key) => this.rootOf(key) !== undefined);
+    this.known.clear();
     for (const key of found) this.known.add(key);
+    for (const key of this.outlines.keys())
+      if (!this.known.has(key) && !this.documents.has(key)) this.outlines.delete(key);
     await Promise.all(
       found.map(async (key) => {
         if (this.outlines.has(key)) return;

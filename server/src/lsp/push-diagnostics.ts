@@ -33,7 +33,9 @@ export class PushDiagnostics {
 
   schedule(): void {
     clearTimeout(this.timer);
-    this.timer = setTimeout(() => void this.run(), PAUSE_MS);
+    this.timer = setTimeout(() => {
+      this.run().catch((error) => this.report(error, 'all open files'));
+    }, PAUSE_MS);
   }
 
   /** At once, so that nothing stays behind for a file that was closed. */
@@ -81,6 +83,7 @@ export class PushDiagnostics {
   }
 
   private send(uri: string, version: number | undefined, diagnostics: Diagnostic[]): void {
-    void this.connection.sendDiagnostics({ uri, diagnostics, ...(version === undefined ? {} : { version }) });
+    const params = { uri, diagnostics, ...(version === undefined ? {} : { version }) };
+    void this.connection.sendDiagnostics(params).catch(() => undefined);
   }
 }

@@ -1,13 +1,14 @@
 import {
   type Connection,
+  DidChangeConfigurationNotification,
   DidChangeWatchedFilesNotification,
   type DidChangeWatchedFilesParams,
   FileChangeType,
   type InitializeParams,
-  type InitializeResult,
 } from 'vscode-languageserver';
 import { capabilitiesFor } from './capabilities.ts';
 import { type ClientTraits, traitsOf } from './client-traits.ts';
+import type { ServerContext } from './context.ts';
 import { Documents } from './documents.ts';
 import { type Disk, Files } from './files.ts';
 import { followDocuments } from './follow-documents.ts';
@@ -15,9 +16,12 @@ import { Guard } from './guard.ts';
 import { handleDiagnostics } from './handle-diagnostics.ts';
 import { handleDocuments } from './handle-documents.ts';
 import { handleLanguage } from './handle-language.ts';
+import { handleNames } from './handle-names.ts';
+import { handleViews } from './handle-views.ts';
 import { Plans } from './plans.ts';
 import { PushDiagnostics } from './push-diagnostics.ts';
 import { Refresh } from './refresh.ts';
+import { Settings } from './settings.ts';
 import { Translator } from './translator.ts';
 import { keyOf } from './uri.ts';
 
@@ -27,54 +31,69 @@ export function startServer(connection: Connection, disk: Disk | undefined): voi
   const documents = new Documents();
   let changed = () => {};
   const plans = new Plans(documents, new Files(connection, disk), () => changed());
-  let traits: ClientTraits | undefined;
-  let folders: string[] = [];
-
-  connection.onInitialize((params: InitializeParams): InitializeResult => {
-    traits = traitsOf(params);
+  connection.onInitialize((params) => {
+    const traits = traitsOf(params);
     documents.encoding = traits.encoding;
-    folders = foldersOf(params);
-    plans.setFolders(folders);
-    const to = new Translator(traits, documents);
-    const ctx = { connection, documents, plans, guard, to };
-    handleLanguage(ctx);
-    handleDocuments(ctx);
-    if (traits.pullsDiagnostics) handleDiagnostics(ctx);
-    const refresh = new Refresh(connection, traits);
-    const push = traits.pullsDiagnostics
-      ? undefined
-      : new PushDiagnostics(ctx, (error, key) => guard.log(error, `the analysis of ${key}`));
-    changed = () => {
-      push?.schedule();
-      refresh.schedule();
-    };
-    followDocuments(ctx, push);
+    plans.setFolders(foldersOf(params));
+    const ctx = { connection, documents, plans, guard, to: new Translator(traits, documents) };
+    changed = serve(ctx, traits);
+    connection.onInitialized(() => {
+      register(connection, traits);
+      if (traits.hasFolders) followFolders(ctx, foldersOf(params), () => changed());
+      plans.list();
+    });
     return { capabilities: capabilitiesFor(traits), serverInfo: { name: 'festoon' } };
   });
-
-  connection.onInitialized(() => {
-    if (traits?.registersWatchers) {
-      const watchers = [{ globPattern: '**/*.festoon' }];
-      void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
-    }
-    if (traits?.hasFolders) {
-      connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
-        const gone = new Set(removed.map(({ uri }) => uri));
-        folders = [...folders.filter((uri) => !gone.has(uri)), ...added.map(({ uri }) => uri)];
-        plans.setFolders(folders);
-        plans.list();
-        changed();
-      });
-    }
-    plans.list();
-  });
-
   connection.onDidChangeWatchedFiles(
     guard.notification('workspace/didChangeWatchedFiles', ({ changes }: DidChangeWatchedFilesParams) => {
       for (const { uri, type } of changes) plans.changedOnDisk(keyOf(uri), type !== FileChangeType.Deleted);
     }),
   );
   connection.listen();
+}
+
+/** Installs all handlers; gives what is to be called when something has changed that the client cannot know of. */
+function serve(ctx: ServerContext, traits: ClientTraits): () => void {
+  const { connection, guard } = ctx;
+  const refresh = new Refresh(connection, traits);
+  const settings = new Settings(connection, traits.hasConfiguration);
+  handleLanguage(ctx);
+  handleDocuments(ctx);
+  handleNames(ctx);
+  handleViews(ctx, settings);
+  connection.onDidChangeConfiguration(() => {
+    settings.forget();
+    refresh.schedule();
+  });
+  let push: PushDiagnostics | undefined;
+  if (traits.pullsDiagnostics) handleDiagnostics(ctx);
+  else push = new PushDiagnostics(ctx, (error, key) => guard.log(error, `the analysis of ${key}`));
+  followDocuments(ctx, push);
+  return () => {
+    push?.schedule();
+    refresh.schedule();
+  };
+}
+
+function register({ client }: Connection, traits: ClientTraits): void {
+  // A client that refuses is served as well as it can be without.
+  const ask = (registered: Promise<unknown>) => void registered.catch(() => undefined);
+  if (traits.registersWatchers) {
+    ask(client.register(DidChangeWatchedFilesNotification.type, { watchers: [{ globPattern: '**/*.festoon' }] }));
+  }
+  if (traits.registersConfiguration)
+    ask(client.register(DidChangeConfigurationNotification.type, { section: 'festoon' }));
+}
+
+function followFolders({ connection, plans }: ServerContext, first: readonly string[], changed: () => void): void {
+  let folders = first;
+  connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+    const gone = new Set(removed.map(({ uri }) => uri));
+    folders = [...folders.filter((uri) => !gone.has(uri)), ...added.map(({ uri }) => uri)];
+    plans.setFolders(folders);
+    plans.list();
+    changed();
+  });
 }
 
 function foldersOf({ workspaceFolders, rootUri }: InitializeParams): string[] {

@@ -58,9 +58,12 @@ export class Translator {
   }
 
   /** Edits stamped with the version that they were made for, where the client can check it. */
-  workspaceEdit(analysis: Analysis, edits: readonly FileEdit[]): WorkspaceEdit {
+  workspaceEdit(analyses: Analysis | readonly Analysis[], edits: readonly FileEdit[]): WorkspaceEdit {
     const byFile = new Map<string, TextEdit[]>();
+    const all = 'findings' in analyses ? [analyses] : analyses;
     for (const edit of edits) {
+      const analysis = all.find((candidate) => fileIn(candidate, edit.uri) !== undefined);
+      if (analysis === undefined) continue;
       const list = byFile.get(edit.uri) ?? [];
       list.push({ range: this.range(analysis, edit), newText: edit.text });
       byFile.set(edit.uri, list);

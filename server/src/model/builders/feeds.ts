@@ -104,8 +104,10 @@ export function tapOf(build: Build, given: Given<Reference> | undefined): Tap | 
       pixel = step.name;
     } else {
       chosen = chosen.filter((piece) => piece.copies?.name === step.name || piece.element === step.name);
-      const line = chosen[0];
-      if (line !== undefined) build.uses.push({ origin: { ...at, start: at.start + 1 }, target: line.origin });
+      const piece = chosen[0];
+      // A name inside a prop is declared in the prop, not where its copies hang.
+      const target = piece?.copies?.name === step.name ? piece.origin : piece?.line.origin;
+      if (target !== undefined) build.uses.push({ origin: { ...at, start: at.start + 1 }, target });
     }
     if (chosen.length === 0) return unknownStep(build, run, at, step.kind === 'member' ? step.name : undefined);
   }

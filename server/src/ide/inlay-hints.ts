@@ -1,0 +1,104 @@
+import type { SourceFile } from '#grammar/source.ts';
+import type { Analysis } from '../analysis/analysis.ts';
+import { isDark } from '../checks/low-voltage.ts';
+import type { Origin } from '../model/finding.ts';
+import { amps, share, volts } from '../model/texts.ts';
+import type { Card } from './card.ts';
+import { cablesText, routeCard } from './cards/site-cards.ts';
+import { thingCard } from './cards/thing-card.ts';
+import { fileIn, spanOf } from './file-span.ts';
+
+/** A computed figure shown at the end of a line. */
+export interface InlayHint {
+  readonly offset: number;
+  readonly text: string;
+  readonly family: HintFamily;
+  /** Where the figure comes from, shown when a person points at it. */
+  readonly card: () => Card;
+}
+
+export const HINT_FAMILIES = ['runs', 'feeds', 'outputs', 'supplies', 'routes'] as const;
+export type HintFamily = (typeof HINT_FAMILIES)[number];
+
+/** Hints of the lines that a span of a file touches. */
+export function inlayHintsOf(analysis: Analysis, uri: string, span: { start: number; end: number }): InlayHint[] {
+  const file = fileIn(analysis, uri);
+  if (file === undefined) return [];
+  const hints: InlayHint[] = [];
+  const add = (family: HintFamily, origin: Origin, text: string | undefined, card: () => Card) => {
+    if (text === undefined || origin.uri !== uri) return;
+    const place = spanOf(analysis, origin);
+    if (place === undefined) return;
+    const offset = lineEnd(file, place.start);
+    if (offset >= span.start && place.start <= span.end) hints.push({ offset, text, family, card });
+  };
+  const { plan } = analysis;
+  for (const run of plan.runs.values())
+    add('runs', run.origin, runText(analysis, run.name), () => thingCard(analysis, run));
+  for (const feed of plan.feeds.values())
+    add('feeds', feed.origin, feedText(analysis, feed.name), () => thingCard(analysis, feed));
+  for (const supply of plan.supplies.values()) {
+    add('supplies', supply.origin, supplyText(analysis, supply.name), () => thingCard(analysis, supply));
+    for (const hint of outputTexts(analysis, supply.name)) add('outputs', hint.origin, hint.text, hint.card);
+  }
+  for (const route of plan.routes)
+    add('routes', route.origin, cablesText(plan, route), () => routeCard(analysis, route));
+  return hints.sort((a, b) => a.offset - b.offset);
+}
+
+function runText({ plan, account }: Analysis, name: string): string | undefined {
+  const run = plan.runs.get(name);
+  const load = run === undefined ? undefined : account.runs.get(run);
+  if (load?.least === undefined) return undefined;
+  return load.strings.every(isDark)
+    ? 'no power'
+    : `${amps(load.amps)}, ${volts(load.least.volts)} at ${load.least.pixel}`;
+}
+
+function feedText({ plan, account }: Analysis, name: string): string | undefined {
+  const feed = plan.feeds.get(name);
+  const load = feed === undefined ? undefined : account.feeds.get(feed);
+  return load === undefined || feed?.pieces.length === 0
+    ? undefined
+    : `${amps(load.amps)}, −${volts(Math.abs(load.drop))}`;
+}
+
+function supplyText({ plan, account }: Analysis, name: string): string | undefined {
+  const supply = plan.supplies.get(name);
+  const load = supply === undefined ? undefined : account.supplies.get(supply);
+  const rated = supply?.part?.rated;
+  return load === undefined || rated === undefined ? undefined : `${amps(load.amps)}, ${share(load.amps / rated)}`;
+}
+
+/** One hint for each line; a line of several outputs shows the one that is used most. */
+function outputTexts(analysis: Analysis, name: string): { origin: Origin; text: string; card: () => Card }[] {
+  const lines = new Map<number, { origin: Origin; text: string; card: () => Card; load: number }>();
+  for (const output of analysis.plan.supplies.get(name)?.outputs.values() ?? []) {
+    const load = analysis.account.outputs.get(output);
+    if (load === undefined || output.fuse === undefined) continue;
+    const part = load / output.fuse.amps;
+    const before = lines.get(output.origin.start);
+    if (before !== undefined && before.load >= part) continue;
+    const card = () => thingCard(analysis, { ...output, kind: 'output' });
+    const text = before === undefined && !isSeveral(output.origin) ? share(part) : `${output.number}: ${share(part)}`;
+    lines.set(output.origin.start, { origin: output.origin, text, card, load: part });
+  }
+  return [...lines.values()];
+}
+
+function isSeveral({ declaration, start, end }: Origin): boolean {
+  return declaration.text.slice(start, end) === 'outputs';
+}
+
+/** The end of the text of a line, in front of a comment behind it. */
+function lineEnd({ text }: SourceFile, from: number): number {
+  let quoted = false;
+  let end = from;
+  for (let at = from; at < text.length; at++) {
+    const unit = text[at];
+    if (unit === '\n' || unit === '\r' || (unit === '#' && !quoted)) break;
+    if (unit === '"') quoted = !quoted;
+    if (unit !== ' ' && unit !== '\t') end = at + 1;
+  }
+  return end;
+}
