@@ -313,10 +313,10 @@ class PlanParser extends EmbeddedActionsParser {
       const comment = this.comments[index];
       if (comment === undefined || !comment.image.startsWith('##')) break;
       if (this.text.slice(endOf(comment), at).trim() !== '' || lineBreaks(this.text, endOf(comment), at) !== 1) break;
-      lines.unshift(comment.image.replace(/^#+\s?/, '').trimEnd());
+      lines.push(comment.image.replace(/^#+\s?/, '').trimEnd());
       at = comment.startOffset;
     }
-    return lines.length === 0 ? undefined : lines.join('\n');
+    return lines.length === 0 ? undefined : lines.reverse().join('\n');
   }
 }
 

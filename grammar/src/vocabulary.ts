@@ -10,7 +10,7 @@ import type { Dimension } from './units.ts';
 export type Value =
   | { readonly type: 'quantity'; readonly of: readonly Dimension[]; readonly least?: number; readonly most?: number }
   | { readonly type: 'whole'; readonly least: number; readonly most: number }
-  | { readonly type: 'range'; readonly of: Dimension }
+  | { readonly type: 'range'; readonly of: Dimension; readonly least?: number; readonly most?: number }
   | { readonly type: 'reference'; readonly to: readonly Kind[] }
   | { readonly type: 'path' }
   | { readonly type: 'choice'; readonly of: readonly string[] }
@@ -460,7 +460,12 @@ export const PLAN = entry({
       name: 'none',
       help: 'Air temperatures of the season. Copper is computed at the warmer end, where it resists most.',
       phrases: [
-        { key: 'range', value: { type: 'range', of: 'temperature' }, required: true, help: 'Coldest to warmest.' },
+        {
+          key: 'range',
+          value: { type: 'range', of: 'temperature', least: -60, most: 80 },
+          required: true,
+          help: 'Coldest to warmest.',
+        },
       ],
       example: 'air -10 degC to 30 degC',
     }),

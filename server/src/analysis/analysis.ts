@@ -59,7 +59,8 @@ export function analyse(
     files.push(file);
     for (const declaration of file.declarations) {
       const bound = bindDeclaration(file, declaration);
-      findings.push(...bound.findings);
+      // One by one: a broken file may have more findings than a call can have arguments.
+      for (const finding of bound.findings) findings.push(finding);
       for (const statement of bound.statements) {
         statements.push(statement);
         if (statement.word === 'use') follow(statement, file, depth);

@@ -159,7 +159,7 @@ class Binder {
       case 'whole':
         return this.readWhole(phrase, value, start, lead);
       case 'range':
-        return this.readRange(phrase, value.of, start, lead);
+        return this.readRange(phrase, value, start, lead);
       case 'reference':
         return this.readReference(phrase, start, lead);
       case 'path':
@@ -179,16 +179,24 @@ class Binder {
     if (item.kind !== 'quantity') return this.reportNoValue(phrase, lead);
     this.at++;
     const si = this.measure(item, value.of);
-    if (si === undefined) return;
-    if ((value.least !== undefined && si.si < value.least) || (value.most !== undefined && si.si > value.most)) {
-      this.ctx.report({
-        code: 'impossible-value',
-        origin: this.origin(item.span),
-        message: `${this.textOf(item.span)} cannot be real here. ${phrase.help} It lies between ${inUnits(value.least, si.dimension)} and ${inUnits(value.most, si.dimension)}.`,
-      });
-      return;
-    }
-    this.give(phrase, si satisfies Measure, item.span);
+    if (si !== undefined && this.isPossible(phrase, value, si, item))
+      this.give(phrase, si satisfies Measure, item.span);
+  }
+
+  /** Is the value within what can be real? Reports when it is not. */
+  private isPossible(
+    phrase: Phrase,
+    { least, most }: { readonly least?: number; readonly most?: number },
+    { si, dimension }: Measure,
+    item: Quantity,
+  ): boolean {
+    if ((least === undefined || si >= least) && (most === undefined || si <= most)) return true;
+    this.ctx.report({
+      code: 'impossible-value',
+      origin: this.origin(item.span),
+      message: `${this.textOf(item.span)} cannot be real here. ${phrase.help} It lies between ${inUnits(least, dimension)} and ${inUnits(most, dimension)}.`,
+    });
+    return false;
   }
 
   private readWhole(phrase: Phrase, value: Value & { type: 'whole' }, item: Item, lead: Word | undefined): void {
@@ -214,10 +222,10 @@ class Binder {
     this.give(phrase, term.value, item.span);
   }
 
-  private readRange(phrase: Phrase, of: Dimension, item: Item, lead: Word | undefined): void {
+  private readRange(phrase: Phrase, value: Value & { type: 'range' }, item: Item, lead: Word | undefined): void {
     if (item.kind !== 'quantity') return this.reportNoValue(phrase, lead);
     this.at++;
-    const from = this.measure(item, [of]);
+    const from = this.measure(item, [value.of]);
     const word = this.items[this.at];
     const second = this.items[this.at + 1];
     if (word?.kind !== 'word' || word.text !== 'to' || second?.kind !== 'quantity') {
@@ -229,8 +237,9 @@ class Binder {
       return;
     }
     this.at += 2;
-    const to = this.measure(second, [of]);
+    const to = this.measure(second, [value.of]);
     if (from === undefined || to === undefined) return;
+    if (!this.isPossible(phrase, value, from, item) || !this.isPossible(phrase, value, to, second)) return;
     if (from.si > to.si) {
       this.ctx.report({
         code: 'impossible-value',

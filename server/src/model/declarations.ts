@@ -23,7 +23,7 @@ export function bindDeclaration(file: SourceFile, declaration: Declaration): Bou
   if (kept !== undefined) return kept;
   const { findings, report } = collector();
   const ctx = { uri: file.uri, declaration, report };
-  findings.push(...syntaxFindings(file.uri, declaration));
+  for (const finding of syntaxFindings(file.uri, declaration)) report(finding);
   const statements: BoundStatement[] = [];
   let strays: Statement[] = [];
   for (const statement of declaration.statements) {

@@ -53,5 +53,18 @@ export type Report = (
 /** Collects findings in the order in which they are made. */
 export function collector(): { findings: Finding[]; report: Report } {
   const findings: Finding[] = [];
-  return { findings, report: (finding) => findings.push({ related: [], fixes: [], ...finding }) };
+  const report: Report = (finding) =>
+    findings.push({ related: [], fixes: [], ...finding, message: shortened(finding.message) });
+  return { findings, report };
 }
+
+/** A word of a message is a name or a number from the plan; one without an end must not bury what is said of it. */
+const LONGEST_WORD = 60;
+
+function shortened(message: string): string {
+  if (message.length <= LONGEST_WORD) return message;
+  // A cut may leave half a character behind.
+  return message.replace(TOO_LONG, (word) => `${word.slice(0, LONGEST_WORD).replace(/\p{Cs}$/u, '')}…`);
+}
+
+const TOO_LONG = new RegExp(`\\S{${LONGEST_WORD + 1},}`, 'gu');

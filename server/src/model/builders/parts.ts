@@ -1,7 +1,7 @@
 import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/vocabulary.ts';
-import type { Bound } from '../bound.ts';
+import type { Bound, Given, Measure } from '../bound.ts';
 import { conductorOf, ratedByConductor } from '../conductors.ts';
-import type { ChannelPart, Colour, Setting } from '../plan.ts';
+import type { ChannelPart, Colour, Conductor, Setting } from '../plan.ts';
 import { type Build, lineOf, namedBy, setting, siSetting } from './context.ts';
 
 /** Parts, each with every value that enters a computation and a default where the plan is silent. */
@@ -26,7 +26,7 @@ export function addPixel(build: Build, statement: Bound<typeof PART_PIXEL>): voi
   const { block } = statement;
   const volts = lineOf(block, 'voltage')?.fields.volts?.value.si;
   const wireLine = lineOf(block, 'wire')?.fields;
-  const wire = wireLine?.size === undefined ? undefined : conductorOf(wireLine.size, wireLine.clad !== undefined);
+  const wire = wireOf(build, wireLine);
   const converter = lineOf(block, 'converter')?.fields;
   const data = lineOf(block, 'data')?.fields;
   build.pixels.add({
@@ -117,7 +117,7 @@ export function addCable(build: Build, statement: Bound<typeof PART_CABLE>): voi
   const named = namedBy(statement);
   if (named === undefined) return;
   const line = lineOf(statement.block, 'conductor')?.fields;
-  const conductor = line?.size === undefined ? undefined : conductorOf(line.size, line.clad !== undefined);
+  const conductor = wireOf(build, line);
   build.cables.add({
     ...named,
     kind: 'cable',
@@ -129,6 +129,26 @@ export function addCable(build: Build, statement: Bound<typeof PART_CABLE>): voi
     source: lineOf(statement.block, 'source')?.fields.text?.value,
   });
 }
+
+/** The conductor that a line describes; a size that no wire has is reported and left out. */
+function wireOf(
+  build: Build,
+  line: { readonly size?: Given<Measure>; readonly clad?: Given<true> } | undefined,
+): Conductor | undefined {
+  if (line?.size === undefined) return undefined;
+  const conductor = conductorOf(line.size, line.clad !== undefined);
+  if (conductor.area >= THINNEST && conductor.area <= THICKEST) return conductor;
+  build.report({
+    code: 'impossible-value',
+    origin: line.size.origin,
+    message: `${line.size.text} cannot be real here: no wire is thinner than 40 AWG or thicker than 120 mm2.`,
+  });
+  return undefined;
+}
+
+/** mm2. 40 AWG is 0.0050 mm2. */
+const THINNEST = 0.0049;
+const THICKEST = 120;
 
 export function addSupplyPart(build: Build, statement: Bound<typeof PART_SUPPLY>): void {
   const named = namedBy(statement);
