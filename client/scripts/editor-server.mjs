@@ -115,9 +115,12 @@ export async function startEditor(profile, { env = {}, testDriver = false } = {}
  * The address that opens `folder`, and `file` in it, in the workbench. A file's URI must carry the server's own
  * host and port: under any other name it opens too, but what the language server says belongs to another document.
  */
-export function workbenchAddress(server, folder, { file, payload = [] } = {}) {
+export function workbenchAddress(server, folder, { file, line, payload = [] } = {}) {
   const { host } = new URL(server.address);
-  const pairs = file === undefined ? payload : [...payload, ['openFile', `vscode-remote://${host}${file}`]];
+  const pairs = [...payload];
+  if (file !== undefined)
+    pairs.push(['openFile', `vscode-remote://${host}${file}${line === undefined ? '' : `:${line}`}`]);
+  if (line !== undefined) pairs.push(['gotoLineMode', 'true']);
   const query = new URLSearchParams({ folder });
   if (pairs.length > 0) query.set('payload', JSON.stringify(pairs));
   return `${server.address}/?${query}`;

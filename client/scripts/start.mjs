@@ -22,7 +22,7 @@ Installs what is missing, builds, checks the sample display and packs the extens
 const sample = 'samples/boathouse/plan.festoon';
 const node = process.execPath;
 const vsix = at('dist', 'festoon.vsix');
-const seen = (path) => relative(root, path) || path;
+const seen = (path) => (path.startsWith(join(root, '/')) ? relative(root, path) : path);
 
 function readArguments() {
   const options = { editor: { type: 'boolean' }, browser: { type: 'boolean' }, help: { type: 'boolean', short: 'h' } };
@@ -97,7 +97,7 @@ await command(async () => {
 
   const checked = plan ?? at(sample);
   console.log(`\nfestoon check ${seen(checked)}\n`);
-  const { code } = await run(node, [at('dist', 'cli.cjs'), 'check', checked]);
+  const { code } = await run(node, [at('dist', 'cli.cjs'), 'check', seen(checked)]);
   // Code 1 says that the plan has findings, which were just shown; more than that is a failure of the command.
   if (code > 1) return code;
 

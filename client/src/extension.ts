@@ -23,6 +23,7 @@ export async function activate(context: ExtensionContext): Promise<void> {
     { module, transport: TransportKind.ipc },
     {
       documentSelector: [{ language: 'festoon' }],
+      synchronize: { configurationSection: 'festoon' },
       outputChannel: output,
       revealOutputChannelOn: RevealOutputChannelOn.Never,
       // Names and labels in hovers come from files: they never run a command and never carry HTML.

@@ -1,7 +1,7 @@
 /**
- * Lets the server read files through the editor, so that plans on virtual file systems work too.
+ * Lets the server reach files through the editor, so that plans on virtual file systems work too.
  * Two requests of our own beside the language server protocol:
- * `festoon/readFile` { uri } gives { text } or { error }, `festoon/fileExists` { uri } gives { exists }.
+ * `festoon/readFile` { uri } gives { text } or { error }, `festoon/findFiles` { } gives { uris } of all plan files.
  */
 import { type Disposable, FileType, Uri, workspace } from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
@@ -12,17 +12,20 @@ interface FileParams {
 
 export type ReadFileResult = { readonly text: string } | { readonly error: string };
 
-export interface FileExistsResult {
-  readonly exists: boolean;
+export interface FindFilesResult {
+  readonly uris: readonly string[];
 }
 
 /** Larger than any plan that the server takes, so that a stray `use` cannot fill the memory. */
 const largestFileBytes = 4 * 1024 * 1024;
 
+/** Far more than any display has. */
+const mostFiles = 1000;
+
 export function answerFileRequests(client: LanguageClient): Disposable {
   const handlers = [
     client.onRequest('festoon/readFile', (params: FileParams) => readFile(params.uri)),
-    client.onRequest('festoon/fileExists', (params: FileParams) => fileExists(params.uri)),
+    client.onRequest('festoon/findFiles', () => findFiles()),
   ];
   return {
     dispose: () =>
@@ -45,11 +48,7 @@ async function readFile(address: string): Promise<ReadFileResult> {
   }
 }
 
-async function fileExists(address: string): Promise<FileExistsResult> {
-  try {
-    const { type } = await workspace.fs.stat(Uri.parse(address, true));
-    return { exists: (type & FileType.File) !== 0 };
-  } catch {
-    return { exists: false };
-  }
+async function findFiles(): Promise<FindFilesResult> {
+  const found = await workspace.findFiles('**/*.festoon', '**/node_modules/**', mostFiles);
+  return { uris: found.map((uri) => uri.toString()) };
 }

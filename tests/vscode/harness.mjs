@@ -17,6 +17,7 @@ const steadySettings = {
   'editor.hover.delay': 100,
   'editor.lightbulb.enabled': 'on',
   'editor.minimap.enabled': false,
+  'editor.stickyScroll.enabled': false,
   'files.autoSave': 'off',
   'files.hotExit': 'off',
   // biome-ignore lint/suspicious/noTemplateCurlyInString: VS Code fills this in itself
@@ -79,6 +80,36 @@ export async function runCommand(page, title) {
   await input.fill(`>${title}`);
   await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
   await page.keyboard.press('Enter');
+}
+
+/**
+ * The middle of `text` on the line that contains `line`, for the mouse. Found by text and not by element: as colours
+ * come, the spans of a line split and join. The editor writes blanks as non-breaking ones.
+ */
+export async function pointAt(page, line, text) {
+  const lines = page.locator('.editor-instance .monaco-editor .view-lines').first();
+  await lines.locator('.view-line', { hasText: line }).first().waitFor();
+  const point = await lines.evaluate(
+    (root, [wantedLine, wanted]) => {
+      const plain = (node) => node.textContent.replaceAll('\u00a0', ' ');
+      const row = [...root.querySelectorAll('.view-line')].find((each) => plain(each).includes(wantedLine));
+      const start = row === undefined ? -1 : plain(row).indexOf(wanted);
+      if (start < 0) return undefined;
+      const range = document.createRange();
+      const walker = document.createTreeWalker(row, NodeFilter.SHOW_TEXT);
+      for (let passed = 0; walker.nextNode(); passed += walker.currentNode.length) {
+        const { currentNode: node } = walker;
+        const within = (offset) => offset >= passed && offset <= passed + node.length;
+        if (within(start)) range.setStart(node, start - passed);
+        if (within(start + wanted.length)) range.setEnd(node, start + wanted.length - passed);
+      }
+      const { x, y, width, height } = range.getBoundingClientRect();
+      return { x: x + width / 2, y: y + height / 2 };
+    },
+    [line, text],
+  );
+  if (point === undefined) throw new Error(`"${text}" is not in view on a line with "${line}"`);
+  return point;
 }
 
 export const screenshot = (page, name) => page?.screenshot({ path: join(cache('shots'), `${name}.png`) });

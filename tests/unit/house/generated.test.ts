@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { expect, test } from 'vitest';
 import { formatText } from '#grammar/format.ts';
-import { STATEMENTS, TOP_KEYWORDS, type Entry } from '#grammar/vocabulary.ts';
+import { type Entry, STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
 
 test('the reference and the syntax colours are made from the vocabulary as it stands', () => {
   const done = spawnSync(process.execPath, ['grammar/generate.mjs', '--check'], { encoding: 'utf8' });

@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { HINT_FAMILIES } from '#server/ide/inlay-hints.ts';
 import { readText, root } from './tree.ts';
 
 interface Manifest {
@@ -46,6 +47,13 @@ describe('manifest', () => {
     expect(riskySettings(planted)).toEqual(['festoon.server.path']);
     expect(riskySettings(manifest)).toEqual([]);
     expect(manifest.capabilities.untrustedWorkspaces.supported).toBe(true);
+  });
+
+  it('has one switch for every family of hints that the server knows, and no other setting', () => {
+    const { configuration } = manifest.contributes as { configuration: Section };
+    expect(Object.keys(configuration.properties)).toEqual(
+      HINT_FAMILIES.map((family) => `festoon.inlayHints.${family}`),
+    );
   });
 
   it('starts only when a plan is opened', () => {

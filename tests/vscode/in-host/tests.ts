@@ -1,19 +1,13 @@
 import assert from 'node:assert/strict';
-import { commands, extensions, type TextDocument, Uri, window, workspace } from 'vscode';
+import { commands, extensions, workspace } from 'vscode';
+import { languageTests } from './language-tests.ts';
+import { codes, openPlan } from './plans.ts';
 
 const extension = () => {
   const found = extensions.getExtension('festoon.festoon');
   assert.ok(found, 'the extension is installed');
   return found;
 };
-
-async function openPlan(): Promise<TextDocument> {
-  const [folder] = workspace.workspaceFolders ?? [];
-  assert.ok(folder, 'a folder is open');
-  const document = await workspace.openTextDocument(Uri.joinPath(folder.uri, 'plan.festoon'));
-  await window.showTextDocument(document);
-  return document;
-}
 
 export const tests: Record<string, () => Promise<void>> = {
   'a plan has our language and starts the extension': async () => {
@@ -48,7 +42,11 @@ export const tests: Record<string, () => Promise<void>> = {
   },
 
   'the server can be restarted': async () => {
-    await openPlan();
+    const document = await openPlan();
+    await codes(document.uri, ['low-voltage']);
     await commands.executeCommand('festoon.restartServer');
+    await codes(document.uri, ['low-voltage']);
   },
+
+  ...languageTests,
 };
