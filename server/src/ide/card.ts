@@ -35,7 +35,7 @@ export function fact(label: string, value: string | undefined, note?: string): F
   return value === undefined ? [] : [{ label, value, note }];
 }
 
-/** Bullets and a picture; nothing in it is trusted, nothing is fetched. */
+/** A picture and bullets; nothing in it is trusted, nothing is fetched. */
 export function cardMarkdown(card: Card): string {
   const head = [escapeMarkdown(card.kind), card.name === undefined ? '' : `**${codeSpan(card.name)}**`]
     .filter(Boolean)
@@ -48,8 +48,9 @@ export function cardMarkdown(card: Card): string {
   return [
     head + label,
     card.description === undefined ? '' : escapeMarkdown(card.description),
-    facts.join('\n'),
+    // The picture comes first: an editor cuts a tall hover off at its end.
     card.picture === undefined ? '' : pictureMarkdown(card.picture),
+    facts.join('\n'),
     (card.notes ?? []).map(escapeMarkdown).join('  \n'),
     card.example === undefined ? '' : codeBlock(card.example),
   ]
