@@ -73,6 +73,8 @@ async function tell(checks, { page, file }) {
   const first = await commandLine(file);
   await checks.check('the plan opens as Festoon', async () => {
     await page.locator('.statusbar-item', { hasText: 'Festoon' }).first().waitFor({ timeout: 60_000 });
+    // The side bar would take the room that the lines of the plan need.
+    await page.keyboard.press('Control+B');
   });
   await checks.check('what is wrong is underlined', async () => {
     await page.locator('.squiggly-warning').first().waitFor({ timeout: 30_000 });
@@ -140,7 +142,10 @@ await command(async () => {
       readFileSync(file, 'utf8')
         .split('\n')
         .findIndex((text) => text.includes(element)) + 1;
-    const page = await openWorkbench(browser, workbenchAddress(server, folder, { file, line }));
+    const page = await openWorkbench(browser, workbenchAddress(server, folder, { file, line }), {
+      width: 1200,
+      height: 800,
+    });
     checks.page = page;
     await tell(checks, { page, file });
   }).catch((error) => checks.fail('the run as a whole', error));
