@@ -32,12 +32,10 @@ describe('dependency rule', () => {
     const imports = local.flatMap(({ dependencies }) => dependencies);
     const typeOnly = imports.filter(({ dependencyTypes }) => dependencyTypes.includes('type-only'));
     const acrossPackages = imports.filter(({ module, couldNotResolve }) => module.startsWith('#') && !couldNotResolve);
-    expect(local.length).toBeGreaterThanOrEqual(8);
-    expect(imports.length).toBeGreaterThanOrEqual(8);
-    expect(typeOnly.length).toBeGreaterThan(0);
-    if (local.some(({ source }) => source.startsWith('server/src/model/'))) {
-      expect(acrossPackages.length).toBeGreaterThan(0);
-    }
+    expect(local.length).toBeGreaterThanOrEqual(100);
+    expect(imports.length).toBeGreaterThanOrEqual(300);
+    expect(typeOnly.length).toBeGreaterThanOrEqual(50);
+    expect(acrossPackages.length).toBeGreaterThanOrEqual(20);
   });
 
   it('reports every planted violation, and nothing else', async () => {
