@@ -83,6 +83,14 @@ async function tell(checks, { page, file }) {
   await checks.check('the editor counts what the command line counts', async () => {
     await waitForCounts(page, first.counts);
   });
+  const figure = first.findings.map(({ message }) => message.match(/eaves sags to ([\d.]+) V/)?.[1]).find(Boolean);
+  const hinted = page
+    .locator('.editor-instance .view-line', { hasText: 'run eaves' })
+    .first()
+    .filter({ hasText: /\d.V.at.\d/ });
+  await checks.check('the figure of the warning stands beside the run', () =>
+    hinted.filter({ hasText: figure }).waitFor(),
+  );
   await screenshot(page, '1-plan');
   await checks.check('pointing at the run draws the voltage along it', async () => {
     await seePicture(page);
@@ -98,6 +106,9 @@ async function tell(checks, { page, file }) {
   });
   await checks.check('the light bulb offers an injection, and the warning goes', async () => {
     await takeOffer(page);
+  });
+  await checks.check('the computed values follow', async () => {
+    await hinted.filter({ hasNotText: figure }).waitFor();
     await screenshot(page, '5-mended');
   });
   await checks.check('nothing is on disk before it is saved', async () => {
