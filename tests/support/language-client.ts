@@ -96,7 +96,7 @@ export class LanguageClient {
       });
     }
     if (options.handsOverFiles !== false) {
-      connection.onRequest('festoon/readFile', ({ uri }: { uri: string }) => {
+      connection.onRequest('festoon/readFile', ({ uri }: { uri: string }): { text?: string; error?: string } => {
         const text = this.files.get(decodeURIComponent(uri.slice(FOLDER.length)));
         return text === undefined ? { error: 'no such file' } : { text };
       });

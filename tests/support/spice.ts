@@ -17,7 +17,7 @@ export interface Spice {
   /**
    * Volts of every node of a circuit, each island relative to the node that `references` names for it.
    * From 0 V the simulator's Newton iteration often fails at the supplies' diodes, so it starts `near` these volts;
-   * it accepts only what satisfies its own equations. Give volts that are off by a few per cent.
+   * it accepts only what satisfies its own equations. Give volts that are off by more than the comparison allows.
    */
   nodeVolts(circuit: Circuit, references: readonly number[], near?: Float64Array): Promise<Float64Array>;
 }

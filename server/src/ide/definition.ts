@@ -75,7 +75,7 @@ function typeOf(analysis: Analysis, thing: Thing) {
     case 'controller':
       return thing.part;
     case 'output':
-      return thing.supply.part;
+      return thing.output.supply.part;
     case 'run':
       return thing.pieces.find((piece) => piece.kind === 'string')?.part;
     case 'bond':

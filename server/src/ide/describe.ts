@@ -1,6 +1,7 @@
 import type { Kind } from '#grammar/vocabulary.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Card } from './card.ts';
+import { outputCard } from './cards/power-cards.ts';
 import { pixelCard, runCard } from './cards/run-card.ts';
 import { portCard } from './cards/site-cards.ts';
 import { thingCard } from './cards/thing-card.ts';
@@ -12,7 +13,7 @@ export function describeName(analysis: Analysis, kind: Kind, text: string): Card
   const [name = '', member = ''] = text.split(/[.[(]/);
   if (kind === 'output') {
     const output = plan.supplies.get(name)?.outputs.get(Number(member));
-    return output === undefined ? undefined : thingCard(analysis, { ...output, kind: 'output' });
+    return output === undefined ? undefined : outputCard(analysis, output);
   }
   if (kind === 'port') {
     const controller = plan.controllers.get(name);

@@ -4,6 +4,7 @@ import { isDark } from '../checks/low-voltage.ts';
 import type { Origin } from '../model/finding.ts';
 import { amps, share, volts } from '../model/texts.ts';
 import type { Card } from './card.ts';
+import { outputCard } from './cards/power-cards.ts';
 import { cablesText, routeCard } from './cards/site-cards.ts';
 import { thingCard } from './cards/thing-card.ts';
 import { fileIn, spanOf } from './file-span.ts';
@@ -79,7 +80,7 @@ function outputTexts(analysis: Analysis, name: string): { origin: Origin; text: 
     const part = load / output.fuse.amps;
     const before = lines.get(output.origin.start);
     if (before !== undefined && before.load >= part) continue;
-    const card = () => thingCard(analysis, { ...output, kind: 'output' });
+    const card = () => outputCard(analysis, output);
     const text = before === undefined && !isSeveral(output.origin) ? share(part) : `${output.number}: ${share(part)}`;
     lines.set(output.origin.start, { origin: output.origin, text, card, load: part });
   }

@@ -32,7 +32,7 @@ export type Thing =
   | ControllerPart
   | Circuit
   | Supply
-  | (Output & { readonly kind: 'output' })
+  | OutputName
   | Controller
   | Prop
   | Run
@@ -40,7 +40,15 @@ export type Thing =
   | Feed
   | Bond;
 
-export type NamedThing = Exclude<Thing, Element | { readonly kind: 'output' }>;
+export type NamedThing = Exclude<Thing, Element | OutputName>;
+
+/** An output goes by its number, in its supply's block and behind the supply's name. */
+export interface OutputName {
+  readonly kind: 'output';
+  readonly name: string;
+  readonly origin: Origin;
+  readonly output: Output;
+}
 
 /** A named line of a run or prop: a string, matrix, tree, or copies of a prop. */
 export interface Element {
@@ -128,7 +136,7 @@ function* thingsOf(plan: Plan, statements: readonly BoundStatement[]): Iterable<
   yield* plan.circuits.values();
   for (const supply of plan.supplies.values()) {
     yield supply;
-    for (const output of supply.outputs.values()) yield { ...output, kind: 'output' };
+    for (const output of supply.outputs.values()) yield outputName(output);
   }
   yield* plan.controllers.values();
   yield* plan.props.values();
@@ -181,10 +189,14 @@ export function thingAt(analysis: Analysis, token: Token): Thing | undefined {
   const thing = namesOf(analysis).declaredAt(origin);
   // `outputs 2 to 6` declares five things with one word; the number in the use says which.
   if (thing?.kind === 'output' && token.step?.kind === 'member') {
-    const output = thing.supply.outputs.get(Number(token.step.name));
-    return output === undefined ? thing : { ...output, kind: 'output' };
+    const output = thing.output.supply.outputs.get(Number(token.step.name));
+    return output === undefined ? thing : outputName(output);
   }
   return thing;
+}
+
+export function outputName(output: Output): OutputName {
+  return { kind: 'output', name: `${output.supply.name}.${output.number}`, origin: output.origin, output };
 }
 
 /** The things of a kind by their names. Outputs, ports and taps have no names of their own. */

@@ -115,7 +115,7 @@ export function toCompletion(
       label: item.label,
       kind: completionKind(item),
       detail: item.detail,
-      sortText: `${String(Math.round(item.rank * 100)).padStart(4, '0')}${String(index).padStart(5, '0')}`,
+      sortText: String(index).padStart(5, '0'),
       filterText: item.label,
       textEdit: { range, newText: snippet ? (item.snippet ?? item.text) : item.text },
     };

@@ -26,7 +26,7 @@ export function thingCard(analysis: Analysis, thing: Thing): Card {
     case 'supply':
       return supplyCard(analysis, thing);
     case 'output':
-      return outputCard(analysis, thing);
+      return outputCard(analysis, thing.output);
     case 'controller':
       return controllerCard(analysis, thing);
     case 'prop':

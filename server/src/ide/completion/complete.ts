@@ -12,6 +12,7 @@ export interface Completion {
   /** What is replaced, in file offsets. */
   readonly start: number;
   readonly end: number;
+  /** The likeliest first. */
   readonly items: readonly Suggestion[];
 }
 
@@ -50,7 +51,8 @@ export function completeAt(
   const closing = file.text[offset];
   const bracket = context.typed.includes('[') || context.typed.includes('(');
   const end = bracket && (closing === ']' || closing === ')') ? offset + 1 : offset;
-  return { start: context.start, end, items: suggestions(analysis, context, names) };
+  const items = suggestions(analysis, context, names).sort((a, b) => a.rank - b.rank);
+  return { start: context.start, end, items };
 }
 
 function isDue(context: CompletionContext): boolean {
@@ -228,6 +230,7 @@ function units(phrase: Phrase | undefined, rank: number): Suggestion[] {
       documentation: phrase?.help,
       text: name,
       snippet: undefined,
-      rank: rank + (DIMENSIONS[unit.dimension].unit === name ? 0 : 0.01 * (index + 1)),
+      rank:
+        rank + due.indexOf(unit.dimension) / 1000 + (DIMENSIONS[unit.dimension].unit === name ? 0 : (index + 1) / 100),
     }));
 }

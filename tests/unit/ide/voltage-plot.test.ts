@@ -1,0 +1,113 @@
+import { describe, expect, it } from 'vitest';
+import { escapeXml, voltagePlot } from '#server/ide/voltage-plot.ts';
+
+const sag = (count: number) => Float64Array.from({ length: count }, (_, index) => 12 - (2 * index) / count);
+
+function plot(overrides: Partial<Parameters<typeof voltagePlot>[0]> = {}) {
+  const found = voltagePlot({
+    name: 'eaves',
+    volts: sag(100),
+    limits: [{ first: 1, volts: 10.8 }],
+    taps: [{ pixel: 1, name: 'box.1' }],
+    ...overrides,
+  });
+  if (found === undefined) throw new Error('no plot');
+  return found;
+}
+
+/** Points of the curve, as drawn. */
+function curve(svg: string): { x: number; y: number }[] {
+  const points = /<polyline points="([^"]*)"/.exec(svg)?.[1] ?? '';
+  return points.split(' ').map((pair) => {
+    const [x = Number.NaN, y = Number.NaN] = pair.split(',').map(Number);
+    return { x, y };
+  });
+}
+
+describe('the plot of voltage along a run', () => {
+  it('falls where the voltage falls, from left to right inside its frame', () => {
+    const points = curve(plot().svg);
+    expect(points).toHaveLength(100);
+    for (const [index, point] of points.entries()) {
+      const before = points[index - 1];
+      if (before !== undefined) expect(point.x > before.x && point.y > before.y).toBe(true);
+      expect(point.x >= 0 && point.x <= 420 && point.y >= 0 && point.y <= 150).toBe(true);
+    }
+  });
+
+  it('draws what lies below the limit once more, thick', () => {
+    const { svg } = plot();
+    const [, thick = ''] = /<polyline points="([^"]*)"[^>]*stroke-width="3.2"/.exec(svg) ?? [];
+    // 12 V - 2 V x i / 100 is below 10.8 V for i = 61 to 99.
+    expect(thick.split(' ')).toHaveLength(39);
+    expect(plot({ limits: [{ first: 1, volts: 9 }] }).svg).not.toContain('stroke-width="3.2"');
+  });
+
+  it('keeps the deepest dip of a long run, with few points', () => {
+    const volts = Float64Array.from({ length: 100_000 }, (_, index) => (index === 77_777 ? 3 : 12));
+    const { svg, alt } = plot({ volts });
+    const points = curve(svg);
+    expect(points.length).toBeLessThan(400);
+    expect(svg.length).toBeLessThan(20_000);
+    expect(points.filter(({ y }) => y > 90)).toHaveLength(1);
+    expect(alt).toContain('least 3.00 V at pixel 77778');
+  });
+
+  it('marks every tap and names it', () => {
+    const { svg, alt } = plot({
+      taps: [
+        { pixel: 1, name: 'box.1' },
+        { pixel: 51, name: 'eaves[51]' },
+      ],
+    });
+    expect(svg.match(/<title>(?:box\.1|eaves\[51\])<\/title>/g)).toHaveLength(2);
+    expect(alt).toContain('power comes in at box.1, eaves[51]');
+  });
+
+  it('shows a limit that changes along the run', () => {
+    const { svg, alt } = plot({
+      limits: [
+        { first: 1, volts: 10.8 },
+        { first: 50, volts: 4.5 },
+      ],
+    });
+    expect(svg.match(/stroke-dasharray/g)).toHaveLength(2);
+    expect(alt).toContain('needs 10.8 V or 4.5 V');
+  });
+
+  it('can be drawn for one pixel, for level voltage and for nothing', () => {
+    for (const volts of [[12], [0], [12, 12, 12]]) expect(plot({ volts }).svg).not.toMatch(/NaN|Infinity/);
+    expect(voltagePlot({ name: 'x', volts: [], limits: [], taps: [] })).toBeUndefined();
+    expect(voltagePlot({ name: 'x', volts: [Number.NaN], limits: [], taps: [] })).toBeUndefined();
+  });
+
+  it('lets no text of a plan become markup', () => {
+    const { svg } = plot({ name: '"><script>', taps: [{ pixel: 1, name: `</title><image href='x'>&\u0000` }] });
+    expect(svg).not.toMatch(/<script|<image|'x'|\u0000/);
+    expect(escapeXml('a<b>&"\'\ud800')).toBe('a&#60;b&#62;&#38;&#34;&#39;');
+  });
+
+  it('is legible on dark and light ground: every colour stands out from both at least 3 to 1', () => {
+    // WCAG 2.1, success criterion 1.4.11; luminance by its formula.
+    const { svg } = plot();
+    const colours = new Set(svg.match(/#[0-9a-f]{6}/g));
+    expect(colours.size).toBeGreaterThan(1);
+    for (const colour of colours) {
+      expect(contrast(colour, '#ffffff')).toBeGreaterThanOrEqual(3);
+      expect(contrast(colour, '#1f1f1f')).toBeGreaterThanOrEqual(3);
+    }
+  });
+});
+
+function contrast(a: string, b: string): number {
+  const [light = 0, dark = 0] = [luminance(a), luminance(b)].sort((x, y) => y - x);
+  return (light + 0.05) / (dark + 0.05);
+}
+
+function luminance(colour: string): number {
+  const [red = 0, green = 0, blue = 0] = [1, 3, 5].map((at) => {
+    const part = Number.parseInt(colour.slice(at, at + 2), 16) / 255;
+    return part <= 0.03928 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
+  });
+  return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+}
