@@ -146,14 +146,44 @@ export const languageTests: Record<string, () => Promise<void>> = {
     const [plan, parts] = await Promise.all(
       ['plan.festoon', 'parts.festoon'].map(async (name) => (await openPlan(name)).getText()),
     );
-    const files = new MemoryFiles({ '/plan.festoon': plan ?? '', '/parts.festoon': parts ?? '' });
-    const registration = workspace.registerFileSystemProvider('festoon-test', files, { isReadonly: true });
-    try {
-      const document = await open(Uri.parse('festoon-test://memory/plan.festoon'));
+    await withFiles({ '/plan.festoon': plan ?? '', '/parts.festoon': parts ?? '' }, async (folder) => {
+      const document = await open(Uri.joinPath(folder, 'plan.festoon'));
       assert.equal(document.languageId, 'festoon');
       await codes(document.uri, ['low-voltage']);
-    } finally {
-      registration.dispose();
-    }
+    });
+  },
+
+  'files that are missing, no text, empty or used in a circle are told apart, and the rest is served': async () => {
+    const uses = ['gone', 'bytes', 'empty', 'circle'].map((name) => `use "${name}.festoon"\n`).join('');
+    const files = {
+      '/plan.festoon': `plan "Bad files"\n\n${uses}\nplace shed "Tool shed"\n`,
+      '/bytes.festoon': Uint8Array.of(0, 255, 254, 128, 10, 192, 0),
+      '/empty.festoon': '',
+      '/circle.festoon': 'use "plan.festoon"\n',
+    };
+    await withFiles(files, async (folder) => {
+      const document = await open(Uri.joinPath(folder, 'plan.festoon'));
+      const found = await codes(document.uri, ['missing-file', 'missing-file']);
+      assert.deepEqual(
+        found.map(({ range }) => document.getText(range)),
+        ['"gone.festoon"', '"bytes.festoon"'],
+      );
+      const circle = await open(Uri.joinPath(folder, 'circle.festoon'));
+      await codes(circle.uri, ['file-cycle']);
+      assert.match(await hoverText(document, placeOf(document, 'shed', 1)), /Tool shed/);
+    });
+    await codes((await openPlan()).uri, ['low-voltage']);
   },
 };
+
+/** Runs `body` with files that only the editor can read; `folder` is where they are. */
+async function withFiles(files: Readonly<Record<string, string | Uint8Array>>, body: (folder: Uri) => Promise<void>) {
+  const registration = workspace.registerFileSystemProvider(`festoon-test-${++memories}`, new MemoryFiles(files));
+  try {
+    await body(Uri.parse(`festoon-test-${memories}://memory/`));
+  } finally {
+    registration.dispose();
+  }
+}
+
+let memories = 0;

@@ -14,9 +14,11 @@ export class MemoryFiles implements FileSystemProvider {
   readonly onDidChangeFile = this.changes.event;
   private readonly files: Map<string, Uint8Array>;
 
-  constructor(texts: Readonly<Record<string, string>>) {
+  /** Files by path: texts, or bytes for what is no text. */
+  constructor(files: Readonly<Record<string, string | Uint8Array>>) {
     const encoder = new TextEncoder();
-    this.files = new Map(Object.entries(texts).map(([path, text]) => [path, encoder.encode(text)]));
+    const bytesOf = (content: string | Uint8Array) => (typeof content === 'string' ? encoder.encode(content) : content);
+    this.files = new Map(Object.entries(files).map(([path, content]) => [path, bytesOf(content)]));
   }
 
   watch(): { dispose: () => void } {
