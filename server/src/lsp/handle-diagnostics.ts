@@ -37,7 +37,7 @@ export function handleDiagnostics(ctx: ServerContext): void {
       add(key, await find(key));
     }
     // A file that has gone keeps its old findings in the client until it is told that there are none.
-    for (const key of [...reported, ...before.keys()]) {
+    for (const key of new Set([...reported, ...before.keys()])) {
       if (keys.has(key)) continue;
       reported.delete(key);
       add(key, stamped([]));

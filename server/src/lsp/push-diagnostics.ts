@@ -40,7 +40,7 @@ export class PushDiagnostics {
 
   /** At once, so that nothing stays behind for a file that was closed. */
   clear(key: string, uri: string): void {
-    if (this.sent.delete(key)) this.send(uri, undefined, []);
+    if (this.sent.delete(key)) void this.send(uri, undefined, []);
   }
 
   private async run(): Promise<void> {
@@ -54,7 +54,7 @@ export class PushDiagnostics {
       const mark = `${before ?? ''} ${found.resultId}`;
       if (this.sent.get(key) === mark) continue;
       this.sent.set(key, mark);
-      this.send(this.to.address(key), before, found.items);
+      void this.send(this.to.address(key), before, found.items);
     }
     if (round !== this.round) return;
     for (const key of [...this.sent.keys()]) if (!shown.has(key)) this.clear(key, this.to.address(key));
@@ -82,8 +82,11 @@ export class PushDiagnostics {
     }
   }
 
-  private send(uri: string, version: number | undefined, diagnostics: Diagnostic[]): void {
-    const params = { uri, diagnostics, ...(version === undefined ? {} : { version }) };
-    void this.connection.sendDiagnostics(params).catch(() => undefined);
+  private async send(uri: string, version: number | undefined, diagnostics: Diagnostic[]): Promise<void> {
+    try {
+      await this.connection.sendDiagnostics({ uri, diagnostics, ...(version === undefined ? {} : { version }) });
+    } catch {
+      return; // The client has gone.
+    }
   }
 }

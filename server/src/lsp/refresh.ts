@@ -22,10 +22,16 @@ export class Refresh {
 
   private run(): void {
     const { languages } = this.connection;
-    // A client that is shutting down answers with an error; that is of no interest.
-    const ask = (wanted: boolean, refresh: () => Promise<void>) => wanted && void refresh().catch(() => undefined);
-    ask(this.traits.pullsDiagnostics && this.traits.refreshesDiagnostics, () => languages.diagnostics.refresh());
-    ask(this.traits.refreshesInlayHints, () => languages.inlayHint.refresh());
-    ask(this.traits.refreshesSemanticTokens, () => languages.semanticTokens.refresh());
+    // A client that is shutting down answers with an error, or not at all; that is of no interest.
+    const ask = async (wanted: boolean, refresh: () => Promise<void>) => {
+      try {
+        if (wanted) await refresh();
+      } catch {
+        return;
+      }
+    };
+    void ask(this.traits.pullsDiagnostics && this.traits.refreshesDiagnostics, () => languages.diagnostics.refresh());
+    void ask(this.traits.refreshesInlayHints, () => languages.inlayHint.refresh());
+    void ask(this.traits.refreshesSemanticTokens, () => languages.semanticTokens.refresh());
   }
 }
