@@ -49,11 +49,12 @@ class Builder {
   private pixelsLeft = 0;
   private readonly nominal: number;
   private readonly kind: PixelKind;
+  private readonly random: () => number;
+  private readonly options: RandomOptions;
 
-  constructor(
-    private readonly random: () => number,
-    private readonly options: RandomOptions,
-  ) {
+  constructor(random: () => number, options: RandomOptions) {
+    this.random = random;
+    this.options = options;
     this.nominal = this.pick([5, 12, 24]);
     this.kind = this.pick(options.kinds ?? allKinds);
   }

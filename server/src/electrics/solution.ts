@@ -25,13 +25,21 @@ export interface Solution {
 export interface StretchSummary {
   readonly leastVolts: number;
   readonly leastPixel: number;
-  /** A into the positive rail at the start joint / out of it at the end joint, both in the direction start to end. */
+  /**
+   * A into the rail at the start joint / out of it at the end joint (after the last pixel took its share), both in the
+   * direction start to end.
+   */
   readonly positiveStartAmps: number;
   readonly positiveEndAmps: number;
   readonly negativeStartAmps: number;
   readonly negativeEndAmps: number;
   /** Sum of the pixels' currents, A. */
   readonly amps: number;
+  /**
+   * u of pixel k at index k, k = 1 .. count - 1, V. Kept only for pixels that hold their power (converters): they may
+   * have more than one state for the same end voltages. All others are found again from the ends when asked for.
+   */
+  readonly pixelVolts?: Float64Array;
 }
 
 /** Newton did not settle; `node` is the joint with the worst residual, so that the message can name a place. */

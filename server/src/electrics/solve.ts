@@ -39,7 +39,9 @@ export function expandStretch(circuit: Circuit, solution: Solution, stretchIndex
   const ohms = positiveOhms + negativeOhms;
   const curve = compileLoadCurve(stretch.model, stretch.scale);
   const chain = newChain(count, ohms, curve);
-  solveChain(chain, startVolts, endVolts, newChainScratch(count), false);
+  const { pixelVolts } = solution.stretches[stretchIndex];
+  if (pixelVolts === undefined) solveChain(chain, startVolts, endVolts, newChainScratch(count), false);
+  else Object.assign(chain, { first: 1, last: count - 1, volts: pixelVolts });
   // The conductance-weighted mean of the rails is linear; the negative rail lies below it by its share of u.
   const share = negativeOhms / ohms;
   const meanStart = at[stretch.negativeStart] + share * startVolts;
@@ -65,6 +67,9 @@ function worstNode(network: Network): { node: number; residualAmps: number } {
   }
   return { node, residualAmps };
 }
+
+/** Residuals are relative to the circuit's largest current, A, and power, W, but where nothing flows to this. */
+const leastScale = 1e-3;
 
 /** Reads everything off the node volts, and weighs the power that goes in against the power that comes out. */
 function describe(network: Network, volts: Float64Array, iterations: number): Solution {
@@ -113,8 +118,8 @@ function describe(network: Network, volts: Float64Array, iterations: number): So
     stretches,
     dead,
     iterations,
-    currentResidual: worstExcess / Math.max(network.largestAmps, Number.MIN_VALUE),
-    powerResidual: Math.abs(suppliedWatts - usedWatts) / Math.max(suppliedWatts, usedWatts, Number.MIN_VALUE),
+    currentResidual: worstExcess / Math.max(network.largestAmps, leastScale),
+    powerResidual: Math.abs(suppliedWatts - usedWatts) / Math.max(suppliedWatts, usedWatts, leastScale),
   };
 }
 
@@ -150,6 +155,7 @@ function describeStretch(network: Network, volts: Float64Array, id: number) {
     negativeStartAmps: -chain.startAmps + (1 - share) * common,
     negativeEndAmps: -chain.endAmps + (1 - share) * common,
     amps: report.amps,
+    ...(chain.volts === null || chain.curve.isMonotone ? {} : { pixelVolts: chain.volts.slice() }),
   };
   const commonWatts = (common * common * count * positiveOhms * negativeOhms) / chain.ohms;
   return { summary, watts: report.loadWatts + report.heatWatts + commonWatts, excess: report.worstExcess };

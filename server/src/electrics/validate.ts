@@ -64,7 +64,7 @@ export function validateCircuit(circuit: Circuit): CircuitProblem[] {
   judge('stretch', circuit.stretches, judgeStretch);
 
   let pixels = 0;
-  for (const stretch of circuit.stretches) if (stretch.count > 0) pixels += stretch.count;
+  for (const { count } of circuit.stretches) if (isCount(count)) pixels += count;
   if (pixels > circuitLimits.mostPixels) add('circuit', 0, 'too-many-pixels', pixels);
   return problems;
 }
@@ -90,7 +90,7 @@ function judgeLoad(load: Load, nodeCount: number, report: Report): void {
 function judgeStretch(stretch: Stretch, nodeCount: number, report: Report): void {
   const { positiveStart, negativeStart, positiveEnd, negativeEnd } = stretch;
   judgeNodes([positiveStart, negativeStart, positiveEnd, negativeEnd], nodeCount, report);
-  if (!isWhole(stretch.count, 1, circuitLimits.mostCount)) report('count-out-of-range', stretch.count);
+  if (!isCount(stretch.count)) report('count-out-of-range', stretch.count);
   judgeOhms(stretch.positiveOhms, report);
   judgeOhms(stretch.negativeOhms, report);
   judgeModel(stretch.model, stretch.scale, report);
@@ -138,5 +138,6 @@ function judgeOhms(ohms: number, report: Report): void {
 const isOhms = (ohms: number) => ohms >= circuitLimits.leastOhms && ohms <= circuitLimits.mostOhms;
 const isVolts = (volts: number) => volts > 0 && volts <= circuitLimits.mostVolts;
 const isAmps = (amps: number) => amps >= 0 && amps <= circuitLimits.mostAmps;
+const isCount = (count: number) => isWhole(count, 1, circuitLimits.mostCount);
 const isWhole = (value: number, least: number, most: number) =>
   Number.isInteger(value) && value >= least && value <= most;

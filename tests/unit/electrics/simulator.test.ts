@@ -1,7 +1,7 @@
 /** Random networks of every kind, joint by joint against ngspice. */
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { PixelKind } from '../../support/random-circuit.ts';
-import { randomCircuit, seededRandom } from '../../support/random-circuit.ts';
+import { randomCircuit } from '../../support/random-circuit.ts';
 import { solved } from '../../support/circuits.ts';
 import type { Spice } from '../../support/spice.ts';
 import { startSpice } from '../../support/spice.ts';
@@ -18,16 +18,15 @@ const tolerance = 1e-6;
 async function compare(seeds: readonly number[], kind: PixelKind): Promise<number> {
   let compared = 0;
   for (const seed of seeds) {
-    const { circuit, references, nominalVolts } = randomCircuit(seed, { kinds: [kind], mostPixels: 60 });
+    const { circuit, references, nominalVolts } = randomCircuit(seed, { kinds: [kind], mostPixels: 50 });
     const solution = solved(circuit);
     expect(solution.currentResidual, `seed ${seed}: Kirchhoff`).toBeLessThan(1e-9);
     expect(solution.powerResidual, `seed ${seed}: power`).toBeLessThan(1e-9);
 
-    const random = seededRandom(seed);
-    // A start a hundred times further off than the answers may differ; from our very volts if it fails there.
-    const spoiled = solution.nodeVolts.map((volts) => volts + 2e-4 * nominalVolts * (random() - 0.5));
+    // Its start is low by a hundred times what the answers may differ; from our very volts only if it fails there.
+    const low = solution.nodeVolts.map((volts) => volts * 0.9999);
     const simulated = await spice
-      .nodeVolts(circuit, references, spoiled)
+      .nodeVolts(circuit, references, low)
       .catch(() => spice.nodeVolts(circuit, references, solution.nodeVolts));
     for (let node = 0; node < circuit.nodeCount; node++) {
       const allowed = tolerance * Math.max(Math.abs(simulated[node]!), 1e-3 * nominalVolts);

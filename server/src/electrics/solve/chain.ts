@@ -140,14 +140,14 @@ function fitInterval(chain: Chain, start: number, end: number): boolean {
   if (oldFirst > 1) {
     chain.first = firstBelow(start, volts[oldFirst], oldFirst, bend, knee);
     for (let k = chain.first; k < oldFirst; k++) {
-      volts[k] = Math.max(sag(start, volts[oldFirst], oldFirst, k, bend), curve.middleVolts);
+      volts[k] = startingVolts(chain, start, volts[oldFirst], oldFirst, k);
     }
   }
   if (oldLast < count - 1) {
     const m = count - oldLast;
     chain.last = count - firstBelow(end, volts[oldLast], m, bend, knee);
     for (let k = oldLast + 1; k <= chain.last; k++) {
-      volts[k] = Math.max(sag(volts[oldLast], end, m, k - oldLast, bend), curve.middleVolts);
+      volts[k] = startingVolts(chain, volts[oldLast], end, m, k - oldLast);
     }
   }
   return chain.first < oldFirst || chain.last > oldLast;
@@ -168,11 +168,19 @@ function openInterval(chain: Chain, start: number, end: number): boolean {
   chain.first = first;
   chain.last = last;
   chain.volts ??= new Float64Array(count);
-  for (let k = first; k <= last; k++) {
-    const volts = sag(start, end, count, k, bend);
-    chain.volts[k] = isNeverFlat ? volts : Math.max(volts, curve.middleVolts);
-  }
+  for (let k = first; k <= last; k++) chain.volts[k] = startingVolts(chain, start, end, count, k);
   return true;
+}
+
+/**
+ * Where Newton's method starts for a pixel of a span: not above the straight line (the pixels draw current), not below
+ * the quadratic (they draw no more than that), and between the two in the middle of the knees.
+ */
+function startingVolts(chain: Chain, left: number, right: number, m: number, k: number): number {
+  const { curve, ohms } = chain;
+  const line = left + ((right - left) * k) / m;
+  if (curve.regulatedVolts === Infinity) return line;
+  return Math.min(line, Math.max(sag(left, right, m, k, ohms * curve.fullAmps), curve.middleVolts));
 }
 
 const mostSweeps = 80;

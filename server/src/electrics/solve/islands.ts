@@ -65,11 +65,11 @@ class LevelledSets {
     const rootA = this.find(a);
     const rootB = this.find(b);
     if (rootA === rootB) return;
-    this.parent[rootA] = rootB;
     this.rise[rootA] = volts + this.level(b) - this.level(a);
+    this.parent[rootA] = rootB;
   }
 
-  /** Volts of a node over the root of its set; right after `find`, which makes the root its parent. */
+  /** Volts of a node over the root of its set. */
   level(node: number): number {
     this.find(node);
     return this.parent[node] === node ? 0 : this.rise[node];

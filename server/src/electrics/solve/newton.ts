@@ -17,6 +17,8 @@ export interface NewtonResult {
 
 const mostIterations = 100;
 const mostTrials = 40;
+/** A full step may end where the energy rises again by this share of its fall at the foot. */
+const mostRise = 0.1;
 /** A last step below this share of the highest supply voltage: Newton's error is then about its square. */
 const closeEnough = 1e-7;
 /** No part of the network moves against the rest by more than this share of the highest supply voltage in one step. */
@@ -24,6 +26,8 @@ const mostStep = 0.5;
 /** Excess current, as a share of the largest current, that a solution may have; and one that no longer improves. */
 const wantedExcess = 1e-9;
 const acceptableExcess = 1e-7;
+/** Where nothing flows, rounding is all there is, A. */
+const noAmps = 1e-12;
 
 /** Improves `volts` (by node; NaN in dead islands) to the solution. Always ends. */
 export function solveNewton(network: Network, volts: Float64Array): NewtonResult {
@@ -48,7 +52,7 @@ export function solveNewton(network: Network, volts: Float64Array): NewtonResult
 }
 
 function isBalanced(network: Network, share: number): boolean {
-  return largestExcess(network) <= share * network.largestAmps && network.chains.every((chain) => chain.isSettled);
+  return largestExcess(network) <= share * network.largestAmps + noAmps && network.chains.every((chain) => chain.isSettled);
 }
 
 /** The largest excess current at any unknown joint, A. */
@@ -66,8 +70,11 @@ function slopeAlong(network: Network, step: Float64Array): number {
 }
 
 /**
- * Moves along the step to where the energy is no longer falling fast, and evaluates there: at once at the full step
- * in most cases, else by false position between the last point where it fell and the first where it rose.
+ * Moves along the step and evaluates there. The full step is taken unless the energy's slope at its end has turned
+ * clearly positive; else a shorter one, found by false position between the last point where the energy fell (`low`)
+ * and the first where it rose (`high`). As its slope only rises along the step, the energy has changed by no more than
+ * low * lowSlope up to `low`, and by no more than (high - low) * highSlope from there to `high`. So a point past a
+ * supply's diode or limit is taken as soon as it is surely lower than the foot: the next step then knows the new side.
  */
 function descend(network: Network, volts: Float64Array, step: Float64Array, isDamped: boolean): void {
   const foot = slopeAlong(network, step);
@@ -78,21 +85,22 @@ function descend(network: Network, volts: Float64Array, step: Float64Array, isDa
   let high = 1;
   let highSlope = slopeAlong(network, step);
   let at = 1;
-  let slope = highSlope;
-  for (let trial = 0; trial < mostTrials && slope > -0.5 * foot; trial++) {
+  if (highSlope <= mostRise * -foot) return;
+  for (let trial = 0; trial < mostTrials; trial++) {
     const zero = low + ((high - low) * -lowSlope) / (highSlope - lowSlope);
     // Never so close to an end that the bracket stops shrinking.
     const next = Math.min(Math.max(zero, low + 0.1 * (high - low)), high - 0.1 * (high - low));
     move(network, volts, step, next - at);
     at = next;
-    slope = slopeAlong(network, step);
-    if (slope < 0.5 * foot) {
+    const slope = slopeAlong(network, step);
+    if (slope <= 0) {
       low = next;
       lowSlope = slope;
-      slope = Infinity;
+      if (slope >= 0.5 * foot) return;
     } else {
       high = next;
       highSlope = slope;
+      if ((high - low) * highSlope <= -0.5 * low * lowSlope) return;
     }
   }
 }
