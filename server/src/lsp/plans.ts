@@ -51,7 +51,7 @@ export class Plans {
   close(key: string): void {
     this.reread(key);
     this.outlines.delete(key);
-    this.arrive(key);
+    this.listAgain(key);
   }
 
   /** A file was changed or removed behind the client's back. */
@@ -64,7 +64,7 @@ export class Plans {
       this.outlines.delete(key);
       this.host.setMissing(key);
     } else if (this.folders.some((folder) => key.startsWith(folder))) {
-      this.arrive(key);
+      this.listAgain(key);
     }
     this.onArrival();
   }
@@ -193,6 +193,12 @@ export class Plans {
       this.onArrival();
     });
     this.arrivals.set(key, arrival);
+  }
+
+  /** Reads what one file says of others; until then, files that may belong to it wait. */
+  private listAgain(key: string): void {
+    this.arrive(key);
+    this.listing = Promise.all([this.listing, this.arrivals.get(key)]).then(() => {});
   }
 
   /** An analysis that waits for the file is made anew as well, so that it asks again. */
