@@ -9,6 +9,8 @@ export interface Card {
   readonly label?: string | undefined;
   /** The `##` lines above it, or help from the vocabulary. */
   readonly description?: string | undefined;
+  /** The one thing to know, seen without scrolling. */
+  readonly summary?: string | undefined;
   readonly facts: readonly Fact[];
   readonly picture?: Picture | undefined;
   /** Sentences below: under which conditions the figures hold, or why there are none. */
@@ -48,7 +50,8 @@ export function cardMarkdown(card: Card): string {
   return [
     head + label,
     card.description === undefined ? '' : escapeMarkdown(card.description),
-    // The picture comes first: an editor cuts a tall hover off at its end.
+    card.summary === undefined ? '' : `**${escapeMarkdown(card.summary)}**`,
+    // The picture comes before the other figures: an editor cuts a tall hover off at its end.
     card.picture === undefined ? '' : pictureMarkdown(card.picture),
     facts.join('\n'),
     (card.notes ?? []).map(escapeMarkdown).join('  \n'),
@@ -73,6 +76,7 @@ export function cardText(card: Card): string {
   return [
     head.join(' '),
     card.description,
+    card.summary,
     facts.join('\n'),
     card.picture?.alt,
     (card.notes ?? []).join('\n'),

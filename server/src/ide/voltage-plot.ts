@@ -15,11 +15,11 @@ export interface VoltageCurve {
 }
 
 const WIDTH = 420;
-const HEIGHT = 150;
+const HEIGHT = 130;
 const LEFT = 44;
 const RIGHT = 12;
 const TOP = 12;
-const BOTTOM = 34;
+const BOTTOM = 18;
 /** More points than this cannot be seen at this width. */
 const MOST_POINTS = 180;
 
@@ -113,7 +113,7 @@ function pixelAxis({ x }: Scale, count: number): string[] {
     ...ticks.map((pixel) =>
       label(x(pixel), bottom + 13, pixel === count && count > 1 ? 'end' : 'middle', String(pixel)),
     ),
-    label((LEFT + WIDTH - RIGHT) / 2, HEIGHT - 4, 'middle', 'pixel'),
+    label(LEFT - 14, bottom + 13, 'end', 'pixel'),
   ];
 }
 

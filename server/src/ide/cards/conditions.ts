@@ -1,11 +1,15 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { SolvedIsland } from '../../model/account.ts';
+import { cornersOf } from '../../model/corners.ts';
 import type { Plan } from '../../model/plan.ts';
 import { share } from '../../model/texts.ts';
 
-/** The conditions under which every computed figure holds, as one sentence. */
+/** The conditions under which every computed figure holds. */
 export function conditions({ design }: Plan): string {
-  return `Computed for ${design.look.value} at ${share(design.brightness.value)}, air at ${degrees(design.air.value.to)}.`;
+  const figures = `Computed for ${design.look.value} at ${share(design.brightness.value)}, air at ${degrees(design.air.value.to)}.`;
+  const corners =
+    cornersOf(design).length === 0 ? '' : ' Findings are judged at the worst corner of the stated tolerances.';
+  return figures + corners;
 }
 
 export function degrees(celsius: number): string {

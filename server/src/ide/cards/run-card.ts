@@ -21,8 +21,11 @@ export function runCard(analysis: Analysis, run: Run): Card {
     const why = 'No supply reaches it, so all its pixels are dark. Feed it from an output, or let its port pass V+ on.';
     return { ...base, facts: [...size, ...frameFact(analysis.plan, run)], notes: [why] };
   }
+  const least = account.least;
   return {
     ...base,
+    summary:
+      least === undefined ? undefined : `${amps(account.amps)}, least ${volts(least.volts)} at pixel ${least.pixel}`,
     facts: [
       ...size,
       ...fact('load', amps(account.amps)),
