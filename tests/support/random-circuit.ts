@@ -172,7 +172,12 @@ class Builder {
     const amps = () => this.range(0.005, 0.03) * size;
     const knee = (top: number) => {
       const kneeVolts = top * nominal;
-      return { kind: 'regulated' as const, amps: amps(), kneeVolts, zeroVolts: kneeVolts - this.range(0.05, 0.3) * nominal };
+      return {
+        kind: 'regulated' as const,
+        amps: amps(),
+        kneeVolts,
+        zeroVolts: kneeVolts - this.range(0.05, 0.3) * nominal,
+      };
     };
     const resistive = () => {
       const forwardVolts = this.range(0, 0.6) * nominal;

@@ -4,8 +4,9 @@
  * Every element is written by its definition in `circuit.ts`, pixel by pixel, with nothing of the solver's own
  * reductions: behavioural current sources carry the loads' curves and the supplies' diode and current limit.
  */
-import type { Circuit, LoadChannel, LoadModel } from '#server/electrics/circuit.ts';
+
 import { Simulation } from 'eecircuit-engine';
+import type { Circuit, LoadChannel, LoadModel } from '#server/electrics/circuit.ts';
 
 /** Operating points by ngspice. Start it once per test file: loading takes about half a second. */
 export interface Spice {

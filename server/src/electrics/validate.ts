@@ -99,7 +99,8 @@ function judgeStretch(stretch: Stretch, nodeCount: number, report: Report): void
 function judgeModel(model: LoadModel, scale: number, report: Report): void {
   if (!(scale >= 0 && scale <= 1e6)) report('scale-out-of-range', scale);
   if (!isAmps(model.quiescentAmps)) report('amps-out-of-range', model.quiescentAmps);
-  else if (model.quiescentAmps > 0 && !isVolts(model.quiescentVolts)) report('model-out-of-range', model.quiescentVolts);
+  else if (model.quiescentAmps > 0 && !isVolts(model.quiescentVolts))
+    report('model-out-of-range', model.quiescentVolts);
   for (const channel of model.channels) {
     const fault = channelFault(channel);
     if (fault !== undefined) report('model-out-of-range', fault);

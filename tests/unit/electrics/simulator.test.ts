@@ -1,8 +1,8 @@
 /** Random networks of every kind, joint by joint against ngspice. */
 import { beforeAll, describe, expect, test } from 'vitest';
+import { solved } from '../../support/circuits.ts';
 import type { PixelKind } from '../../support/random-circuit.ts';
 import { randomCircuit } from '../../support/random-circuit.ts';
-import { solved } from '../../support/circuits.ts';
 import type { Spice } from '../../support/spice.ts';
 import { startSpice } from '../../support/spice.ts';
 

@@ -130,7 +130,9 @@ describe('supplies', () => {
   });
 
   test('no load at all: set voltage, no current', () => {
-    const solution = solved(circuitOf({ nodeCount: 4, sources: [ideal(0, 1, 12)], stretches: [stretch([0, 1, 2, 3], { scale: 0 })] }));
+    const solution = solved(
+      circuitOf({ nodeCount: 4, sources: [ideal(0, 1, 12)], stretches: [stretch([0, 1, 2, 3], { scale: 0 })] }),
+    );
     expect(across(solution, 2, 3)).toBeCloseTo(12, 9);
     expect(solution.sourceAmps[0]).toBeCloseTo(0, 6);
   });
@@ -185,7 +187,11 @@ describe('shapes', () => {
   test('a ring on one joint: each half is a string of half the pixels, fed at one end', () => {
     const model = constantAmps(0.02);
     const solution = solved(
-      circuitOf({ nodeCount: 2, sources: [ideal(0, 1, 12)], stretches: [stretch([0, 1, 0, 1], { count: 101, model })] }),
+      circuitOf({
+        nodeCount: 2,
+        sources: [ideal(0, 1, 12)],
+        stretches: [stretch([0, 1, 0, 1], { count: 101, model })],
+      }),
     );
     // 101 pitches, 100 pixels inside, symmetric: least at the two middle pixels, 50 pitches from the joint.
     const drop = 0.01 * 0.02 * ((50 * 51) / 2);
@@ -196,14 +202,25 @@ describe('shapes', () => {
 
   test('one pixel', () => {
     const solution = solved(
-      circuitOf({ nodeCount: 4, sources: [ideal(0, 1, 12)], stretches: [stretch([0, 1, 2, 3], { count: 1, model: constantAmps(0.06) })] }),
+      circuitOf({
+        nodeCount: 4,
+        sources: [ideal(0, 1, 12)],
+        stretches: [stretch([0, 1, 2, 3], { count: 1, model: constantAmps(0.06) })],
+      }),
     );
     expect(across(solution, 2, 3)).toBeCloseTo(12 - 0.06 * 0.01, 6);
   });
 
   test('a resistor with both ends on one node carries nothing', () => {
     const solution = solved(
-      circuitOf({ nodeCount: 2, sources: [ideal(0, 1, 12)], resistors: [{ a: 0, b: 0, ohms: 1 }, { a: 0, b: 1, ohms: 6 }] }),
+      circuitOf({
+        nodeCount: 2,
+        sources: [ideal(0, 1, 12)],
+        resistors: [
+          { a: 0, b: 0, ohms: 1 },
+          { a: 0, b: 1, ohms: 6 },
+        ],
+      }),
     );
     expect([...solution.resistorAmps].map((amps) => Math.round(amps * 1e4) / 1e4)).toEqual([0, 2]);
   });
@@ -229,7 +246,10 @@ describe('shapes', () => {
     const good: Circuit = circuitOf({ nodeCount: 4, sources: [ideal(0, 1, 12)], stretches: [stretch([0, 1, 2, 3])] });
     const bad: Circuit = {
       ...good,
-      resistors: [{ a: 0, b: 1, ohms: 0 }, { a: 0, b: 99, ohms: 1 }],
+      resistors: [
+        { a: 0, b: 1, ohms: 0 },
+        { a: 0, b: 99, ohms: 1 },
+      ],
       loads: [{ positive: 0, negative: 1, model: resistive(Number.NaN), scale: 1 }],
       stretches: [...good.stretches, stretch([0, 1, 2, 3], { count: 1e9 })],
     };
@@ -242,9 +262,11 @@ describe('closed forms', () => {
     const circuit = circuitOf({
       nodeCount: 4,
       sources: [ideal(0, 1, 12)],
-      stretches: [stretch([0, 1, 2, 3], { count: 50, positiveOhms: 0.00525, negativeOhms: 0.00525, model: resistive(200) })],
+      stretches: [
+        stretch([0, 1, 2, 3], { count: 50, positiveOhms: 0.00525, negativeOhms: 0.00525, model: resistive(200) }),
+      ],
     });
-    const t = Math.acosh(1 + (0.0105 / 200) / 2);
+    const t = Math.acosh(1 + 0.0105 / 200 / 2);
     const solution = solved(circuit);
     const start = across(solution, 0, 1);
     expect(across(solution, 2, 3)).toBeCloseTo((start * Math.cosh(t / 2)) / Math.cosh(50.5 * t), 9);
@@ -273,7 +295,9 @@ describe('closed forms', () => {
     const circuit = circuitOf({
       nodeCount: 4,
       sources: [ideal(0, 1, 12)],
-      stretches: [stretch([0, 1, 2, 3], { count: 20, positiveOhms: 0.002, negativeOhms: 0.007, model: constantAmps(0.06) })],
+      stretches: [
+        stretch([0, 1, 2, 3], { count: 20, positiveOhms: 0.002, negativeOhms: 0.007, model: constantAmps(0.06) }),
+      ],
     });
     const solution = solved(circuit);
     const pixels = expandStretch(circuit, solution, 0);

@@ -29,11 +29,21 @@ test('a good circuit has no problems', () => {
 });
 
 describe('each bad element is named once, with the number at fault', () => {
-  const resistor = (change: Partial<Resistor>) => ({ ...good, resistors: [{ a: 0, b: 1, ohms: 1 }, { a: 0, b: 2, ohms: 1, ...change }] });
-  const source = (change: Partial<Source>) => ({ ...good, sources: [ideal(0, 1, 12), { ...ideal(2, 3, 12), ...change }] });
+  const resistor = (change: Partial<Resistor>) => ({
+    ...good,
+    resistors: [
+      { a: 0, b: 1, ohms: 1 },
+      { a: 0, b: 2, ohms: 1, ...change },
+    ],
+  });
+  const source = (change: Partial<Source>) => ({
+    ...good,
+    sources: [ideal(0, 1, 12), { ...ideal(2, 3, 12), ...change }],
+  });
   const loaded = (change: Partial<Load>) => ({ ...good, loads: [load, { ...load, ...change }] });
   const stretched = (change: Partial<Stretch>) => ({ ...good, stretches: [stretch, { ...stretch, ...change }] });
-  const channel = (change: LoadChannel) => loaded({ model: { quiescentAmps: 0, quiescentVolts: 1, channels: [change] } });
+  const channel = (change: LoadChannel) =>
+    loaded({ model: { quiescentAmps: 0, quiescentVolts: 1, channels: [change] } });
 
   test.each<[string, Circuit, string, string, number]>([
     ['zero ohms', resistor({ ohms: 0 }), 'resistor', 'ohms-out-of-range', 0],
@@ -52,10 +62,28 @@ describe('each bad element is named once, with the number at fault', () => {
     ['half a pixel', stretched({ count: 1.5 }), 'stretch', 'count-out-of-range', 1.5],
     ['a billion pixels', stretched({ count: 1e9 }), 'stretch', 'count-out-of-range', 1e9],
     ['a rail of nothing', stretched({ negativeOhms: 0 }), 'stretch', 'ohms-out-of-range', 0],
-    ['a knee upside down', channel({ kind: 'regulated', amps: 1, kneeVolts: 3, zeroVolts: 4 }), 'load', 'model-out-of-range', 3],
-    ['negative current', channel({ kind: 'regulated', amps: -1, kneeVolts: 3, zeroVolts: 2 }), 'load', 'model-out-of-range', -1],
+    [
+      'a knee upside down',
+      channel({ kind: 'regulated', amps: 1, kneeVolts: 3, zeroVolts: 4 }),
+      'load',
+      'model-out-of-range',
+      3,
+    ],
+    [
+      'negative current',
+      channel({ kind: 'regulated', amps: -1, kneeVolts: 3, zeroVolts: 2 }),
+      'load',
+      'model-out-of-range',
+      -1,
+    ],
     ['no lockout', channel({ kind: 'converter', watts: 1, lockoutVolts: 0 }), 'load', 'model-out-of-range', 0],
-    ['a resistor of nothing', channel({ kind: 'resistive', ohms: 0, forwardVolts: 1 }), 'load', 'model-out-of-range', 0],
+    [
+      'a resistor of nothing',
+      channel({ kind: 'resistive', ohms: 0, forwardVolts: 1 }),
+      'load',
+      'model-out-of-range',
+      0,
+    ],
   ])('%s', (_, circuit, element, what, value) => {
     const problems = validateCircuit(circuit).filter((problem) => problem.element !== 'circuit');
     expect(problems).toEqual([{ element, id: 1, what, value }]);

@@ -163,9 +163,30 @@ test('DeviceNet media guide DNET-UM072C p. 4-22: 24 V trunk, one conductor, 5 mi
 describe('a fieldbus manual: 24 V trunk, one conductor, 0.015 ohm / m, 5 milliohm a tap', () => {
   const total = (metres: number, taps: number) => metres * 0.015 + taps * 0.005;
   test.each([
-    ['group 1 at 10 m, group 2 at 20 m', [[10, 1, 1.1], [20, 2, 0.885]], 0.4449],
-    ['other side', [[10, 1, 0.5], [30, 2, 0.85]], 0.4685],
-    ['a second manual', [[1, 1, 0.195], [20, 2, 0.21]], 0.0039 + 0.0651],
+    [
+      'group 1 at 10 m, group 2 at 20 m',
+      [
+        [10, 1, 1.1],
+        [20, 2, 0.885],
+      ],
+      0.4449,
+    ],
+    [
+      'other side',
+      [
+        [10, 1, 0.5],
+        [30, 2, 0.85],
+      ],
+      0.4685,
+    ],
+    [
+      'a second manual',
+      [
+        [1, 1, 0.195],
+        [20, 2, 0.21],
+      ],
+      0.0039 + 0.0651,
+    ],
   ] as const)('%s', (_, groups, printed) => {
     let before = 0;
     const sections = groups.map(([metres, taps, amps]) => {

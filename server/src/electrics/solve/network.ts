@@ -2,12 +2,12 @@
 import type { Circuit, LoadModel, Source } from '../circuit.ts';
 import type { Chain, ChainScratch } from './chain.ts';
 import { newChain, newChainScratch, solveChain } from './chain.ts';
-import { type Islands, findIslands } from './islands.ts';
+import { findIslands, type Islands } from './islands.ts';
 import type { LdlFactor } from './ldl.ts';
 import { factorLdl, newLdlFactor, solveLdl } from './ldl.ts';
 import type { LoadCurve } from './load-curve.ts';
 import { compileLoadCurve, curveAmps, curveSlope } from './load-curve.ts';
-import { type JointStructure, buildStructure } from './structure.ts';
+import { buildStructure, type JointStructure } from './structure.ts';
 import { type Usable, usableElements } from './usable.ts';
 
 export interface Network {
@@ -74,10 +74,10 @@ const noCurve = compileLoadCurve({ quiescentAmps: 0, quiescentVolts: 1, channels
 function curveCache(): (model: LoadModel, scale: number) => LoadCurve {
   const known = new Map<LoadModel, Map<number, LoadCurve>>();
   return (model, scale) => {
-    let byScale = known.get(model);
-    if (byScale === undefined) known.set(model, (byScale = new Map()));
-    let curve = byScale.get(scale);
-    if (curve === undefined) byScale.set(scale, (curve = compileLoadCurve(model, scale)));
+    const byScale = known.get(model) ?? new Map<number, LoadCurve>();
+    known.set(model, byScale);
+    const curve = byScale.get(scale) ?? compileLoadCurve(model, scale);
+    byScale.set(scale, curve);
     return curve;
   };
 }

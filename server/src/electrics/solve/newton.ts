@@ -52,7 +52,9 @@ export function solveNewton(network: Network, volts: Float64Array): NewtonResult
 }
 
 function isBalanced(network: Network, share: number): boolean {
-  return largestExcess(network) <= share * network.largestAmps + noAmps && network.chains.every((chain) => chain.isSettled);
+  return (
+    largestExcess(network) <= share * network.largestAmps + noAmps && network.chains.every((chain) => chain.isSettled)
+  );
 }
 
 /** The largest excess current at any unknown joint, A. */

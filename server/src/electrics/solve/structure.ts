@@ -132,7 +132,12 @@ function adjacency(n: number, branchA: Int32Array, branchB: Int32Array): Graph {
 }
 
 /** The part above the diagonal in elimination order, by columns. */
-function upperPart(n: number, graph: Graph, order: Int32Array, rank: Int32Array): { starts: Int32Array; rows: Int32Array } {
+function upperPart(
+  n: number,
+  graph: Graph,
+  order: Int32Array,
+  rank: Int32Array,
+): { starts: Int32Array; rows: Int32Array } {
   const starts = new Int32Array(n + 1);
   const rows = new Int32Array(graph.neighbours.length / 2);
   let to = 0;
