@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import { readSource } from '#grammar/source.ts';
+import { type Entry, STATEMENTS } from '#grammar/vocabulary.ts';
+import { bindLine } from '#server/model/bind.ts';
+import type { Bound, Given, Measure } from '#server/model/bound.ts';
+import { collector, type Finding } from '#server/model/finding.ts';
+
+/** A line of text bound to an entry of the vocabulary. */
+function bind(text: string, entry: Entry): { bound: Bound<Entry> | undefined; findings: readonly Finding[] } {
+  const file = readSource('file:///plan.festoon', text);
+  const [declaration] = file.declarations;
+  const [statement] = declaration?.statements ?? [];
+  if (declaration === undefined || statement === undefined) throw new Error(`nothing stands in: ${text}`);
+  expect(declaration.problems).toEqual([]);
+  expect(declaration.statements.length).toBe(1);
+  const { findings, report } = collector();
+  const bound = bindLine({ uri: file.uri, declaration, report }, statement, [entry], 'a test');
+  return { bound: bound as Bound<Entry> | undefined, findings };
+}
+
+/** Every entry that there is, with the path to it: "run / lead". */
+const ENTRIES: (readonly [string, Entry])[] = STATEMENTS.flatMap((entry: Entry) => [
+  [entry.word, entry] as const,
+  ...(entry.block ?? []).map((line) => [`${entry.word} / ${line.word}`, line] as const),
+]);
+
+/** Lines for the phrases that the examples leave out; the reference shows them in its table of phrases. */
+const MORE: Readonly<Record<string, readonly string[]>> = {
+  'part pixel / red': ['red 18.5 mA  resistor 324 ohm'],
+  'part pixel / green': ['green 18.5 mA  resistor 324 ohm'],
+  'part pixel / blue': ['blue 18.5 mA  resistor 324 ohm'],
+  'part pixel / white': ['white 18.5 mA  resistor 324 ohm'],
+  'part pixel / chain': ['chain 18.5 mA  resistor 324 ohm'],
+  'part pixel / wire': ['wire 0.5 mm2  copper-clad'],
+  'part cable / conductor': ['conductor 1.5 mm2  copper-clad'],
+  circuit: ['circuit garden "the socket outside"  16 A  230 V'],
+  supply: ['supply psu "grey box"  of enclosed  at shed  on garden'],
+  'supply / output': ['output 3  fuse 5 A  cold 17 mohm'],
+  controller: ['controller box "in the loft"  of sixteen-port  at shed  from psu.1'],
+  run: ['run eaves "the long edge"  from box.1  at roof'],
+  'run / lead': ['lead along shed to roof  of three-core-18'],
+  'run / gap': ['gap 0.9 m  of three-core-18'],
+  'run / copies': ['copies flakes "ten of them"  10  of snowflake  gap 1.2 m  through three-core-18'],
+  'prop / gap': ['gap 0.9 m  of three-core-18'],
+  feed: ['feed eaves-end "blue tape"  from psu.1  to eaves.end  of two-core x 2  along shed to roof  with blade'],
+  'feed / cable': ['cable of two-core x 2  along shed to roof'],
+  'feed / tap': ['tap eaves.end  with blade'],
+};
+for (const where of ['prop', 'run']) {
+  for (const word of ['string', 'outline', 'arch', 'star', 'ring'])
+    (MORE as Record<string, string[]>)[`${where} / ${word}`] = [`${word} one "label"  5 px  of bullet  every 75 mm`];
+  for (const word of ['matrix', 'tree'])
+    (MORE as Record<string, string[]>)[`${where} / ${word}`] = [
+      `${word} one "label"  2 strands x 5 px  of bullet  every 75 mm  spacing 0.2 m`,
+    ];
+}
+
+describe.each(ENTRIES)('%s', (path, entry) => {
+  const lines = [entry.example, ...(MORE[path] ?? [])];
+
+  it.each(lines)('%s', (line) => {
+    const { bound, findings } = bind(line, entry);
+    expect(findings.map((finding) => finding.message)).toEqual([]);
+    expect(bound?.word).toBe(entry.word);
+  });
+
+  it('has every phrase in one of these lines', () => {
+    const seen = new Set(lines.flatMap((line) => Object.keys(bind(line, entry).bound?.fields ?? {})));
+    expect(entry.phrases.map((phrase) => phrase.key).filter((key) => !seen.has(key))).toEqual([]);
+  });
+});
+
+it('no lines stand here for entries that are gone', () => {
+  const paths = new Set(ENTRIES.map(([path]) => path));
+  expect(Object.keys(MORE).filter((path) => !paths.has(path))).toEqual([]);
+});
+
+describe('quantities in SI units', () => {
+  const route = STATEMENTS.find((entry) => entry.word === 'route') as Entry;
+  const gap = (STATEMENTS.find((entry) => entry.word === 'prop') as Entry).block?.find(({ word }) => word === 'gap');
+  const length = (text: string) => {
+    const { bound, findings } = bind(`gap ${text}`, gap ?? route);
+    expect(findings).toEqual([]);
+    return ((bound?.fields as Record<string, Given<Measure>>)['length'] as Given<Measure>).value.si;
+  };
+
+  // International yard and pound agreement of 1959: 1 in = 25.4 mm, 1 ft = 12 in, 1 yd = 3 ft.
+  it.each([
+    ['14 m', 14],
+    ['75 mm', 0.075],
+    ['75mm', 0.075],
+    ['3 cm', 0.03],
+    ['0.5 km', 500],
+    ['8 ft 4 in', 2.54],
+    ['100 in', 2.54],
+    ['1 yd', 0.9144],
+  ])('%s', (text, metres) => {
+    expect(length(text)).toBeCloseTo(metres, 12);
+  });
+
+  it('temperatures either way', () => {
+    const air = (STATEMENTS.find((entry) => entry.word === 'plan') as Entry).block?.find(({ word }) => word === 'air');
+    const { bound } = bind('air 14 degF to 86 degF', air ?? route);
+    const range = (bound?.fields as Record<string, Given<{ from: number; to: number }>>)['range']?.value;
+    // 14 F and 86 F are -10 C and 30 C exactly.
+    expect(range?.from).toBeCloseTo(-10, 12);
+    expect(range?.to).toBeCloseTo(30, 12);
+  });
+});
