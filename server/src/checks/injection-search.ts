@@ -18,6 +18,7 @@ import { worsens } from './worsens.ts';
 /** The codes that more injection cures. */
 export const CURED_BY_INJECTION: ReadonlySet<string> = new Set([
   'low-voltage',
+  'voltage-collapse',
   'no-power',
   'port-overloaded',
   'conductor-overloaded',

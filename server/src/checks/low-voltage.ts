@@ -4,6 +4,7 @@ import type { Plan, Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
 import type { Check, CheckContext } from './check.ts';
 import { suggestInjection } from './injection.ts';
+import { isCollapsed, isDark } from './string-state.ts';
 
 export const lowVoltage: Check = {
   code: 'low-voltage',
@@ -36,17 +37,12 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
   suggest: suggestInjection,
 };
 
-/** Nothing reaches this string: neither its start (NaN where no supply is joined) nor its lowest pixel has half a volt. */
-export function isDark(string: StringAccount): boolean {
-  return !(string.startVolts >= 0.5) && string.least.volts < 0.5;
-}
-
 /** The string furthest below what its pixels need, if any is. */
 export function worstString(run: RunAccount): StringAccount | undefined {
   let worst: StringAccount | undefined;
   let most = 0;
   for (const string of run.strings) {
-    if (isDark(string)) continue; // Another check says so.
+    if (isDark(string) || isCollapsed(string)) continue; // Other checks say so.
     const short = (string.piece.part.least?.value ?? 0) - string.least.volts;
     if (short > most + 1e-9) {
       most = short;

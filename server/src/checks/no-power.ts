@@ -1,6 +1,6 @@
 import type { Check } from './check.ts';
 import { suggestInjection } from './injection.ts';
-import { isDark } from './low-voltage.ts';
+import { isDark } from './string-state.ts';
 
 export const noPower: Check = {
   code: 'no-power',

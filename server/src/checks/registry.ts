@@ -18,6 +18,7 @@ import { suppliesMeet } from './supplies-meet.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
 import { supplySetting } from './supply-setting.ts';
 import { unsolved } from './unsolved.ts';
+import { voltageCollapse } from './voltage-collapse.ts';
 import { wrongVoltage } from './wrong-voltage.ts';
 
 /** Every check there is, in the order in which reports list them. To add one: a file of its own, and a line here. */
@@ -27,6 +28,7 @@ export const CHECKS: readonly Check[] = [
   suppliesMeet,
   noGround,
   noPower,
+  voltageCollapse,
   lowVoltage,
   fuseOverloaded,
   portOverloaded,

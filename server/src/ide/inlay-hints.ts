@@ -1,6 +1,6 @@
 import type { SourceFile } from '#grammar/source.ts';
 import type { Analysis } from '../analysis/analysis.ts';
-import { isDark } from '../checks/low-voltage.ts';
+import { isDark } from '../checks/string-state.ts';
 import type { Origin } from '../model/finding.ts';
 import { amps, share, volts } from '../model/texts.ts';
 import type { Card } from './card.ts';

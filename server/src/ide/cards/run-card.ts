@@ -1,5 +1,6 @@
 import type { Analysis } from '../../analysis/analysis.ts';
-import { isDark, worstString } from '../../checks/low-voltage.ts';
+import { worstString } from '../../checks/low-voltage.ts';
+import { isDark } from '../../checks/string-state.ts';
 import { frameTime } from '../../checks/port-pixels.ts';
 import { pixelsOf, type RunAccount } from '../../model/account.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';

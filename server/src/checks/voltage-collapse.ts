@@ -1,0 +1,40 @@
+import { pixelsOf, type RunAccount, type StringAccount } from '../model/account.ts';
+import { volts } from '../model/texts.ts';
+import type { Check } from './check.ts';
+import { suggestInjection } from './injection.ts';
+import { isCollapsed } from './string-state.ts';
+
+export const voltageCollapse: Check = {
+  code: 'voltage-collapse',
+  level: 'error',
+  title: 'Pixels with converters drag their own voltage down until they shut off',
+  explanation: `A pixel with a switching converter draws constant power: the lower its voltage, the more current it takes, and the
+more the wires lose. Below some voltage there is no steady state any more: from one pixel on the converters shut down,
+start again, and the string flashes or stays dark. Long thin wires and full brightness bring it about.
+
+What helps: inject power before the pixel that is named, thicker wire, or less brightness.`,
+  run: ({ plan, account }, report) => {
+    for (const run of account.runs.values()) {
+      const string = run.strings.find(isCollapsed);
+      if (string === undefined) continue;
+      const lockout = string.piece.part.converter?.lockout ?? 0;
+      const { look, brightness } = plan.design;
+      report({
+        code: 'voltage-collapse',
+        excess: 1 - string.least.volts / lockout,
+        origin: string.piece.origin,
+        subject: run.run.name,
+        message: `From pixel ${firstBelow(run, string, lockout)} of ${run.run.name} the voltage collapses: at ${look.value} and ${Math.round(brightness.value * 100)} % the converters of ${string.piece.part.name} shut down below ${volts(lockout)}. Inject power before it.`,
+      });
+    }
+  },
+  suggest: suggestInjection,
+};
+
+/** The first pixel of a string, in data order, that is below a voltage; its number along the run. */
+function firstBelow(run: RunAccount, string: StringAccount, limit: number): number {
+  const { volts: all } = pixelsOf(run);
+  const { first, count } = string.piece;
+  for (let pixel = first; pixel < first + count; pixel++) if ((all[pixel - 1] ?? 0) < limit) return pixel;
+  return string.least.pixel;
+}
