@@ -138,6 +138,20 @@ function readArguments() {
   }
 }
 
+async function runStages(only, filters) {
+  const wanted = (name) => (only === undefined ? filters.length === 0 || suites.includes(name) : only.includes(name));
+  requireNode();
+  await ensureInstalled();
+  if (wanted('lint')) await lint();
+  const wantedSuites = suites.filter((name) => wanted(name) && existsSync(at('tests', name)));
+  if (wantedSuites.length > 0 || wanted('editor')) {
+    await gate('build', node, [at('client', 'scripts', 'build.mjs')]);
+    await gate('package', node, [at('client', 'scripts', 'package.mjs')]);
+  }
+  if (wantedSuites.length > 0) await vitest(wantedSuites, filters);
+  if (wanted('editor')) await editorTests();
+}
+
 function summary() {
   console.log(`\n${'stage'.padEnd(18)}passed  failed  skipped   seconds`);
   for (const { name, passed, failed, skipped, seconds } of results) {
@@ -155,16 +169,13 @@ await command(async () => {
     console.log(help);
     return 0;
   }
-  const wanted = (name) => (only === undefined ? filters.length === 0 || suites.includes(name) : only.includes(name));
-  requireNode();
-  await ensureInstalled();
-  if (wanted('lint')) await lint();
-  const wantedSuites = suites.filter((name) => wanted(name) && existsSync(at('tests', name)));
-  if (wantedSuites.length > 0 || wanted('editor')) {
-    await gate('build', node, [at('client', 'scripts', 'build.mjs')]);
-    await gate('package', node, [at('client', 'scripts', 'package.mjs')]);
+  try {
+    await runStages(only, filters);
+  } catch (error) {
+    // Something that the tests need could not be had: that too ends with the closing line.
+    if (!(error instanceof Trouble)) throw error;
+    console.error(`\n${error.message}`);
+    results.push({ name: 'getting ready', passed: 0, failed: 1, skipped: 0, seconds: 0 });
   }
-  if (wantedSuites.length > 0) await vitest(wantedSuites, filters);
-  if (wanted('editor')) await editorTests();
   return summary();
 });
