@@ -10,7 +10,7 @@ import { checkPlan, markedCodes } from '../../support/plans.ts';
  */
 const FOLDER = new URL('../../fixtures/checks/', import.meta.url);
 
-/** No plan can bring a fault of Festoon itself about; analysis.test.ts plants one. */
+/** No plan can bring a fault of Festoon itself about; internal.test.ts plants one. */
 const WITHOUT_PLAN: ReadonlySet<string> = new Set(['internal']);
 
 const codes = CHECKS.map((check) => check.code);
