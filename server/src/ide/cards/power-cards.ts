@@ -1,5 +1,6 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import { circuitAmps } from '../../checks/circuit-overloaded.ts';
+import type { SupplyAccount } from '../../model/account.ts';
 import type { Bond, Circuit, Controller, Feed, FeedPiece, Output, Plan, Supply } from '../../model/plan.ts';
 import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
@@ -12,27 +13,12 @@ const MOST_LISTED = 16;
 export function supplyCard(analysis: Analysis, supply: Supply): Card {
   const { plan, account } = analysis;
   const load = account.supplies.get(supply);
-  const rated = supply.part?.rated;
-  const computed: Fact[] =
-    load === undefined
-      ? []
-      : [
-          ...fact(
-            'load',
-            `${amps(load.amps)}, ${watts(load.watts)}`,
-            rated === undefined
-              ? undefined
-              : `${share(load.amps / rated)} of its ${rating(rated)}; planned up to ${share(plan.design.supplyShare.value)}`,
-          ),
-          ...fact(
-            'voltage under load',
-            volts(load.volts),
-            load.limited ? 'folded back: it is at its limit' : undefined,
-          ),
-        ];
   const outputs = [...supply.outputs.values()]
     .slice(0, MOST_LISTED)
     .flatMap((output) => fact(`output ${output.number}`, outputUse(analysis, output)));
+  // Without a part it is no source, and its own voltage floats.
+  const lives = load !== undefined && Number.isFinite(load.volts);
+  const why = supply.part === undefined ? 'Nothing is computed for it, since its part is not known.' : undefined;
   return {
     kind: 'supply',
     name: supply.name,
@@ -47,15 +33,26 @@ export function supplyCard(analysis: Analysis, supply: Supply): Card {
       ),
       ...fact('stands at', supply.place?.name, supply.place?.label),
       ...fact('plugged into', supply.circuit?.name, supply.circuit?.label),
-      ...computed,
+      ...(lives ? loadFacts(plan, load) : []),
       ...outputs,
     ],
     notes: [
-      load === undefined
-        ? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(supply))
-        : conditions(plan),
+      lives ? conditions(plan) : (why ?? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(supply))),
     ],
   };
+}
+
+function loadFacts(plan: Plan, load: SupplyAccount): Fact[] {
+  const rated = load.supply.part?.rated;
+  const most = share(plan.design.supplyShare.value);
+  return [
+    ...fact(
+      'load',
+      `${amps(load.amps)}, ${watts(load.watts)}`,
+      rated === undefined ? undefined : `${share(load.amps / rated)} of its ${rating(rated)}; planned up to ${most}`,
+    ),
+    ...fact('voltage under load', volts(load.volts), load.limited ? 'folded back: it is at its limit' : undefined),
+  ];
 }
 
 /** "free", or its current and what it feeds. */

@@ -1,7 +1,7 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import { worstString } from '../../checks/low-voltage.ts';
-import { isDark } from '../../checks/string-state.ts';
 import { frameTime } from '../../checks/port-pixels.ts';
+import { isDark } from '../../checks/string-state.ts';
 import { pixelsOf, type RunAccount } from '../../model/account.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
 import { amps, count, metres, rating, share, volts } from '../../model/texts.ts';
@@ -107,7 +107,7 @@ function feedFacts(analysis: Analysis, run: Run): Fact[] {
 
 /** A shift of the ground eats the margin of the data signal; below a tenth of a volt nobody needs to know. */
 function groundFact(account: RunAccount): Fact[] {
-  return Math.abs(account.groundShift) < 0.1
+  return !(Math.abs(account.groundShift) >= 0.1)
     ? []
     : fact('ground at the first pixel', `${volts(account.groundShift)} above the controller`);
 }
