@@ -104,6 +104,23 @@ describe('findings that the client asks for', () => {
     expect(await client.pull('routes.festoon')).toEqual([]);
   });
 
+  it('keep to the folder that holds the file, whichever folders are open', async () => {
+    client = await LanguageClient.inMemory({
+      folders: ['file:///display/one', 'file:///display/two'],
+      files: new Map([['two/places.festoon', 'place shed\n']]),
+    });
+    const text = 'use "../two/places.festoon"\nroute shed to shed  3 m\n';
+    await client.open('one/plan.festoon', text);
+    expect(codes(await client.pull('one/plan.festoon'))).toContain('file-outside');
+    await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', {
+      event: {
+        added: [{ uri: 'file:///display', name: 'all' }],
+        removed: [{ uri: 'file:///display/one', name: 'one' }],
+      },
+    });
+    expect(await client.pull('one/plan.festoon')).toEqual([]);
+  });
+
   it('of all files of the workspace can be had at once, and end when a file goes', async () => {
     const files = new Map([
       [PLAN, USES],
