@@ -2,9 +2,9 @@
  * What the project's own commands share: where things are, how a program is run and ended,
  * and how a fresh clone is made ready. Uses only Node's own modules.
  */
-import { spawn, spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, readFileSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { spawn } from 'node:child_process';
+import { accessSync, constants, existsSync, mkdirSync, readFileSync, statSync } from 'node:fs';
+import { delimiter, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 export const root = fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, '');
@@ -148,9 +148,20 @@ export async function ensureInstalled() {
   });
 }
 
+/** The full path of a program that a shell would find by this name. */
 export function onPath(name) {
-  const found = spawnSync(process.platform === 'win32' ? 'where' : 'which', [name], { encoding: 'utf8' });
-  return found.status === 0 ? found.stdout.split('\n')[0].trim() : undefined;
+  const names = process.platform === 'win32' ? [`${name}.cmd`, `${name}.exe`] : [name];
+  const candidates = (process.env.PATH ?? '')
+    .split(delimiter)
+    .flatMap((folder) => names.map((each) => join(folder, each)));
+  return candidates.find((path) => {
+    try {
+      accessSync(path, constants.X_OK);
+      return statSync(path).isFile();
+    } catch {
+      return false;
+    }
+  });
 }
 
 function isDebian() {
