@@ -35,7 +35,7 @@ export function internalProblem(message: string): FileDiagnostics {
     {
       range: { start, end: start },
       severity: 1,
-      code: 'internal-error',
+      code: 'internal',
       source: SOURCE,
       message: `Festoon failed while it read this file, so its findings are not complete. To reproduce it, run "festoon check" on this file as it stands and report what it prints: ${message}`,
     },

@@ -1,22 +1,16 @@
 import type { Item, Quantity, Span, Statement, Word } from '#grammar/ast.ts';
-import type { Declaration } from '#grammar/source.ts';
 import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
 import type { Entry, Phrase, Value } from '#grammar/vocabulary.ts';
+import { type Binding, originOf } from './binding.ts';
 import type { Bound, BoundLine, Given, Measure, PathValue, Range, Reference } from './bound.ts';
-import type { Fix, Origin, Report } from './finding.ts';
-import { measureOf, originOf } from './measure.ts';
+import type { Fix, Origin } from './finding.ts';
+import { measureOf } from './measure.ts';
 import { closest } from './spelling.ts';
 
 /**
  * Matches the items of a statement to the phrases of its vocabulary entry. Whatever does not fit is reported on its
  * own word and left out; all that fits is kept, so that a line in the middle of being typed still says what it can.
  */
-export interface Binding {
-  readonly uri: string;
-  readonly declaration: Declaration;
-  readonly report: Report;
-}
-
 export function bindStatement<E extends Entry>(ctx: Binding, statement: Statement, entry: E): Bound<E> {
   return new Binder(ctx, statement, entry).bind() as unknown as Bound<E>;
 }

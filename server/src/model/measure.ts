@@ -1,6 +1,6 @@
-import type { Quantity, Span, Word } from '#grammar/ast.ts';
+import type { Quantity, Word } from '#grammar/ast.ts';
 import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
-import type { Binding } from './bind.ts';
+import { type Binding, originOf } from './binding.ts';
 import type { Measure } from './bound.ts';
 import type { Fix, Origin } from './finding.ts';
 import { closest } from './spelling.ts';
@@ -65,8 +65,4 @@ function unitsOf(dimensions: readonly Dimension[]): string[] {
   const customary = dimensions.map((dimension) => DIMENSIONS[dimension].unit);
   const others = [...UNITS].filter(([, unit]) => dimensions.includes(unit.dimension)).map(([name]) => name);
   return [...new Set([...customary, ...others])];
-}
-
-export function originOf(ctx: Pick<Binding, 'uri' | 'declaration'>, span: Span): Origin {
-  return { uri: ctx.uri, declaration: ctx.declaration, start: span.start, end: span.end };
 }

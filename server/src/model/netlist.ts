@@ -8,6 +8,7 @@ import { SpiceNames } from './netlist-names.ts';
 import type { Plan, Run } from './plan.ts';
 import { metres } from './texts.ts';
 import type { IslandCircuit, StretchRole } from './to-circuit.ts';
+import { Zones } from './zones.ts';
 
 /** A display as a SPICE deck, and the node names of every pixel in it. */
 export interface Netlist {
@@ -26,11 +27,11 @@ export function netlistOf(plan: Plan, account: Account): Netlist {
   return new DeckWriter(plan).write(account.islands);
 }
 
-/**
- * Tolerances tight enough to judge an answer to 1e-6. Where V+ is cut, a rail may hang on nothing but dark pixels;
- * a teraohm from every node to ground (`rshunt`) keeps it from having no voltage at all.
- */
-const OPTIONS = '.options reltol=1e-9 abstol=1e-12 vntol=1e-10 gmin=1e-16 itl1=500 rshunt=1e12';
+/** Tolerances tight enough to judge an answer to 1e-6. */
+const OPTIONS = '.options reltol=1e-9 abstol=1e-12 vntol=1e-10 gmin=1e-16 itl1=500';
+
+/** Across loads of which one side hangs on nothing else, so that it has a voltage at all, ohm. */
+const LEAK = 1e9;
 
 class DeckWriter {
   private readonly plan: Plan;
@@ -43,7 +44,7 @@ class DeckWriter {
   constructor(plan: Plan) {
     this.plan = plan;
     for (const run of plan.runs.values()) {
-      this.runBases.set(run, this.names.base(run.name));
+      this.runBases.set(run, this.names.run(run.name));
       this.reached.set(run, new Uint8Array(run.pixelCount));
     }
   }
@@ -93,7 +94,7 @@ class DeckWriter {
     this.laws.set(model, scales);
     let name = scales.get(scale);
     if (name === undefined) {
-      name = this.names.claim(`i_${this.names.clean(wanted)}`);
+      name = this.names.claim('i', wanted);
       scales.set(scale, name);
       this.lines.push(`.func ${name}(u) {${lawExpression(model, scale)}}`);
     }
@@ -101,7 +102,7 @@ class DeckWriter {
   }
 
   element(kind: string, wanted: string, rest: string): void {
-    this.lines.push(`${this.names.claim(`${kind}_${this.names.clean(wanted)}`)} ${rest}`);
+    this.lines.push(`${this.names.claim(kind, wanted)} ${rest}`);
   }
 
   /** An element whose name is known to be its own. */
@@ -110,11 +111,11 @@ class DeckWriter {
   }
 
   node(wanted: string): string {
-    return this.names.claim(`n_${this.names.clean(wanted)}`);
+    return this.names.claim('n', wanted);
   }
 
   runBase(run: Run): string {
-    return this.runBases.get(run) ?? this.names.clean(run.name);
+    return this.runBases.get(run) ?? this.names.run(run.name);
   }
 
   pixelNodes(run: Run, number: number): { positive: string; negative: string } {
@@ -144,6 +145,9 @@ class IslandWriter {
   private readonly usable: Usable;
   private readonly deck: DeckWriter;
   private readonly nodeNames: string[];
+  /** Zones of metal in which a supply has a terminal. */
+  private readonly fed = new Set<number>();
+  private readonly zones: Zones;
 
   constructor({ circuit, outcome }: SolvedIsland, islands: Islands, usable: Usable, deck: DeckWriter) {
     this.part = circuit;
@@ -151,6 +155,10 @@ class IslandWriter {
     this.islands = islands;
     this.usable = usable;
     this.deck = deck;
+    this.zones = new Zones(circuit);
+    for (const [id, { positive, negative }] of circuit.circuit.sources.entries()) {
+      if (usable.source[id] === 1) this.fed.add(this.zones.of(positive)).add(this.zones.of(negative));
+    }
     this.nodeNames = this.nameNodes();
   }
 
@@ -164,6 +172,7 @@ class IslandWriter {
       const [p, g] = [this.name(load.positive), this.name(load.negative)];
       this.deck.say(`what the board ${board?.name ?? ''} itself draws`);
       this.deck.element('B', `${board?.name ?? ''} board`, `${p} ${g} i=${law}(v(${p},${g}))`);
+      this.leak(load.positive, load.negative, `${board?.name ?? ''} board`);
     }
     for (const [id, resistor] of circuit.resistors.entries()) {
       const role = this.part.resistors[id];
@@ -226,6 +235,7 @@ class IslandWriter {
       `run ${run.name}, pixels ${first} to ${last}: ${piece.element ?? piece.line.keyword} of ${piece.part.name}, every ${metres(piece.pitch, deck.units)}`,
     );
     let at = { positive: this.name(stretch.positiveStart), negative: this.name(stretch.negativeStart) };
+    this.leak(stretch.positiveStart, stretch.negativeStart, `${run.name} ${first}`);
     const pixels = this.outcome.status === 'solved' ? expandStretch(this.part.circuit, this.outcome, id) : undefined;
     for (let number = first; number <= last; number++) {
       const next = deck.pixelNodes(run, number);
@@ -246,6 +256,13 @@ class IslandWriter {
   /** Where the simulator's iteration starts: our volts, or without an answer those that there would be without load. */
   private startAt(node: string, volts: number | undefined): void {
     if (volts !== undefined && Number.isFinite(volts)) this.deck.raw(`.nodeset v(${node})=${Number(volts.toFixed(2))}`);
+  }
+
+  /** A rail behind a cut, or a board without power, may hang on dark loads alone. */
+  private leak(positive: number, negative: number, what: string): void {
+    if (this.fed.has(this.zones.of(positive)) && this.fed.has(this.zones.of(negative))) return;
+    this.deck.say('no supply reaches one side of it; this gives that side a voltage');
+    this.deck.element('R', `leak ${what}`, `${this.name(positive)} ${this.name(negative)} ${LEAK}`);
   }
 
   private name(node: number): string {

@@ -93,7 +93,9 @@ export function setting<T>(given: Given<T> | undefined): Setting<T> | undefined 
 }
 
 export function siSetting(given: Given<Measure> | undefined): Setting<number> | undefined {
-  return given === undefined ? undefined : { value: given.value.si, origin: given.origin, source: 'stated in the plan' };
+  return given === undefined
+    ? undefined
+    : { value: given.value.si, origin: given.origin, source: 'stated in the plan' };
 }
 
 /** The places along a way; unknown ones are reported and left out. */
