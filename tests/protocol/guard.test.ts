@@ -49,11 +49,11 @@ describe('a fault of ours', () => {
     client = await LanguageClient.inMemory();
     await client.open(PLAN, 'place BOOM\n');
     const found = await client.pull(PLAN);
-    expect(found.map(({ code }) => code)).toEqual(['internal-error']);
+    expect(found.map(({ code }) => code)).toEqual(['internal']);
     expect(found[0]?.message).toContain('planted in analysis');
     expect(await client.ask('textDocument/hover', PLAN, { position: { line: 0, character: 0 } })).toBeNull();
     expect(await client.connection.sendRequest('workspace/diagnostic', { previousResultIds: [] })).toMatchObject({
-      items: [{ items: [{ code: 'internal-error' }] }],
+      items: [{ items: [{ code: 'internal' }] }],
     });
     await client.change(PLAN, 'place shed\n');
     expect(await client.pull(PLAN)).toEqual([]);
@@ -62,7 +62,7 @@ describe('a fault of ours', () => {
   it('is one finding for clients that do not ask, too', async () => {
     client = await LanguageClient.inMemory({ capabilities: PLAIN });
     await client.open(PLAN, 'place BOOM\n');
-    expect((await client.sentFor(PLAN, 1)).diagnostics.map(({ code }) => code)).toEqual(['internal-error']);
+    expect((await client.sentFor(PLAN, 1)).diagnostics.map(({ code }) => code)).toEqual(['internal']);
     await client.change(PLAN, 'place shed\n');
     expect((await client.sentFor(PLAN, 2)).diagnostics).toEqual([]);
   });
