@@ -1,5 +1,5 @@
 /** Bundles the extension, the language server and the command line into dist/, and holds them to a size. */
-import { readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { build } from 'esbuild';
 import { at, command } from './workshop.mjs';
 
@@ -51,6 +51,8 @@ function notices(inputs) {
 }
 
 await command(async () => {
+  // Nothing old may pass for the result of a build that failed.
+  rmSync(at('dist'), { recursive: true, force: true });
   let over = 0;
   const inputs = [];
   for (const each of bundles) {
