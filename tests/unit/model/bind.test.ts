@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readSource } from '#grammar/source.ts';
 import { type Entry, STATEMENTS } from '#grammar/vocabulary.ts';
 import { bindLine } from '#server/model/bind.ts';
-import type { Bound, Given, Measure } from '#server/model/bound.ts';
+import type { Bound, Given, Measure, Range } from '#server/model/bound.ts';
 import { collector, type Finding } from '#server/model/finding.ts';
 
 /** A line of text bound to an entry of the vocabulary. */
@@ -76,13 +76,17 @@ it('no lines stand here for entries that are gone', () => {
 });
 
 describe('quantities in SI units', () => {
-  const route = STATEMENTS.find((entry) => entry.word === 'route') as Entry;
-  const gap = (STATEMENTS.find((entry) => entry.word === 'prop') as Entry).block?.find(({ word }) => word === 'gap');
-  const length = (text: string) => {
-    const { bound, findings } = bind(`gap ${text}`, gap ?? route);
+  /** The value that a line of a block gives for one of its phrases. */
+  function valueOf<T>(statement: string, line: string, key: string): T {
+    const entry = ENTRIES.find(([path]) => path === `${statement} / ${line.split(' ')[0] ?? ''}`)?.[1];
+    if (entry === undefined) throw new Error(`no such line: ${line}`);
+    const { bound, findings } = bind(line, entry);
     expect(findings).toEqual([]);
-    return ((bound?.fields as Record<string, Given<Measure>>)['length'] as Given<Measure>).value.si;
-  };
+    const fields: Readonly<Record<string, Given<T> | undefined>> = { ...bound?.fields };
+    const given = fields[key];
+    if (given === undefined) throw new Error(`nothing is given in: ${line}`);
+    return given.value;
+  }
 
   // International yard and pound agreement of 1959: 1 in = 25.4 mm, 1 ft = 12 in, 1 yd = 3 ft.
   it.each([
@@ -95,15 +99,13 @@ describe('quantities in SI units', () => {
     ['100 in', 2.54],
     ['1 yd', 0.9144],
   ])('%s', (text, metres) => {
-    expect(length(text)).toBeCloseTo(metres, 12);
+    expect(valueOf<Measure>('prop', `gap ${text}`, 'length').si).toBeCloseTo(metres, 12);
   });
 
   it('temperatures either way', () => {
-    const air = (STATEMENTS.find((entry) => entry.word === 'plan') as Entry).block?.find(({ word }) => word === 'air');
-    const { bound } = bind('air 14 degF to 86 degF', air ?? route);
-    const range = (bound?.fields as Record<string, Given<{ from: number; to: number }>>)['range']?.value;
+    const { from, to } = valueOf<Range>('plan', 'air 14 degF to 86 degF', 'range');
     // 14 F and 86 F are -10 C and 30 C exactly.
-    expect(range?.from).toBeCloseTo(-10, 12);
-    expect(range?.to).toBeCloseTo(30, 12);
+    expect(from).toBeCloseTo(-10, 12);
+    expect(to).toBeCloseTo(30, 12);
   });
 });
