@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readSource } from '#grammar/source.ts';
 import { type Entry, STATEMENTS } from '#grammar/vocabulary.ts';
 import { bindLine } from '#server/model/bind.ts';
-import type { Bound, Given, Measure, Range } from '#server/model/bound.ts';
+import type { Bound, Measure, Range } from '#server/model/bound.ts';
 import { collector, type Finding } from '#server/model/finding.ts';
 
 /** A line of text bound to an entry of the vocabulary. */
@@ -77,15 +77,14 @@ it('no lines stand here for entries that are gone', () => {
 
 describe('quantities in SI units', () => {
   /** The value that a line of a block gives for one of its phrases. */
-  function valueOf<T>(statement: string, line: string, key: string): T {
+  function given<T>(statement: string, line: string, key: string): T {
     const entry = ENTRIES.find(([path]) => path === `${statement} / ${line.split(' ')[0] ?? ''}`)?.[1];
     if (entry === undefined) throw new Error(`no such line: ${line}`);
     const { bound, findings } = bind(line, entry);
     expect(findings).toEqual([]);
-    const fields: Readonly<Record<string, Given<T> | undefined>> = { ...bound?.fields };
-    const given = fields[key];
-    if (given === undefined) throw new Error(`nothing is given in: ${line}`);
-    return given.value;
+    const found = Object.entries(bound?.fields ?? {}).find(([name]) => name === key)?.[1];
+    if (found === undefined) throw new Error(`nothing is given in: ${line}`);
+    return found.value as T;
   }
 
   // International yard and pound agreement of 1959: 1 in = 25.4 mm, 1 ft = 12 in, 1 yd = 3 ft.
@@ -99,11 +98,11 @@ describe('quantities in SI units', () => {
     ['100 in', 2.54],
     ['1 yd', 0.9144],
   ])('%s', (text, metres) => {
-    expect(valueOf<Measure>('prop', `gap ${text}`, 'length').si).toBeCloseTo(metres, 12);
+    expect(given<Measure>('prop', `gap ${text}`, 'length').si).toBeCloseTo(metres, 12);
   });
 
   it('temperatures either way', () => {
-    const { from, to } = valueOf<Range>('plan', 'air 14 degF to 86 degF', 'range');
+    const { from, to } = given<Range>('plan', 'air 14 degF to 86 degF', 'range');
     // 14 F and 86 F are -10 C and 30 C exactly.
     expect(from).toBeCloseTo(-10, 12);
     expect(to).toBeCloseTo(30, 12);
