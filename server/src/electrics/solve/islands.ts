@@ -9,6 +9,8 @@ export interface Islands {
   readonly isReference: Uint8Array;
   /** Volts of every node as if no current flowed: rails level, each source at its set voltage. */
   readonly guess: Float64Array;
+  /** The loads and stretches that alone join some part to the rest: no current can return from there. */
+  readonly loose: { readonly loads: readonly number[]; readonly stretches: readonly number[] };
 }
 
 /**
@@ -27,8 +29,12 @@ export function findIslands(circuit: Circuit, usable: Usable): Islands {
   // The lowest first: then every source that shares a rail with others starts out delivering.
   const rising = sources.filter((_, id) => usable.source[id]).sort((a, b) => a.volts - b.volts);
   for (const { positive, negative, volts } of rising) sets.join(positive, negative, volts);
-  loads.forEach((l, id) => usable.load[id] && sets.join(l.positive, l.negative, 0));
-  stretches.forEach((s, id) => usable.stretch[id] && sets.join(s.positiveStart, s.negativeStart, 0));
+  const looseLoads = [...loads.keys()].filter(
+    (id) => usable.load[id] && sets.join(loads[id].positive, loads[id].negative, 0),
+  );
+  const looseStretches = [...stretches.keys()].filter(
+    (id) => usable.stretch[id] && sets.join(stretches[id].positiveStart, stretches[id].negativeStart, 0),
+  );
 
   const dead = new Uint8Array(nodeCount).fill(1);
   const isReference = new Uint8Array(nodeCount);
@@ -47,7 +53,15 @@ export function findIslands(circuit: Circuit, usable: Usable): Islands {
     dead[node] = dead[root];
     guess[node] = dead[root] ? NaN : sets.level(node) - base[root];
   }
-  return { dead, isReference, guess };
+  return {
+    dead,
+    isReference,
+    guess,
+    loose: {
+      loads: looseLoads.filter((id) => !dead[loads[id].positive]),
+      stretches: looseStretches.filter((id) => !dead[stretches[id].positiveStart]),
+    },
+  };
 }
 
 class LevelledSets {
@@ -60,13 +74,14 @@ class LevelledSets {
     this.rise = new Float64Array(count);
   }
 
-  /** Joins the sets of a and b, with a standing `volts` over b, unless they are joined already. */
-  join(a: number, b: number, volts: number): void {
+  /** Joins the sets of a and b, with a standing `volts` over b; false when they are joined already. */
+  join(a: number, b: number, volts: number): boolean {
     const rootA = this.find(a);
     const rootB = this.find(b);
-    if (rootA === rootB) return;
+    if (rootA === rootB) return false;
     this.rise[rootA] = volts + this.level(b) - this.level(a);
     this.parent[rootA] = rootB;
+    return true;
   }
 
   /** Volts of a node over the root of its set. */

@@ -6,9 +6,15 @@
  * the one solution. The excess currents times the step are the energy's slope along it: a step on which that slope
  * turns clearly positive has gone too far and is cut back. Falling loads (converters) may make the matrix indefinite;
  * the step is then taken with their slopes left out, which still points downhill.
+ *
+ * Each round works only on what changed in the one before: after a first solution, a fuse that opens costs its
+ * neighbourhood.
  */
+import { evaluate, touchMoved } from './evaluate.ts';
+import { saveNode } from './journal.ts';
+import { factorLdl, solveLdl } from './ldl.ts';
 import type { Network } from './network.ts';
-import { evaluate, factorJoints, newtonStep } from './network.ts';
+import { branchCount, firstBranch, firstTerminal, terminalCount } from './structure.ts';
 
 export interface NewtonResult {
   readonly isSolved: boolean;
@@ -21,6 +27,8 @@ const mostTrials = 40;
 const mostRise = 0.1;
 /** A last step below this share of the highest supply voltage: Newton's error is then about its square. */
 const closeEnough = 1e-7;
+/** Moves below this share of the highest supply voltage are not worth a visit. */
+const leastStep = 1e-13;
 /** No part of the network moves against the rest by more than this share of the highest supply voltage in one step. */
 const mostStep = 0.5;
 /** Excess current, as a share of the largest current, that a solution may have; and one that no longer improves. */
@@ -29,45 +37,97 @@ const acceptableExcess = 1e-7;
 /** Where nothing flows, rounding is all there is, A. */
 const noAmps = 1e-12;
 
-/** Improves `volts` (by node; NaN in dead islands) to the solution. Always ends. */
-export function solveNewton(network: Network, volts: Float64Array): NewtonResult {
-  const { circuit, usable } = network;
-  let highest = 0;
-  circuit.sources.forEach((source, id) => {
-    if (usable.source[id]) highest = Math.max(highest, source.volts);
-  });
-  const step = new Float64Array(volts.length);
-  evaluate(network, volts, false);
+/** Brings the network from its present volts to a solution. Always ends. */
+export function solveNewton(network: Network): NewtonResult {
+  const { highestVolts } = network;
+  network.isRising = false;
+  evaluate(network);
   for (let iteration = 1; iteration <= mostIterations; iteration++) {
-    if (!factorJoints(network)) {
-      evaluate(network, volts, true);
-      if (!factorJoints(network)) break;
-    }
-    const largest = newtonStep(network, step, mostStep * highest);
-    const isClose = largest <= closeEnough * highest;
-    descend(network, volts, step, !isClose);
+    if (!factor(network) && !factorRising(network)) break;
+    const largest = findStep(network);
+    const isClose = largest <= closeEnough * highestVolts;
+    descend(network, !isClose);
+    clearStep(network);
     if (isClose && isBalanced(network, wantedExcess)) return { isSolved: true, iterations: iteration };
   }
   return { isSolved: isBalanced(network, acceptableExcess), iterations: mostIterations };
 }
 
-function isBalanced(network: Network, share: number): boolean {
-  return (
-    largestExcess(network) <= share * network.largestAmps + noAmps && network.chains.every((chain) => chain.isSettled)
-  );
+/** The row with the largest excess current among those that may be out of balance. */
+export function worstRow(network: Network): { row: number; amps: number } {
+  const { active, structure, excess } = network;
+  let row = 0;
+  let amps = 0;
+  for (let k = 0; k < active.size; k++) {
+    const size = Math.abs(excess[structure.nodeOf[active.items[k]]]);
+    if (size <= amps) continue;
+    amps = size;
+    row = active.items[k];
+  }
+  return { row, amps };
 }
 
-/** The largest excess current at any unknown joint, A. */
-export function largestExcess(network: Network): number {
+function isBalanced(network: Network, share: number): boolean {
+  if (!(worstRow(network).amps <= share * network.largestAmps + noAmps)) return false;
+  const { unsettled, chains, structure } = network;
+  for (let k = 0; k < unsettled.size; k++) {
+    if (!chains[unsettled.items[k] - structure.firstStretch].isSettled) return false;
+  }
+  unsettled.clear();
+  return true;
+}
+
+/** Factors what has changed; false when the matrix is indefinite. */
+function factor(network: Network): boolean {
+  const { dirty, dirtyRows, structure, siemens, factored } = network;
+  const { terminalNode, rowOf } = structure;
+  for (let k = 0; k < dirty.size; k++) {
+    const e = dirty.items[k];
+    const b = firstBranch(structure, e);
+    const t = firstTerminal(structure, e);
+    for (let i = b; i < b + branchCount(structure, e); i++) factored[i] = siemens[i];
+    for (let i = t; i < t + terminalCount(structure, e); i++)
+      if (rowOf[terminalNode[i]] >= 0) dirtyRows.add(rowOf[terminalNode[i]]);
+  }
+  dirty.clear();
+  const isPositive = factorLdl(network.factor, siemens, dirtyRows);
+  dirtyRows.clear();
+  return isPositive;
+}
+
+/** The same with the slopes of falling loads left out; everything is factored afresh now and in the next round. */
+function factorRising(network: Network): boolean {
+  network.isRising = true;
+  network.changed.addAll();
+  evaluate(network);
+  network.dirtyRows.addAll();
+  const isPositive = factor(network);
+  network.isRising = false;
+  network.changed.addAll();
+  return isPositive;
+}
+
+/** Newton's step from the last evaluation. Returns its largest value, V. */
+function findStep(network: Network): number {
+  const { structure, excess, active, moved, step, highestVolts } = network;
+  for (let k = 0; k < active.size; k++) step[active.items[k]] = -excess[structure.nodeOf[active.items[k]]];
+  solveLdl(network.factor, step, active, moved, leastStep * highestVolts, mostStep * highestVolts);
   let largest = 0;
-  for (const node of network.structure.nodeOf) largest = Math.max(largest, Math.abs(network.excess[node]));
+  for (let k = 0; k < moved.size; k++) largest = Math.max(largest, Math.abs(step[moved.items[k]]));
   return largest;
 }
 
+function clearStep(network: Network): void {
+  const { moved, step } = network;
+  for (let k = 0; k < moved.size; k++) step[moved.items[k]] = 0;
+  moved.clear();
+}
+
 /** The energy's slope along the step, W. */
-function slopeAlong(network: Network, step: Float64Array): number {
+function slopeAlong(network: Network): number {
+  const { structure, excess, moved, step } = network;
   let slope = 0;
-  for (let i = 0; i < step.length; i++) if (step[i] !== 0) slope += network.excess[i] * step[i];
+  for (let k = 0; k < moved.size; k++) slope += excess[structure.nodeOf[moved.items[k]]] * step[moved.items[k]];
   return slope;
 }
 
@@ -78,23 +138,23 @@ function slopeAlong(network: Network, step: Float64Array): number {
  * low * lowSlope up to `low`, and by no more than (high - low) * highSlope from there to `high`. So a point past a
  * supply's diode or limit is taken as soon as it is surely lower than the foot: the next step then knows the new side.
  */
-function descend(network: Network, volts: Float64Array, step: Float64Array, isDamped: boolean): void {
-  const foot = slopeAlong(network, step);
-  move(network, volts, step, 1);
+function descend(network: Network, isDamped: boolean): void {
+  const foot = slopeAlong(network);
+  move(network, 1);
   if (!isDamped || !(foot < 0)) return;
   let low = 0;
   let lowSlope = foot;
   let high = 1;
-  let highSlope = slopeAlong(network, step);
+  let highSlope = slopeAlong(network);
   let at = 1;
   if (highSlope <= mostRise * -foot) return;
   for (let trial = 0; trial < mostTrials; trial++) {
     const zero = low + ((high - low) * -lowSlope) / (highSlope - lowSlope);
     // Never so close to an end that the bracket stops shrinking.
     const next = Math.min(Math.max(zero, low + 0.1 * (high - low)), high - 0.1 * (high - low));
-    move(network, volts, step, next - at);
+    move(network, next - at);
     at = next;
-    const slope = slopeAlong(network, step);
+    const slope = slopeAlong(network);
     if (slope <= 0) {
       low = next;
       lowSlope = slope;
@@ -107,7 +167,14 @@ function descend(network: Network, volts: Float64Array, step: Float64Array, isDa
   }
 }
 
-function move(network: Network, volts: Float64Array, step: Float64Array, share: number): void {
-  for (let i = 0; i < step.length; i++) if (step[i] !== 0) volts[i] += share * step[i];
-  evaluate(network, volts, false);
+function move(network: Network, share: number): void {
+  const { structure, moved, step, volts, journal } = network;
+  for (let k = 0; k < moved.size; k++) {
+    const row = moved.items[k];
+    const node = structure.nodeOf[row];
+    if (journal !== null) saveNode(network, node);
+    volts[node] += share * step[row];
+  }
+  touchMoved(network);
+  evaluate(network);
 }

@@ -1,4 +1,4 @@
-/** The joint equations of a circuit: who is an unknown, in which order, and where each element writes its numbers. */
+/** The joint equations of a circuit: who is an unknown, in which order, and which elements meet where. */
 import type { Circuit } from '../circuit.ts';
 import type { Islands } from './islands.ts';
 import type { LdlStructure } from './ldl.ts';
@@ -7,111 +7,156 @@ import { minimumDegreeOrder } from './minimum-degree.ts';
 import type { Usable } from './usable.ts';
 
 /**
- * Every element is a set of two-terminal conductances, its *branches*: one for each resistor, source and load (in that
- * order), six for each stretch, one for each pair of its four terminals.
+ * Elements are numbered through: resistors, sources, loads, stretches. The first three kinds have two terminals
+ * (a, b or positive, negative), 2 e and 2 e + 1; a stretch has four (positive and negative start, then end), numbered
+ * on from there. For the matrix, a two-terminal element is one branch, number e; a stretch is six, one for each pair of
+ * its terminals, numbered on likewise.
  */
 export interface JointStructure {
-  /** Row of each node in elimination order, or -1 (reference, dead). */
-  readonly rowOf: Int32Array;
-  readonly nodeOf: Int32Array;
-  readonly ldl: LdlStructure;
-  /** Per branch: its two rows, `ldl.n` where the terminal is no unknown, and its place in the upper part of A. */
-  readonly branchA: Int32Array;
-  readonly branchB: Int32Array;
-  /** `ldl.rows.length` where there is none. */
-  readonly branchUpper: Int32Array;
-  /** The first branch of each kind. */
   readonly firstSource: number;
   readonly firstLoad: number;
   readonly firstStretch: number;
+  readonly elementCount: number;
+  /** -1 where the element takes no part: not valid, or in an island without a source. */
+  readonly terminalNode: Int32Array;
+  /** The terminals at each node: `terminals[starts[node] .. starts[node + 1])`. */
+  readonly starts: Int32Array;
+  readonly terminals: Int32Array;
+  /** Row of each node in elimination order, or -1 (reference, dead), and back. */
+  readonly rowOf: Int32Array;
+  readonly nodeOf: Int32Array;
+  readonly ldl: LdlStructure;
 }
 
-/** The terminal pairs of a stretch, in the order of its branches. */
-const stretchPairs = [
-  ['positiveStart', 'negativeStart'],
-  ['positiveEnd', 'negativeEnd'],
-  ['positiveStart', 'positiveEnd'],
-  ['negativeStart', 'negativeEnd'],
-  ['positiveStart', 'negativeEnd'],
-  ['negativeStart', 'positiveEnd'],
-] as const;
+/** The terminals of a stretch that its six branches join, in their order. */
+const stretchPairs = [0, 1, 2, 3, 0, 2, 1, 3, 0, 3, 1, 2] as const;
+
+/** First terminal of an element. */
+export function firstTerminal(structure: JointStructure, element: number): number {
+  const { firstStretch } = structure;
+  return element < firstStretch ? 2 * element : 4 * element - 2 * firstStretch;
+}
+
+export function terminalCount(structure: JointStructure, element: number): 2 | 4 {
+  return element < structure.firstStretch ? 2 : 4;
+}
+
+/** The element that a terminal belongs to. */
+export function elementOf(structure: JointStructure, terminal: number): number {
+  const { firstStretch } = structure;
+  return terminal < 2 * firstStretch ? terminal >> 1 : (terminal + 2 * firstStretch) >> 2;
+}
+
+/** First branch of an element. */
+export function firstBranch(structure: JointStructure, element: number): number {
+  const { firstStretch } = structure;
+  return element < firstStretch ? element : 6 * element - 5 * firstStretch;
+}
+
+export function branchCount(structure: JointStructure, element: number): 1 | 6 {
+  return element < structure.firstStretch ? 1 : 6;
+}
 
 export function buildStructure(circuit: Circuit, usable: Usable, islands: Islands): JointStructure {
   const { nodeCount, resistors, sources, loads, stretches } = circuit;
-  const { dead, isReference } = islands;
   const firstSource = resistors.length;
   const firstLoad = firstSource + sources.length;
   const firstStretch = firstLoad + loads.length;
-  const branchCount = firstStretch + stretchPairs.length * stretches.length;
-  const branchA = new Int32Array(branchCount).fill(-1);
-  const branchB = new Int32Array(branchCount).fill(-1);
+  const terminalNode = listTerminals(circuit, usable, islands);
+  const { starts, terminals } = gather(nodeCount, terminalNode);
 
-  const unknown = new Int32Array(nodeCount);
+  const unknownOf = new Int32Array(nodeCount).fill(-1);
   let n = 0;
-  for (let node = 0; node < nodeCount; node++) unknown[node] = dead[node] || isReference[node] ? -1 : n++;
-  const connect = (branch: number, a: number, b: number) => {
-    if (a === b) return;
-    branchA[branch] = unknown[a];
-    branchB[branch] = unknown[b];
-  };
-  resistors.forEach(({ a, b }, id) => usable.resistor[id] && connect(id, a, b));
-  sources.forEach((s, id) => usable.source[id] && connect(firstSource + id, s.positive, s.negative));
-  loads.forEach((l, id) => usable.load[id] && connect(firstLoad + id, l.positive, l.negative));
-  stretches.forEach((stretch, id) => {
-    if (!usable.stretch[id]) return;
-    let branch = firstStretch + stretchPairs.length * id;
-    for (const [a, b] of stretchPairs) connect(branch++, stretch[a], stretch[b]);
-  });
-
-  const graph = adjacency(n, branchA, branchB);
+  for (let node = 0; node < nodeCount; node++) {
+    if (!islands.dead[node] && !islands.isReference[node]) unknownOf[node] = n++;
+  }
+  const ends = branchEnds(firstStretch, stretches.length, terminalNode, unknownOf);
+  const graph = adjacency(n, ends);
   const order = minimumDegreeOrder(n, graph.starts, graph.neighbours);
   const rank = new Int32Array(n);
   for (let k = 0; k < n; k++) rank[order[k]] = k;
-  const upper = upperPart(n, graph, order, rank);
-  for (let branch = 0; branch < branchCount; branch++) {
-    branchA[branch] = branchA[branch] < 0 ? n : rank[branchA[branch]];
-    branchB[branch] = branchB[branch] < 0 ? n : rank[branchB[branch]];
-  }
-  const rowOf = new Int32Array(nodeCount).fill(-1);
+
+  const rowOf = unknownOf.map((unknown) => (unknown < 0 ? -1 : rank[unknown]));
   const nodeOf = new Int32Array(n);
-  for (let node = 0; node < nodeCount; node++) {
-    if (unknown[node] < 0) continue;
-    rowOf[node] = rank[unknown[node]];
-    nodeOf[rowOf[node]] = node;
-  }
+  for (let node = 0; node < nodeCount; node++) if (rowOf[node] >= 0) nodeOf[rowOf[node]] = node;
   return {
-    rowOf,
-    nodeOf,
-    ldl: analyseLdl(n, upper.starts, upper.rows),
-    branchA,
-    branchB,
-    branchUpper: placeBranches(n, upper, branchA, branchB),
     firstSource,
     firstLoad,
     firstStretch,
+    elementCount: firstStretch + stretches.length,
+    terminalNode,
+    starts,
+    terminals,
+    rowOf,
+    nodeOf,
+    ldl: analyse(n, ends, rank),
   };
 }
 
-interface Graph {
-  readonly starts: Int32Array;
-  readonly neighbours: Int32Array;
+function listTerminals(circuit: Circuit, usable: Usable, islands: Islands): Int32Array {
+  const { resistors, sources, loads, stretches } = circuit;
+  const twoTerminal = resistors.length + sources.length + loads.length;
+  const terminalNode = new Int32Array(2 * twoTerminal + 4 * stretches.length).fill(-1);
+  let t = 0;
+  const put = (isUsable: number, nodes: readonly number[]) => {
+    const isLive = isUsable === 1 && !islands.dead[nodes[0]];
+    for (const node of nodes) terminalNode[t++] = isLive ? node : -1;
+  };
+  resistors.forEach((r, id) => put(usable.resistor[id], [r.a, r.b]));
+  sources.forEach((s, id) => put(usable.source[id], [s.positive, s.negative]));
+  loads.forEach((l, id) => put(usable.load[id], [l.positive, l.negative]));
+  stretches.forEach((s, id) =>
+    put(usable.stretch[id], [s.positiveStart, s.negativeStart, s.positiveEnd, s.negativeEnd]),
+  );
+  return terminalNode;
+}
+
+/** Sorts positions 0 .. by the key that stands there (keys from 0 to n - 1; others are left out). */
+function gather(n: number, keys: Int32Array): { starts: Int32Array; terminals: Int32Array } {
+  const starts = new Int32Array(n + 1);
+  for (let i = 0; i < keys.length; i++) if (keys[i] >= 0) starts[keys[i] + 1]++;
+  for (let k = 0; k < n; k++) starts[k + 1] += starts[k];
+  const terminals = new Int32Array(starts[n]);
+  const filled = starts.slice(0, n);
+  for (let i = 0; i < keys.length; i++) if (keys[i] >= 0) terminals[filled[keys[i]]++] = i;
+  return { starts, terminals };
+}
+
+/** The unknowns at the two ends of each branch, -1 for none: end 2 b and 2 b + 1. A branch onto itself has none. */
+function branchEnds(firstStretch: number, stretchCount: number, terminalNode: Int32Array, unknownOf: Int32Array) {
+  const ends = new Int32Array(2 * (firstStretch + 6 * stretchCount)).fill(-1);
+  const put = (branch: number, a: number, b: number) => {
+    if (a === b || a < 0) return;
+    ends[2 * branch] = unknownOf[a];
+    ends[2 * branch + 1] = unknownOf[b];
+  };
+  for (let e = 0; e < firstStretch; e++) put(e, terminalNode[2 * e], terminalNode[2 * e + 1]);
+  for (let s = 0; s < stretchCount; s++) {
+    const t = 2 * firstStretch + 4 * s;
+    for (let i = 0; i < 6; i++) {
+      const a = terminalNode[t + stretchPairs[2 * i]];
+      const b = terminalNode[t + stretchPairs[2 * i + 1]];
+      put(firstStretch + 6 * s + i, a, b);
+    }
+  }
+  return ends;
 }
 
 /** Adjacency lists of the unknowns, each neighbour once. */
-function adjacency(n: number, branchA: Int32Array, branchB: Int32Array): Graph {
+function adjacency(n: number, ends: Int32Array): { starts: Int32Array; neighbours: Int32Array } {
   const counts = new Int32Array(n + 1);
-  for (let e = 0; e < branchA.length; e++) {
-    if (branchA[e] < 0 || branchB[e] < 0) continue;
-    counts[branchA[e]]++;
-    counts[branchB[e]]++;
+  for (let e = 0; e < ends.length; e += 2) {
+    if (ends[e] < 0 || ends[e + 1] < 0) continue;
+    counts[ends[e]]++;
+    counts[ends[e + 1]]++;
   }
   const all = new Int32Array(n + 1);
   for (let i = 0; i < n; i++) all[i + 1] = all[i] + counts[i];
   const neighbours = new Int32Array(all[n]);
   const filled = all.slice(0, n);
-  for (let e = 0; e < branchA.length; e++) {
-    const a = branchA[e];
-    const b = branchB[e];
+  for (let e = 0; e < ends.length; e += 2) {
+    const a = ends[e];
+    const b = ends[e + 1];
     if (a < 0 || b < 0) continue;
     neighbours[filled[a]++] = b;
     neighbours[filled[b]++] = a;
@@ -131,55 +176,16 @@ function adjacency(n: number, branchA: Int32Array, branchB: Int32Array): Graph {
   return { starts, neighbours: neighbours.subarray(0, to) };
 }
 
-/** The part above the diagonal in elimination order, by columns. */
-function upperPart(
-  n: number,
-  graph: Graph,
-  order: Int32Array,
-  rank: Int32Array,
-): { starts: Int32Array; rows: Int32Array } {
-  const starts = new Int32Array(n + 1);
-  const rows = new Int32Array(graph.neighbours.length / 2);
-  let to = 0;
-  for (let k = 0; k < n; k++) {
-    const i = order[k];
-    for (let p = graph.starts[i]; p < graph.starts[i + 1]; p++) {
-      const row = rank[graph.neighbours[p]];
-      if (row < k) rows[to++] = row;
-    }
-    starts[k + 1] = to;
+/** The branches of each row in elimination order. */
+function analyse(n: number, ends: Int32Array, rank: Int32Array): LdlStructure {
+  const rowAt = ends.map((unknown) => (unknown < 0 ? -1 : rank[unknown]));
+  const { starts, terminals } = gather(n, rowAt);
+  const branches = new Int32Array(terminals.length);
+  const others = new Int32Array(terminals.length);
+  for (let p = 0; p < terminals.length; p++) {
+    branches[p] = terminals[p] >> 1;
+    const other = rowAt[terminals[p] ^ 1];
+    others[p] = other < 0 ? n : other;
   }
-  return { starts, rows };
-}
-
-/** Where each branch finds its number above the diagonal. */
-function placeBranches(
-  n: number,
-  upper: { starts: Int32Array; rows: Int32Array },
-  branchA: Int32Array,
-  branchB: Int32Array,
-): Int32Array {
-  const { starts, rows } = upper;
-  const places = new Int32Array(branchA.length).fill(rows.length);
-  const column = new Int32Array(branchA.length);
-  const counts = new Int32Array(n + 1);
-  for (let e = 0; e < branchA.length; e++) {
-    const isInside = branchA[e] < n && branchB[e] < n;
-    column[e] = isInside ? Math.max(branchA[e], branchB[e]) : n;
-    counts[column[e]]++;
-  }
-  const begin = new Int32Array(n + 2);
-  for (let k = 0; k <= n; k++) begin[k + 1] = begin[k] + counts[k];
-  const sorted = new Int32Array(branchA.length);
-  const filled = begin.slice(0, n + 1);
-  for (let e = 0; e < branchA.length; e++) sorted[filled[column[e]]++] = e;
-  const placeOf = new Int32Array(n);
-  for (let k = 0; k < n; k++) {
-    for (let p = starts[k]; p < starts[k + 1]; p++) placeOf[rows[p]] = p;
-    for (let q = begin[k]; q < begin[k + 1]; q++) {
-      const e = sorted[q];
-      places[e] = placeOf[Math.min(branchA[e], branchB[e])];
-    }
-  }
-  return places;
+  return analyseLdl(n, starts, branches, others);
 }

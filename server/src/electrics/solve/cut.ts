@@ -1,0 +1,95 @@
+/** The solution of a network with a few elements cut, worked out from the solution before, and undone afterwards. */
+import type { Circuit } from '../circuit.ts';
+import type { Solution } from '../solution.ts';
+import { type Described, darkStretch, describe } from './describe.ts';
+import { openJournal } from './journal.ts';
+import { findLoose, isFed, islandOf, level } from './loose.ts';
+import type { Network } from './network.ts';
+import { settle, undoAll } from './settle.ts';
+import { firstTerminal } from './structure.ts';
+
+/** Elements that carry nothing, by id: blown fuses, feeds and supplies taken away. */
+export interface Cut {
+  readonly resistors?: readonly number[];
+  readonly sources?: readonly number[];
+}
+
+/** The same circuit with the cut elements made unusable: `validateCircuit` names them, `solve` leaves them out. */
+export function circuitWithout(circuit: Circuit, cut: Cut): Circuit {
+  const resistors = new Set(cut.resistors);
+  const sources = new Set(cut.sources);
+  return {
+    ...circuit,
+    resistors: circuit.resistors.map((r, id) => (resistors.has(id) ? { ...r, ohms: Infinity } : r)),
+    sources: circuit.sources.map((s, id) => (sources.has(id) ? { ...s, volts: 0 } : s)),
+  };
+}
+
+/** Undefined when Newton's method did not settle from the solution before the cut. */
+export function solveCut(network: Network, before: Described, cut: Cut): Solution | undefined {
+  const { isLive } = network;
+  const elements = elementsOf(network, cut);
+  openJournal(network);
+  const { loose, largestAmps } = network;
+  for (const e of elements) {
+    isLive[e] = 0;
+    network.changed.add(e);
+  }
+  const dead = loosen(network, elements);
+  for (const crossing of network.loose) level(network, crossing);
+  const { isSolved, iterations } = settle(network);
+  let solution: Solution | undefined;
+  if (isSolved) solution = darken(network, describe(network, iterations, before).solution, dead);
+  for (const e of elements) isLive[e] = 1;
+  network.loose = loose;
+  network.largestAmps = largestAmps;
+  undoAll(network);
+  return solution;
+}
+
+/** The live elements of a cut, by element number. */
+function elementsOf(network: Network, cut: Cut): number[] {
+  const { structure, isLive, circuit } = network;
+  const resistors = (cut.resistors ?? []).filter((id) => id in circuit.resistors);
+  const sources = (cut.sources ?? []).filter((id) => id in circuit.sources);
+  const elements = new Set([...resistors, ...sources.map((id) => structure.firstSource + id)]);
+  return [...elements].filter((e) => isLive[e] === 1);
+}
+
+/** Finds what the cut elements have set loose and puts it at its level. Returns the nodes that no source feeds now. */
+function loosen(network: Network, elements: readonly number[]): Set<number> {
+  const { terminalNode } = network.structure;
+  const dead = new Set<number>();
+  for (const e of elements) {
+    const t = firstTerminal(network.structure, e);
+    const [a, b] = [terminalNode[t], terminalNode[t + 1]];
+    const crossing = findLoose(network, a, b);
+    if (crossing === undefined) continue;
+    if (crossing >= 0) network.loose = [...network.loose, crossing];
+    for (const node of [a, b]) {
+      if (!dead.has(node) && !isFed(network, node)) for (const other of islandOf(network, node)) dead.add(other);
+    }
+  }
+  return dead;
+}
+
+/** Marks nodes that no source feeds, and their stretches dark. */
+function darken(network: Network, solution: Solution, nodes: ReadonlySet<number>): Solution {
+  for (const node of nodes) {
+    solution.dead[node] = 1;
+    solution.nodeVolts[node] = Number.NaN;
+  }
+  if (nodes.size === 0) return solution;
+  const { circuit } = network;
+  const isDark = (node: number) => solution.dead[node] === 1;
+  circuit.resistors.forEach(({ a }, id) => {
+    if (isDark(a)) solution.resistorAmps[id] = 0;
+  });
+  circuit.loads.forEach(({ positive }, id) => {
+    if (isDark(positive)) solution.loadAmps[id] = solution.loadVolts[id] = 0;
+  });
+  const stretches = solution.stretches.map((summary, id) =>
+    isDark(circuit.stretches[id].positiveStart) ? darkStretch : summary,
+  );
+  return { ...solution, stretches };
+}

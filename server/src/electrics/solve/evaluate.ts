@@ -1,0 +1,170 @@
+/** Currents and conductances of the elements at the present volts, and what is left over at the nodes. */
+import type { Source } from '../circuit.ts';
+import { solveChain } from './chain.ts';
+import { saveElement } from './journal.ts';
+import type { LoadCurve } from './load-curve.ts';
+import { curveAmps, curveSlope } from './load-curve.ts';
+import type { Network } from './network.ts';
+import { branchCount, elementOf, firstBranch, firstTerminal, terminalCount } from './structure.ts';
+
+/** Below this a source is taken to have a micro-ohm: an ideal one would make its current a difference of nothing. */
+const leastSourceOhms = 1e-6;
+
+/** Current of a source with `volts` across its terminals, A: (E - u) / R, but never below 0 nor above its limit. */
+export function sourceAmps(source: Source, volts: number): number {
+  const amps = (source.volts - volts) / Math.max(source.ohms, leastSourceOhms);
+  return Math.min(Math.max(amps, 0), source.maxAmps);
+}
+
+/** -d I / d u of a source, S. */
+function sourceSlope(source: Source, volts: number): number {
+  const ohms = Math.max(source.ohms, leastSourceOhms);
+  const amps = (source.volts - volts) / ohms;
+  return amps >= 0 && amps <= source.maxAmps ? 1 / ohms : 0;
+}
+
+/** Brings flows, conductances and excesses up to date: of the changed elements and their nodes only, if they are few. */
+export function evaluate(network: Network): void {
+  const { changed, stale, structure } = network;
+  if (changed.isLarge() && network.journal === null) {
+    for (let e = 0; e < structure.elementCount; e++) evaluateElement(network, e);
+    sumAll(network);
+  } else {
+    for (let k = 0; k < changed.size; k++) evaluateElement(network, changed.items[k]);
+    for (let k = 0; k < stale.size; k++) sumNode(network, stale.items[k]);
+  }
+  changed.clear();
+  stale.clear();
+}
+
+/** Marks what hangs on the moved rows as changed. */
+export function touchMoved(network: Network): void {
+  const { moved, changed, structure } = network;
+  if (moved.isLarge()) {
+    changed.addAll();
+    return;
+  }
+  const { starts, terminals, nodeOf } = structure;
+  for (let k = 0; k < moved.size; k++) {
+    const node = nodeOf[moved.items[k]];
+    for (let p = starts[node]; p < starts[node + 1]; p++) changed.add(elementOf(structure, terminals[p]));
+  }
+}
+
+function evaluateElement(network: Network, e: number): void {
+  const { structure, isLive, circuit, loadCurves, volts, flow, siemens, stale } = network;
+  const { firstSource, firstLoad, firstStretch, terminalNode } = structure;
+  const t = firstTerminal(structure, e);
+  if (terminalNode[t] < 0) return;
+  saveElement(network, e);
+  if (e >= firstStretch) {
+    evaluateStretch(network, e);
+  } else {
+    const a = terminalNode[t];
+    const b = terminalNode[t + 1];
+    const u = volts[a] - volts[b];
+    let amps = 0;
+    let slope = 0;
+    if (!isLive[e]) {
+      // Cut: an open circuit.
+    } else if (e < firstSource) {
+      slope = 1 / circuit.resistors[e].ohms;
+      amps = u * slope;
+    } else if (e < firstLoad) {
+      const source = circuit.sources[e - firstSource];
+      amps = -sourceAmps(source, u);
+      slope = sourceSlope(source, u);
+    } else {
+      const curve = loadCurves[e - firstLoad];
+      amps = curveAmps(curve, u);
+      slope = loadSlope(network, curve, u);
+    }
+    flow[t] = amps;
+    flow[t + 1] = -amps;
+    siemens[e] = slope;
+    network.largestAmps = Math.max(network.largestAmps, Math.abs(amps));
+  }
+  for (let i = t; i < t + terminalCount(structure, e); i++) stale.add(terminalNode[i]);
+  markDirty(network, e);
+}
+
+function loadSlope(network: Network, curve: LoadCurve, u: number): number {
+  const slope = curveSlope(curve, u);
+  return network.isRising && slope < 0 ? 0 : slope;
+}
+
+/**
+ * A stretch: the loop current d of the chain flows out in one rail and back in the other, and a common current
+ * J = (1 / positiveOhms + 1 / negativeOhms) (c[0] - c[N]) / N flows the same way in both, shared by conductance.
+ */
+function evaluateStretch(network: Network, e: number): void {
+  const { structure, isLive, circuit, chains, volts, flow, siemens, unsettled } = network;
+  const id = e - structure.firstStretch;
+  const { positiveOhms, negativeOhms, count } = circuit.stretches[id];
+  const t = firstTerminal(structure, e);
+  const branch = firstBranch(structure, e);
+  if (!isLive[e]) {
+    flow.fill(0, t, t + 4);
+    siemens.fill(0, branch, branch + 6);
+    return;
+  }
+  const { terminalNode } = structure;
+  const positiveStart = volts[terminalNode[t]];
+  const negativeStart = volts[terminalNode[t + 1]];
+  const positiveEnd = volts[terminalNode[t + 2]];
+  const negativeEnd = volts[terminalNode[t + 3]];
+  const chain = chains[id];
+  solveChain(chain, positiveStart - negativeStart, positiveEnd - negativeEnd, network.scratch, network.isRising);
+  if (!chain.isSettled) unsettled.add(e);
+
+  const positiveShare = negativeOhms / chain.ohms;
+  const negativeShare = positiveOhms / chain.ohms;
+  const commonSiemens = 1 / (positiveShare * positiveOhms * count);
+  const drop = positiveShare * (positiveStart - positiveEnd) + negativeShare * (negativeStart - negativeEnd);
+  const common = commonSiemens * drop;
+  flow[t] = chain.startAmps + positiveShare * common;
+  flow[t + 1] = -chain.startAmps + negativeShare * common;
+  flow[t + 2] = -chain.endAmps - positiveShare * common;
+  flow[t + 3] = chain.endAmps - negativeShare * common;
+  network.largestAmps = Math.max(network.largestAmps, Math.abs(chain.startAmps), Math.abs(chain.endAmps));
+
+  const shared = positiveShare * negativeShare * commonSiemens;
+  siemens[branch] = chain.startSlope - shared;
+  siemens[branch + 1] = chain.endSlope - shared;
+  siemens[branch + 2] = positiveShare * positiveShare * commonSiemens + chain.crossSlope;
+  siemens[branch + 3] = negativeShare * negativeShare * commonSiemens + chain.crossSlope;
+  siemens[branch + 4] = shared - chain.crossSlope;
+  siemens[branch + 5] = shared - chain.crossSlope;
+}
+
+/** A branch may differ from its factored conductance by this share before its rows are factored again. */
+const smallChange = 1e-7;
+
+/** Marks the element for factoring if its conductances have moved away from the factored ones. */
+export function markDirty(network: Network, e: number): void {
+  const { structure, siemens, factored, dirty } = network;
+  const from = firstBranch(structure, e);
+  const to = from + branchCount(structure, e);
+  let largest = 0;
+  for (let b = from; b < to; b++) largest = Math.max(largest, Math.abs(factored[b]));
+  for (let b = from; b < to; b++) {
+    if (!(Math.abs(siemens[b] - factored[b]) <= smallChange * largest)) dirty.add(e);
+  }
+}
+
+function sumAll(network: Network): void {
+  const { excess, flow, structure, active } = network;
+  const { terminalNode } = structure;
+  excess.fill(0);
+  for (let t = 0; t < terminalNode.length; t++) if (terminalNode[t] >= 0) excess[terminalNode[t]] += flow[t];
+  active.addAll();
+}
+
+function sumNode(network: Network, node: number): void {
+  const { excess, flow, structure, active } = network;
+  const { starts, terminals, rowOf } = structure;
+  let sum = 0;
+  for (let p = starts[node]; p < starts[node + 1]; p++) sum += flow[terminals[p]];
+  excess[node] = sum;
+  if (rowOf[node] >= 0) active.add(rowOf[node]);
+}
