@@ -1,20 +1,11 @@
 import type { SourceFile } from '#grammar/source.ts';
 import type { Preview, SuggestContext } from '../checks/check.ts';
-import { CHECK_BY_CODE, CHECKS } from '../checks/registry.ts';
-import { type Account, accountOf, type SolutionCache } from '../model/account.ts';
-import { buildPlan } from '../model/builders/build-plan.ts';
-import { cornersOf } from '../model/corners.ts';
+import { CHECK_BY_CODE } from '../checks/registry.ts';
+import type { Account } from '../model/account.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
-import {
-  collector,
-  type Edit,
-  type Finding,
-  type Fix,
-  type Level,
-  type Origin,
-  type Report,
-} from '../model/finding.ts';
+import { collector, type Edit, type Finding, type Fix, type Level } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
+import type { PieceCache } from './pieces.ts';
 import { resolveUse } from './resolve-use.ts';
 
 export type FileReader = (uri: string) => SourceFile | Refused | 'missing' | 'pending' | undefined;
@@ -47,7 +38,7 @@ export function analyse(
   uri: string,
   read: FileReader,
   root: string | undefined,
-  solutions: SolutionCache,
+  pieces: PieceCache,
   preview: (edits: readonly Edit[]) => Preview,
 ): Analysis {
   const { findings, report } = collector();
@@ -96,68 +87,10 @@ export function analyse(
   };
   const main = read(uri);
   if (main !== undefined && main !== 'missing' && main !== 'pending' && !('refused' in main)) visit(main, []);
-  const plan = buildPlan(statements, report);
-  const account = accountOf(plan, solutions);
-  runAllCorners(plan, account, solutions, statements[0]?.keyword, report);
+  const { plan, account, findings: found } = pieces.assemble(statements);
+  for (const finding of found) findings.push(finding);
   const ctx: SuggestContext = { plan, account, preview };
   return { uri, files, pending, plan, account, statements, findings, fixesOf: fixCache(ctx) };
-}
-
-/**
- * Runs the checks on the nominal account and on each corner. The same finding at several corners is said once, as the
- * worst of them with its corner named.
- */
-function runAllCorners(
-  plan: Plan,
-  account: Account,
-  solutions: SolutionCache,
-  at: Origin | undefined,
-  report: Report,
-): void {
-  const worst = new Map<string, Finding>();
-  const take = (findings: readonly Finding[], corner: string) => {
-    for (const finding of findings) {
-      const { uri, start } = finding.origin;
-      const key = `${finding.code} ${finding.subject ?? `${uri} ${start}`}`;
-      const before = worst.get(key);
-      if (before !== undefined && (finding.excess ?? 0) <= (before.excess ?? 0) + 1e-9) continue;
-      const message = corner === '' ? finding.message : `${finding.message} Worst corner: ${corner}.`;
-      worst.set(key, { ...finding, message });
-    }
-  };
-  const corners = cornersOf(plan.design);
-  const nominal = findingsOf({ plan, account }, at);
-  if (corners.length === 0) {
-    for (const finding of nominal) report(finding);
-    return;
-  }
-  take(nominal, '');
-  for (const corner of corners)
-    take(findingsOf({ plan, account: accountOf(plan, solutions, corner) }, at), corner.name);
-  for (const finding of worst.values()) report(finding);
-}
-
-function findingsOf(ctx: { plan: Plan; account: Account }, at: Origin | undefined): Finding[] {
-  const { findings, report } = collector();
-  runChecks(ctx, at, report);
-  return findings;
-}
-
-/** A check that fails must not take the others with it: its failure becomes a finding. */
-function runChecks(ctx: { plan: Plan; account: Account }, at: Origin | undefined, report: Report): void {
-  for (const check of CHECKS) {
-    try {
-      check.run?.(ctx, report);
-    } catch (error) {
-      if (at === undefined) continue;
-      const what = error instanceof Error ? error.message : String(error);
-      report({
-        code: 'internal',
-        origin: at,
-        message: `Festoon itself failed in its check "${check.code}" (${what}); all other checks ran. Please report it, with this plan.`,
-      });
-    }
-  }
 }
 
 function fixCache(ctx: SuggestContext): (finding: Finding) => readonly Fix[] {

@@ -2,6 +2,7 @@ import { readSource, type SourceFile } from '#grammar/source.ts';
 import { SolutionCache } from '../model/account.ts';
 import type { Edit, Origin } from '../model/finding.ts';
 import { type Analysis, analyse, type FileReader, type Refused } from './analysis.ts';
+import { PieceCache } from './pieces.ts';
 
 /** What a file reader says of a file: its text, or why there is none. */
 export type FileText = { readonly text: string } | { readonly missing: true } | { readonly pending: true } | Refused;
@@ -13,6 +14,8 @@ export type FileText = { readonly text: string } | { readonly missing: true } | 
 export class Host {
   private readonly files = new Map<string, SourceFile | Refused | 'missing'>();
   private readonly solutions = new SolutionCache();
+  /** What plans are made of, by their main file: what an edit does not touch is taken over. */
+  private readonly pieces = new Map<string, PieceCache>();
   private readonly analyses = new Map<string, Analysis>();
   private readonly read: (uri: string) => FileText;
   private readonly rootOf: (uri: string) => string | undefined;
@@ -59,7 +62,7 @@ export class Host {
   analyse(uri: string): Analysis {
     let analysis = this.analyses.get(uri);
     if (analysis === undefined) {
-      analysis = analyse(uri, this.reader(), this.rootOf(uri), this.solutions, (edits) => this.preview(uri, edits));
+      analysis = analyse(uri, this.reader(), this.rootOf(uri), this.piecesOf(uri), (edits) => this.preview(uri, edits));
       this.analyses.set(uri, analysis);
     }
     return analysis;
@@ -68,6 +71,15 @@ export class Host {
   /** How many circuits have been solved so far; edits that change no circuit leave it as it is. */
   get solvedCount(): number {
     return this.solutions.solved;
+  }
+
+  private piecesOf(uri: string): PieceCache {
+    let pieces = this.pieces.get(uri);
+    if (pieces === undefined) {
+      pieces = new PieceCache(this.solutions);
+      this.pieces.set(uri, pieces);
+    }
+    return pieces;
   }
 
   private reader(): FileReader {
@@ -108,7 +120,7 @@ export class Host {
       uri,
       (other) => changed.get(other) ?? reader(other),
       this.rootOf(uri),
-      this.solutions,
+      this.piecesOf(uri),
       () => {
         throw new Error('a preview of a preview');
       },

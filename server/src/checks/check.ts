@@ -14,6 +14,8 @@ export interface Check {
   readonly title: string;
   /** What it means, why it matters, what to do, where the limit comes from. Markdown. */
   readonly explanation: string;
+  /** Looks at the plan as a whole. All others see one group of things at a time that are joined by wire. */
+  readonly whole?: true;
   readonly run?: (ctx: CheckContext, report: Report) => void;
   /** Fixes that need computing; called only when someone asks. Each leaves a plan that checks clean. */
   readonly suggest?: (ctx: SuggestContext, finding: Finding) => readonly Fix[];

@@ -16,6 +16,7 @@ power factor correction draws nearly twice the current that its watts suggest. W
 55 % are taken (measured values of enclosed supplies).
 
 Mains work is for a licensed electrician and local codes. Outdoor circuits need residual-current protection.`,
+  whole: true,
   run: ({ plan, account }, report) => {
     for (const circuit of plan.circuits.values()) {
       if (circuit.amps === undefined || circuit.volts === undefined) continue;

@@ -11,6 +11,7 @@ export const routeCrowded: Check = {
 (\`limit 4 cables\`); doubled conductors count as two.
 
 What helps: one thicker trunk with several taps instead of several feeds, a supply on the far side.`,
+  whole: true,
   run: ({ plan }, report) => {
     for (const route of plan.routes) {
       if (route.most === undefined) continue;

@@ -5,13 +5,22 @@ import { closest } from './spelling.ts';
 
 /** The names of one kind of thing; first come keeps the name, later ones are reported. */
 export class Names<T extends { readonly name: string; readonly origin: Origin }> {
-  readonly map = new Map<string, T>();
+  readonly map: Map<string, T>;
   private readonly kind: string;
   private readonly ctx: NameContext;
+  /** Names of the kind in the whole plan, where only a part of it is built: for hints. */
+  private readonly others: Iterable<string>;
 
-  constructor(ctx: NameContext, kind: string) {
+  constructor(ctx: NameContext, kind: string, map = new Map<string, T>(), others: Iterable<string> = []) {
     this.ctx = ctx;
     this.kind = kind;
+    this.map = map;
+    this.others = others;
+  }
+
+  /** The same names, reported and noted in another place. */
+  reportedTo(ctx: NameContext): Names<T> {
+    return new Names(ctx, this.kind, this.map);
   }
 
   add(thing: T): void {
@@ -35,8 +44,9 @@ export class Names<T extends { readonly name: string; readonly origin: Origin }>
       this.ctx.uses.push({ origin, target: thing.origin });
       return thing;
     }
-    const near = closest(name, this.map.keys());
-    const hint = near === undefined ? this.hint() : ` Did you mean "${near}"?`;
+    const known = [...new Set([...this.map.keys(), ...this.others])];
+    const near = closest(name, known);
+    const hint = near === undefined ? this.hint(known) : ` Did you mean "${near}"?`;
     this.ctx.report({
       code: 'unknown-name',
       origin,
@@ -51,11 +61,11 @@ export class Names<T extends { readonly name: string; readonly origin: Origin }>
     return this.find(given.value.name, nameOrigin(given));
   }
 
-  private hint(): string {
-    const some = [...this.map.keys()].slice(0, 6);
+  private hint(known: readonly string[]): string {
+    const some = known.slice(0, 6);
     return some.length === 0
       ? ` The plan has no ${this.kind} yet.`
-      : ` The plan has: ${some.join(', ')}${this.map.size > 6 ? ', …' : ''}.`;
+      : ` The plan has: ${some.join(', ')}${known.length > 6 ? ', …' : ''}.`;
   }
 }
 

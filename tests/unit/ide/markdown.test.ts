@@ -20,7 +20,7 @@ describe('escaping', () => {
       fc.property(fc.string({ unit: marks, maxLength: 30 }), (text) => {
         const escaped = escapeMarkdown(text);
         expect(read(escaped)).toBe(text.trim().replace(/\s*\n\s*/g, '\n'));
-        const live = escaped.replace(/\\[!-/:-@[-`{-~]/g, '');
+        const live = escaped.replace(/\\[!-/:-@[-`{-~]/g, 'x');
         expect(live).not.toMatch(/[\\`*_{}[\]#!|<>&~@$=]|:\/|^\s*\d+[.)]\s|^\s*[-+]/m);
       }),
     );

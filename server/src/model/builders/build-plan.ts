@@ -2,8 +2,9 @@ import type { PLAN } from '#grammar/vocabulary.ts';
 import type { Bound, Given } from '../bound.ts';
 import type { BoundStatement } from '../declarations.ts';
 import type { Report } from '../finding.ts';
+import { isThing, type ThingStatement } from '../groups.ts';
 import type { Design, Plan } from '../plan.ts';
-import { lineOf, newBuild, setting, siSetting } from './context.ts';
+import { type CommonBuild, type KnownNames, lineOf, newBuild, newCommonBuild, setting, siSetting } from './context.ts';
 import { addBond, addFeed } from './feeds.ts';
 import { addCable, addConnector, addControllerPart, addPixel, addSupplyPart } from './parts.ts';
 import { addCircuit, addController, addPlace, addRoute, addSupply } from './power.ts';
@@ -17,9 +18,19 @@ const PRACTICE = 'common practice';
  * and left out.
  */
 export function buildPlan(statements: readonly BoundStatement[], report: Report): Plan {
-  const of = <W extends BoundStatement['word']>(word: W): Extract<BoundStatement, { word: W }>[] =>
-    statements.filter((statement): statement is Extract<BoundStatement, { word: W }> => statement.word === word);
+  const common = buildCommon(statements, report);
+  const things = buildThings(common, statements.filter(isThing), report, new Map());
+  return { ...things, uses: [...common.build.uses, ...things.uses] };
+}
 
+/** What all things of a plan share: its design, places, routes, parts, circuits and props. */
+export interface Common {
+  readonly design: Design;
+  readonly build: CommonBuild;
+}
+
+export function buildCommon(statements: readonly BoundStatement[], report: Report): Common {
+  const of = byWord(statements);
   const plans = of('plan');
   const design = designOf(plans[0], unitsOf(statements));
   for (const extra of plans.slice(1)) {
@@ -30,7 +41,7 @@ export function buildPlan(statements: readonly BoundStatement[], report: Report)
       related: plans[0] === undefined ? [] : [{ origin: plans[0].keyword, message: 'The first one.' }],
     });
   }
-  const build = newBuild(report, design.slack);
+  const build = newCommonBuild(report, design.slack);
   for (const statement of of('place')) addPlace(build, statement);
   for (const statement of of('route')) addRoute(build, statement);
   for (const statement of of('part connector')) addConnector(build, statement);
@@ -39,30 +50,47 @@ export function buildPlan(statements: readonly BoundStatement[], report: Report)
   for (const statement of of('part supply')) addSupplyPart(build, statement);
   for (const statement of of('part controller')) addControllerPart(build, statement);
   for (const statement of of('circuit')) addCircuit(build, statement);
+  for (const statement of of('prop')) addProp(build, statement);
+  return { design, build };
+}
+
+/** A plan of some things: all of them, or one group that no other thing refers to. Its uses are those of the things. */
+export function buildThings(
+  { design, build: common }: Common,
+  statements: readonly ThingStatement[],
+  report: Report,
+  known: KnownNames,
+): Plan {
+  const of = byWord(statements);
+  const build = newBuild(common, report, known);
   for (const statement of of('supply')) addSupply(build, statement);
   for (const statement of of('controller')) addController(build, statement);
-  for (const statement of of('prop')) addProp(build, statement);
   for (const statement of of('run')) addRun(build, statement);
   for (const statement of of('feed')) addFeed(build, statement);
   for (const statement of of('bond')) addBond(build, statement);
   return {
     design,
-    places: build.places.map,
-    routes: build.routes,
-    pixels: build.pixels.map,
-    cables: build.cables.map,
-    connectors: build.connectors.map,
-    supplyParts: build.supplyParts.map,
-    controllerParts: build.controllerParts.map,
-    circuits: build.circuits.map,
+    places: common.places.map,
+    routes: common.routes,
+    pixels: common.pixels.map,
+    cables: common.cables.map,
+    connectors: common.connectors.map,
+    supplyParts: common.supplyParts.map,
+    controllerParts: common.controllerParts.map,
+    circuits: common.circuits.map,
     supplies: build.supplies.map,
     controllers: build.controllers.map,
-    props: build.props.map,
+    props: common.props.map,
     runs: build.runs.map,
     feeds: build.feeds.map,
     bonds: build.bonds.map,
     uses: build.uses,
   };
+}
+
+function byWord(statements: readonly BoundStatement[]) {
+  return <W extends BoundStatement['word']>(word: W): Extract<BoundStatement, { word: W }>[] =>
+    statements.filter((statement): statement is Extract<BoundStatement, { word: W }> => statement.word === word);
 }
 
 /** What the display is designed for, with defaults where the plan is silent. */
@@ -95,19 +123,33 @@ function designOf(statement: Bound<typeof PLAN> | undefined, units: Design['unit
 }
 
 /** Whichever system most of the lengths are written in. */
-function unitsOf(statements: readonly BoundStatement[]): Design['units'] {
+export function unitsOf(statements: readonly BoundStatement[]): Design['units'] {
   let imperial = 0;
   let metric = 0;
+  for (const statement of statements) {
+    let counted = lengths.get(statement);
+    if (counted === undefined) {
+      counted = countLengths(statement);
+      lengths.set(statement, counted);
+    }
+    imperial += counted.imperial;
+    metric += counted.metric;
+  }
+  return imperial > metric ? 'imperial' : 'metric';
+}
+
+const lengths = new WeakMap<BoundStatement, { imperial: number; metric: number }>();
+
+function countLengths(statement: BoundStatement): { imperial: number; metric: number } {
+  const counted = { imperial: 0, metric: 0 };
   const look = (fields: object) => {
     for (const given of Object.values(fields) as Given<unknown>[]) {
       if ((given.value as { dimension?: unknown }).dimension !== 'length') continue;
-      if (/\b(?:ft|in|yd)\b/.test(given.text)) imperial++;
-      else metric++;
+      if (/\b(?:ft|in|yd)\b/.test(given.text)) counted.imperial++;
+      else counted.metric++;
     }
   };
-  for (const statement of statements) {
-    look(statement.fields);
-    for (const line of statement.block) look(line.fields);
-  }
-  return imperial > metric ? 'imperial' : 'metric';
+  look(statement.fields);
+  for (const line of statement.block) look(line.fields);
+  return counted;
 }

@@ -22,8 +22,8 @@ import type {
   SupplyPart,
 } from '../plan.ts';
 
-/** What the builders share: the names known so far and where to report. */
-export interface Build {
+/** What the builders of parts and places share: the names known so far and where to report. */
+export interface CommonBuild {
   readonly report: Report;
   readonly uses: NameUse[];
   readonly places: Names<Place>;
@@ -33,17 +33,21 @@ export interface Build {
   readonly supplyParts: Names<SupplyPart>;
   readonly controllerParts: Names<ControllerPart>;
   readonly circuits: Names<Circuit>;
+  readonly props: Names<Prop>;
+  readonly routes: Route[];
+  readonly slack: Setting<number>;
+}
+
+/** What the builders of supplies, controllers, runs, feeds and bonds share besides. */
+export interface Build extends CommonBuild {
   readonly supplies: Names<Supply>;
   readonly controllers: Names<Controller>;
-  readonly props: Names<Prop>;
   readonly runs: Names<Run>;
   readonly feeds: Names<Feed>;
   readonly bonds: Names<Bond>;
-  readonly routes: Route[];
-  slack: Setting<number>;
 }
 
-export function newBuild(report: Report, slack: Setting<number>): Build {
+export function newCommonBuild(report: Report, slack: Setting<number>): CommonBuild {
   const uses: NameUse[] = [];
   const ctx = { report, uses };
   return {
@@ -56,16 +60,41 @@ export function newBuild(report: Report, slack: Setting<number>): Build {
     supplyParts: new Names(ctx, 'supply part'),
     controllerParts: new Names(ctx, 'controller part'),
     circuits: new Names(ctx, 'circuit'),
-    supplies: new Names(ctx, 'supply'),
-    controllers: new Names(ctx, 'controller'),
     props: new Names(ctx, 'prop'),
-    runs: new Names(ctx, 'run'),
-    feeds: new Names(ctx, 'feed'),
-    bonds: new Names(ctx, 'bond'),
     routes: [],
     slack,
   };
 }
+
+/** Goes on from what is common to the plan; `known` are the names of all things by kind, for hints. */
+export function newBuild(common: CommonBuild, report: Report, known: KnownNames): Build {
+  const uses: NameUse[] = [];
+  const ctx = { report, uses };
+  const names = <T extends Named>(kind: ThingKind): Names<T> =>
+    new Names<T>(ctx, kind, new Map(), known.get(kind) ?? []);
+  return {
+    report,
+    uses,
+    places: common.places.reportedTo(ctx),
+    pixels: common.pixels.reportedTo(ctx),
+    cables: common.cables.reportedTo(ctx),
+    connectors: common.connectors.reportedTo(ctx),
+    supplyParts: common.supplyParts.reportedTo(ctx),
+    controllerParts: common.controllerParts.reportedTo(ctx),
+    circuits: common.circuits.reportedTo(ctx),
+    props: common.props.reportedTo(ctx),
+    routes: common.routes,
+    slack: common.slack,
+    supplies: names('supply'),
+    controllers: names('controller'),
+    runs: names('run'),
+    feeds: names('feed'),
+    bonds: names('bond'),
+  };
+}
+
+export type ThingKind = 'supply' | 'controller' | 'run' | 'feed' | 'bond';
+export type KnownNames = ReadonlyMap<ThingKind, Iterable<string>>;
 
 /** Name, label and places of a statement; undefined where it has no name (reported when it was bound). */
 export function namedBy(statement: BoundStatement): Named | undefined {

@@ -2,13 +2,13 @@ import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPP
 import type { Bound, Given, Measure } from '../bound.ts';
 import { conductorOf, ratedByConductor } from '../conductors.ts';
 import type { ChannelPart, Colour, Conductor, Setting } from '../plan.ts';
-import { type Build, lineOf, namedBy, setting, siSetting } from './context.ts';
+import { type CommonBuild, lineOf, namedBy, setting, siSetting } from './context.ts';
 
 /** Parts, each with every value that enters a computation and a default where the plan is silent. */
 
 const PRACTICE = 'common practice';
 
-export function addConnector(build: Build, statement: Bound<typeof PART_CONNECTOR>): void {
+export function addConnector(build: CommonBuild, statement: Bound<typeof PART_CONNECTOR>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
   build.connectors.add({
@@ -20,7 +20,7 @@ export function addConnector(build: Build, statement: Bound<typeof PART_CONNECTO
   });
 }
 
-export function addPixel(build: Build, statement: Bound<typeof PART_PIXEL>): void {
+export function addPixel(build: CommonBuild, statement: Bound<typeof PART_PIXEL>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
   const { block } = statement;
@@ -71,7 +71,7 @@ function isColour(line: PixelLine): line is Extract<PixelLine, { word: Colour }>
 const COLOURS: ReadonlySet<string> = new Set<Colour>(['red', 'green', 'blue', 'white', 'chain']);
 
 /** Without a knee or a resistor a colour is taken as regulated down to 85 % of nominal and dark at 80 %. */
-function channels(build: Build, statement: Bound<typeof PART_PIXEL>, volts: number): ChannelPart[] {
+function channels(build: CommonBuild, statement: Bound<typeof PART_PIXEL>, volts: number): ChannelPart[] {
   const found: ChannelPart[] = [];
   for (const line of statement.block) {
     if (!isColour(line)) continue;
@@ -113,7 +113,7 @@ function channels(build: Build, statement: Bound<typeof PART_PIXEL>, volts: numb
   return found;
 }
 
-export function addCable(build: Build, statement: Bound<typeof PART_CABLE>): void {
+export function addCable(build: CommonBuild, statement: Bound<typeof PART_CABLE>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
   const line = lineOf(statement.block, 'conductor')?.fields;
@@ -132,7 +132,7 @@ export function addCable(build: Build, statement: Bound<typeof PART_CABLE>): voi
 
 /** The conductor that a line describes; a size that no wire has is reported and left out. */
 function wireOf(
-  build: Build,
+  build: CommonBuild,
   line: { readonly size?: Given<Measure>; readonly clad?: Given<true> } | undefined,
 ): Conductor | undefined {
   if (line?.size === undefined) return undefined;
@@ -150,7 +150,7 @@ function wireOf(
 const THINNEST = 0.0049;
 const THICKEST = 120;
 
-export function addSupplyPart(build: Build, statement: Bound<typeof PART_SUPPLY>): void {
+export function addSupplyPart(build: CommonBuild, statement: Bound<typeof PART_SUPPLY>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
   const { block } = statement;
@@ -170,7 +170,7 @@ export function addSupplyPart(build: Build, statement: Bound<typeof PART_SUPPLY>
   });
 }
 
-export function addControllerPart(build: Build, statement: Bound<typeof PART_CONTROLLER>): void {
+export function addControllerPart(build: CommonBuild, statement: Bound<typeof PART_CONTROLLER>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
   const { block } = statement;

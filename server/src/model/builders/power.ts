@@ -3,16 +3,16 @@ import type { Bound, Given, Reference } from '../bound.ts';
 import { fuseOhms } from '../fuses.ts';
 import { nameOrigin } from '../names.ts';
 import type { Output, Supply } from '../plan.ts';
-import { type Build, lineOf, namedBy, siSetting } from './context.ts';
+import { type Build, type CommonBuild, lineOf, namedBy, siSetting } from './context.ts';
 
 /** Places and routes, circuits, supplies with their outputs, controllers. */
 
-export function addPlace(build: Build, statement: Bound<typeof PLACE>): void {
+export function addPlace(build: CommonBuild, statement: Bound<typeof PLACE>): void {
   const named = namedBy(statement);
   if (named !== undefined) build.places.add({ ...named, kind: 'place' });
 }
 
-export function addRoute(build: Build, statement: Bound<typeof ROUTE>): void {
+export function addRoute(build: CommonBuild, statement: Bound<typeof ROUTE>): void {
   const { path, length, limit } = statement.fields;
   if (path === undefined || length === undefined) return;
   const places = path.value.places.map((place) => build.places.find(place.name, place.origin));
@@ -21,7 +21,7 @@ export function addRoute(build: Build, statement: Bound<typeof ROUTE>): void {
   build.routes.push({ from, to, length: length.value.si, limit, most: limit?.value.si, origin: path.origin });
 }
 
-export function addCircuit(build: Build, statement: Bound<typeof CIRCUIT>): void {
+export function addCircuit(build: CommonBuild, statement: Bound<typeof CIRCUIT>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
   const { amps, volts, place } = statement.fields;

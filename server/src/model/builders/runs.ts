@@ -2,7 +2,7 @@ import type { PROP, RUN } from '#grammar/vocabulary.ts';
 import type { Bound, Given, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import type { Conductor, Controller, GapLine, Piece, StringLine, StringPiece } from '../plan.ts';
-import { type Build, cableLength, namedBy, placesOf } from './context.ts';
+import { type Build, type CommonBuild, cableLength, namedBy, placesOf } from './context.ts';
 
 /** Props and runs: lines of pixels laid out in data order. */
 
@@ -15,7 +15,7 @@ type StringBound = Extract<
   { word: 'string' | 'outline' | 'arch' | 'star' | 'ring' | 'matrix' | 'tree' }
 >;
 
-export function addProp(build: Build, statement: Bound<typeof PROP>): void {
+export function addProp(build: CommonBuild, statement: Bound<typeof PROP>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
   const lines = statement.block.flatMap((line): (StringLine | GapLine)[] => {
@@ -30,7 +30,7 @@ export function addProp(build: Build, statement: Bound<typeof PROP>): void {
   build.props.add({ ...named, kind: 'prop', lines });
 }
 
-function stringLine(build: Build, line: StringBound): StringLine | undefined {
+function stringLine(build: CommonBuild, line: StringBound): StringLine | undefined {
   const part = build.pixels.refer(line.fields.part);
   const { pixels, pitch, label } = line.fields;
   if (pixels === undefined || pitch === undefined || line.fields.part === undefined) return undefined;

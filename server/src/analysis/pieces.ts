@@ -1,0 +1,152 @@
+import type { Check } from '../checks/check.ts';
+import { CHECKS } from '../checks/registry.ts';
+import { type Account, accountOf, mergeAccounts, type SolutionCache } from '../model/account.ts';
+import { buildCommon, buildThings, type Common, unitsOf } from '../model/builders/build-plan.ts';
+import type { KnownNames, ThingKind } from '../model/builders/context.ts';
+import { type Conditions, cornersOf, nominal } from '../model/corners.ts';
+import type { BoundStatement } from '../model/declarations.ts';
+import { collector, type Finding, type Origin, type Report } from '../model/finding.ts';
+import { groupThings, isThing, type ThingStatement } from '../model/groups.ts';
+import type { Design, Plan } from '../model/plan.ts';
+import { findAtCorners, reportFailure } from './run-checks.ts';
+
+/**
+ * A plan in pieces: what is common to it, and groups of things that name each other. What an edit did not touch is taken
+ * over whole: its part of the plan, its solution, its findings. So an edit costs what it changes.
+ */
+export interface Whole {
+  readonly plan: Plan;
+  readonly account: Account;
+  readonly findings: readonly Finding[];
+}
+
+interface Piece {
+  readonly statements: readonly ThingStatement[];
+  readonly common: Common;
+  readonly plan: Plan;
+  /** The nominal account first, then one for each corner. */
+  readonly accounts: readonly Account[];
+  readonly findings: readonly Finding[];
+}
+
+export class PieceCache {
+  private common:
+    | { statements: readonly BoundStatement[]; units: Design['units']; made: Common; findings: readonly Finding[] }
+    | undefined;
+  /** By the first statement of a group; a few versions each, since fixes are tried before they are offered. */
+  private readonly pieces = new WeakMap<ThingStatement, Piece[]>();
+  private readonly solutions: SolutionCache;
+
+  constructor(solutions: SolutionCache) {
+    this.solutions = solutions;
+  }
+
+  assemble(statements: readonly BoundStatement[]): Whole {
+    const things = statements.filter(isThing);
+    const known = knownNames(things);
+    const { made: common, findings } = this.commonOf(statements);
+    const pieces = groupThings(things).map((group) => this.pieceOf(group, common, known));
+    const plan = mergePlans(common, pieces, known);
+    const corners = pieces[0]?.accounts.length ?? 1;
+    const accounts = Array.from({ length: corners }, (_, corner) =>
+      mergeAccounts(pieces.flatMap((piece) => piece.accounts[corner] ?? [])),
+    );
+    const account = accounts[0] ?? mergeAccounts([]);
+    const whole = findAtCorners(WHOLE_CHECKS, plan, accounts, statements[0]?.keyword);
+    return { plan, account, findings: concat([findings, ...pieces.map((piece) => piece.findings), whole]) };
+  }
+
+  private commonOf(statements: readonly BoundStatement[]) {
+    const shared = statements.filter((statement) => !isThing(statement));
+    const units = unitsOf(statements);
+    if (this.common === undefined || this.common.units !== units || !same(this.common.statements, shared)) {
+      const { findings, report } = collector();
+      const made = buildCommon(statements, report);
+      this.common = { statements: shared, units, made, findings };
+    }
+    return this.common;
+  }
+
+  private pieceOf(group: readonly ThingStatement[], common: Common, known: KnownNames): Piece {
+    const first = group[0] as ThingStatement;
+    const kept = this.pieces.get(first) ?? [];
+    const before = kept.find((piece) => piece.common === common && same(piece.statements, group));
+    if (before !== undefined) return before;
+    const piece = this.makePiece(group, common, known);
+    // What is said of an unknown name depends on the names that the rest of the plan has.
+    const isLocal = !piece.findings.some((finding) => finding.code === 'unknown-name');
+    if (isLocal) this.pieces.set(first, [piece, ...kept].slice(0, VERSIONS));
+    return piece;
+  }
+
+  private makePiece(group: readonly ThingStatement[], common: Common, known: KnownNames): Piece {
+    const { findings, report } = collector();
+    const plan = buildThings(common, group, report, known);
+    const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
+    const at: Origin | undefined = group[0]?.keyword;
+    const accounts = conditions.map((each) => this.solve(plan, each, at, report));
+    for (const finding of findAtCorners(GROUP_CHECKS, plan, accounts, at)) findings.push(finding);
+    return { statements: group, common, plan, accounts, findings };
+  }
+
+  /** A fault of the solver must not take the rest of the plan with it. */
+  private solve(plan: Plan, conditions: Conditions, at: Origin | undefined, report: Report): Account {
+    try {
+      return accountOf(plan, this.solutions, conditions);
+    } catch (error) {
+      reportFailure('its solver', error, at, report);
+      return mergeAccounts([]);
+    }
+  }
+}
+
+const VERSIONS = 4;
+
+const GROUP_CHECKS: readonly Check[] = CHECKS.filter((check) => check.whole !== true);
+const WHOLE_CHECKS: readonly Check[] = CHECKS.filter((check) => check.whole === true);
+
+function same<T>(a: readonly T[], b: readonly T[]): boolean {
+  return a.length === b.length && a.every((item, index) => item === b[index]);
+}
+
+function knownNames(things: readonly ThingStatement[]): Map<ThingKind, Set<string>> {
+  const known = new Map<ThingKind, Set<string>>();
+  for (const { word, name } of things) {
+    if (name === undefined) continue;
+    const names = known.get(word);
+    if (names === undefined) known.set(word, new Set([name.text]));
+    else names.add(name.text);
+  }
+  return known;
+}
+
+/** All things in the order of the plan, whatever group they are in. */
+function mergePlans(common: Common, pieces: readonly Piece[], known: KnownNames): Plan {
+  const empty = buildThings(common, [], () => undefined, known);
+  const merge = <T>(kind: ThingKind, of: (plan: Plan) => ReadonlyMap<string, T>): ReadonlyMap<string, T> => {
+    if (pieces.length === 1 && pieces[0] !== undefined) return of(pieces[0].plan);
+    const all = new Map<string, T>();
+    for (const piece of pieces) for (const [name, thing] of of(piece.plan)) all.set(name, thing);
+    const ordered = new Map<string, T>();
+    for (const name of known.get(kind) ?? []) {
+      const thing = all.get(name);
+      if (thing !== undefined) ordered.set(name, thing);
+    }
+    return ordered;
+  };
+  return {
+    ...empty,
+    supplies: merge('supply', (plan) => plan.supplies),
+    controllers: merge('controller', (plan) => plan.controllers),
+    runs: merge('run', (plan) => plan.runs),
+    feeds: merge('feed', (plan) => plan.feeds),
+    bonds: merge('bond', (plan) => plan.bonds),
+    uses: concat([common.build.uses, ...pieces.map((piece) => piece.plan.uses)]),
+  };
+}
+
+function concat<T>(lists: readonly (readonly T[])[]): T[] {
+  const all: T[] = [];
+  for (const list of lists) for (const item of list) all.push(item);
+  return all;
+}

@@ -1,0 +1,88 @@
+import type { Given, Reference } from './bound.ts';
+import type { BoundStatement } from './declarations.ts';
+
+/** A supply, controller, run, feed or bond: what is joined by wire to others of its kind. All else is common to the plan. */
+export type ThingStatement = Extract<BoundStatement, { word: 'supply' | 'controller' | 'run' | 'feed' | 'bond' }>;
+
+export function isThing(statement: BoundStatement): statement is ThingStatement {
+  return THINGS.has(statement.word);
+}
+
+const THINGS: ReadonlySet<string> = new Set(['supply', 'controller', 'run', 'feed', 'bond']);
+
+/**
+ * Groups statements that name each other, directly or through others: what is electrically joined is always in one
+ * group, so an edit in one group can change no volts or amps in another. Things of one kind and name are in one group
+ * too, so that duplicates meet. Groups and their statements keep the order of the plan.
+ */
+export function groupThings(statements: readonly ThingStatement[]): ThingStatement[][] {
+  const parent = statements.map((_, index) => index);
+  const root = (index: number): number => {
+    let at = index;
+    while (parent[at] !== at) {
+      parent[at] = parent[parent[at] ?? at] ?? at;
+      at = parent[at] ?? at;
+    }
+    return at;
+  };
+  const owners = new Map<string, number>();
+  for (const [index, statement] of statements.entries()) {
+    for (const key of keysOf(statement)) {
+      const owner = owners.get(key);
+      if (owner === undefined) owners.set(key, index);
+      else {
+        const [a, b] = [root(owner), root(index)];
+        parent[Math.max(a, b)] = Math.min(a, b);
+      }
+    }
+  }
+  const groups = new Map<number, ThingStatement[]>();
+  for (const [index, statement] of statements.entries()) {
+    const key = root(index);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [statement]);
+    else group.push(statement);
+  }
+  return [...groups.values()];
+}
+
+const kept = new WeakMap<ThingStatement, readonly string[]>();
+
+/** The name of a thing and all names that it refers to, each with its kind. */
+function keysOf(statement: ThingStatement): readonly string[] {
+  let keys = kept.get(statement);
+  if (keys === undefined) {
+    keys = findKeys(statement);
+    kept.set(statement, keys);
+  }
+  return keys;
+}
+
+function findKeys(statement: ThingStatement): string[] {
+  const keys: string[] = [];
+  const add = (kind: string, given: Given<Reference> | undefined) => {
+    if (given !== undefined) keys.push(`${kind} ${given.value.name}`);
+  };
+  if (statement.name !== undefined) keys.push(`${statement.word} ${statement.name.text}`);
+  switch (statement.word) {
+    case 'supply':
+      break;
+    case 'controller':
+      add('supply', statement.fields.from);
+      break;
+    case 'run':
+      add('controller', statement.fields.from);
+      break;
+    case 'feed':
+      add('supply', statement.fields.from);
+      add('run', statement.fields.tap);
+      for (const line of statement.block) if (line.word === 'tap') add('run', line.fields.tap);
+      break;
+    case 'bond':
+      for (const side of [statement.fields.from, statement.fields.to]) {
+        add('supply', side);
+        add('controller', side);
+      }
+  }
+  return keys;
+}
