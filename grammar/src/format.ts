@@ -1,7 +1,8 @@
 import type { Item, Statement } from './ast.ts';
 import { type Declaration, readSource, type SourceFile } from './source.ts';
 import { LEXER } from './tokens.ts';
-import { type Entry, STATEMENTS } from './vocabulary.ts';
+import { STATEMENTS } from './vocabulary.ts';
+import type { Entry } from './words/entry.ts';
 
 /**
  * The one style. Two spaces per block, one space inside a phrase, two between phrases; in a block the keywords are

@@ -1,5 +1,6 @@
 import { DIMENSIONS, type Dimension, UNITS } from './units.ts';
-import { type Entry, type Kind, type Phrase, STATEMENTS, type Value } from './vocabulary.ts';
+import { STATEMENTS } from './vocabulary.ts';
+import type { Entry, Kind, Phrase, Value } from './words/entry.ts';
 
 /** Writes the reference page of the language from the vocabulary, as Markdown. */
 export function referencePage(): string {

@@ -1,5 +1,6 @@
 import { UNITS } from './units.ts';
-import { type Entry, STATEMENTS } from './vocabulary.ts';
+import { STATEMENTS } from './vocabulary.ts';
+import type { Entry } from './words/entry.ts';
 
 /** Makes the syntax colours (a TextMate grammar) from the vocabulary and the units. */
 export function textmateGrammar(): object {

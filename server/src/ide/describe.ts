@@ -1,4 +1,4 @@
-import type { Kind } from '#grammar/vocabulary.ts';
+import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Card } from './card.ts';
 import { outputCard } from './cards/power-cards.ts';

@@ -1,5 +1,5 @@
 import type { Declaration } from '#grammar/source.ts';
-import type { Kind } from '#grammar/vocabulary.ts';
+import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { BoundStatement } from '../model/declarations.ts';
 import type { Origin } from '../model/finding.ts';

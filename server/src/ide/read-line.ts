@@ -1,6 +1,7 @@
 import type { Item, Quantity, Statement } from '#grammar/ast.ts';
 import { toSi } from '#grammar/units.ts';
-import { type Entry, type Phrase, STATEMENTS, type Value } from '#grammar/vocabulary.ts';
+import { STATEMENTS } from '#grammar/vocabulary.ts';
+import type { Entry, Phrase, Value } from '#grammar/words/entry.ts';
 
 /**
  * What each item of a line is for: keyword, name, the word that leads a phrase, or a value of a phrase. It follows the

@@ -1,6 +1,7 @@
 import { readSource, type SourceFile } from '#grammar/source.ts';
 import { UNITS } from '#grammar/units.ts';
-import { type Entry, STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
+import { STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
+import type { Entry } from '#grammar/words/entry.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { buildPlan } from '../model/builders/build-plan.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';

@@ -1,6 +1,7 @@
 import type { Item, Statement } from '#grammar/ast.ts';
 import type { SourceFile } from '#grammar/source.ts';
-import { type Entry, STATEMENTS } from '#grammar/vocabulary.ts';
+import { STATEMENTS } from '#grammar/vocabulary.ts';
+import type { Entry } from '#grammar/words/entry.ts';
 import { entryOf, readLine } from './read-line.ts';
 
 /** A line of the outline. Offsets are those of the file. */

@@ -17,7 +17,7 @@ import {
   type TextEdit,
 } from 'vscode-languageserver';
 import type { SourceFile } from '#grammar/source.ts';
-import type { Kind } from '#grammar/vocabulary.ts';
+import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Completion, Suggestion } from '../ide/completion/complete.ts';
 import type { Destination } from '../ide/definition.ts';

@@ -1,6 +1,6 @@
 import type { Item, Quantity, Span, Statement, Word } from '#grammar/ast.ts';
 import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
-import type { Entry, Phrase, Value } from '#grammar/vocabulary.ts';
+import type { Entry, Phrase, Value } from '#grammar/words/entry.ts';
 import { type Binding, originOf } from './binding.ts';
 import type { Bound, BoundLine, Given, Measure, PathValue, Range, Reference } from './bound.ts';
 import type { Fix, Origin } from './finding.ts';

@@ -1,6 +1,6 @@
 import type { Step, Word } from '#grammar/ast.ts';
 import type { Dimension } from '#grammar/units.ts';
-import type { Entry, Value } from '#grammar/vocabulary.ts';
+import type { Entry, Value } from '#grammar/words/entry.ts';
 import type { Origin } from './finding.ts';
 
 /** What a statement says once its words are matched to the vocabulary; typed by the entry that it was matched to. */

@@ -1,6 +1,7 @@
 import type { Statement } from '#grammar/ast.ts';
 import type { Declaration, SourceFile } from '#grammar/source.ts';
-import { type Entry, STATEMENTS } from '#grammar/vocabulary.ts';
+import { STATEMENTS } from '#grammar/vocabulary.ts';
+import type { Entry } from '#grammar/words/entry.ts';
 import { bindLine } from './bind.ts';
 import type { BoundLine } from './bound.ts';
 import { collector, type Finding } from './finding.ts';

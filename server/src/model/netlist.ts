@@ -27,8 +27,8 @@ export function netlistOf(plan: Plan, account: Account): Netlist {
   return new DeckWriter(plan).write(account.islands);
 }
 
-/** Tolerances tight enough to judge an answer to 1e-6. */
-const OPTIONS = '.options reltol=1e-9 abstol=1e-12 vntol=1e-10 gmin=1e-16 itl1=500';
+/** Tight enough to judge an answer to 1e-6; below a nanoampere the simulator's own rounding keeps it from settling. */
+const OPTIONS = '.options reltol=1e-9 abstol=1e-9 vntol=1e-9 gmin=1e-16 itl1=500';
 
 /** Across loads of which one side hangs on nothing else, so that it has a voltage at all, ohm. */
 const LEAK = 1e9;

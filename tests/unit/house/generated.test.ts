@@ -1,7 +1,8 @@
 import { spawnSync } from 'node:child_process';
 import { expect, test } from 'vitest';
 import { formatText } from '#grammar/format.ts';
-import { type Entry, STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
+import { STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
+import type { Entry } from '#grammar/words/entry.ts';
 
 test('the reference and the syntax colours are made from the vocabulary as it stands', () => {
   const done = spawnSync(process.execPath, ['grammar/generate.mjs', '--check'], { encoding: 'utf8' });

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Statement } from '#grammar/ast.ts';
 import { parse } from '#grammar/parser.ts';
-import { type Entry, STATEMENTS } from '#grammar/vocabulary.ts';
+import { STATEMENTS } from '#grammar/vocabulary.ts';
+import type { Entry } from '#grammar/words/entry.ts';
 import { entryOf, entryOfPath, readLine } from '#server/ide/read-line.ts';
 import { bindStatement } from '#server/model/bind.ts';
 

@@ -1,6 +1,6 @@
 import type { Quantity } from '#grammar/ast.ts';
 import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
-import type { Entry, Phrase } from '#grammar/vocabulary.ts';
+import type { Entry, Phrase } from '#grammar/words/entry.ts';
 import { awgArea } from '../../electrics/conductor.ts';
 import { conductorOf } from '../../model/conductors.ts';
 import type { Origin } from '../../model/finding.ts';

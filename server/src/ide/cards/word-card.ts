@@ -1,5 +1,5 @@
 import { DIMENSIONS } from '#grammar/units.ts';
-import type { Entry, Kind, Phrase, Value } from '#grammar/vocabulary.ts';
+import type { Entry, Kind, Phrase, Value } from '#grammar/words/entry.ts';
 import { type Card, type Fact, fact } from '../card.ts';
 
 /** Help on the words of the language, from the vocabulary. */

@@ -1,5 +1,5 @@
 import { DIMENSIONS, type Dimension, UNITS } from '#grammar/units.ts';
-import type { Entry, Kind, Phrase } from '#grammar/vocabulary.ts';
+import type { Entry, Kind, Phrase } from '#grammar/words/entry.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import { valueText } from '../cards/word-card.ts';
 import { fileIn } from '../file-span.ts';

@@ -1,6 +1,7 @@
 import type { Block, Item, Statement } from '#grammar/ast.ts';
 import type { SourceFile } from '#grammar/source.ts';
-import { type Entry, STATEMENTS } from '#grammar/vocabulary.ts';
+import { STATEMENTS } from '#grammar/vocabulary.ts';
+import type { Entry } from '#grammar/words/entry.ts';
 import { entryOf, type LineReading, readLine } from '../read-line.ts';
 import { declarationAt } from '../token-at.ts';
 

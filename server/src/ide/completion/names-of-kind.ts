@@ -1,4 +1,4 @@
-import type { Kind } from '#grammar/vocabulary.ts';
+import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { Controller, Plan, Run, StringPiece } from '../../model/plan.ts';
 import { count, volts } from '../../model/texts.ts';

@@ -1,7 +1,8 @@
 import type { Item, Statement } from '#grammar/ast.ts';
 import { parse } from '#grammar/parser.ts';
 import { DIMENSIONS } from '#grammar/units.ts';
-import { type Entry, type Kind, type Phrase, STATEMENTS } from '#grammar/vocabulary.ts';
+import { STATEMENTS } from '#grammar/vocabulary.ts';
+import type { Entry, Kind, Phrase } from '#grammar/words/entry.ts';
 import { entryOf, readLine } from '../read-line.ts';
 
 /** Names of the plan that fit a kind, the best first. */

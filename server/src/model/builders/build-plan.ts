@@ -1,4 +1,4 @@
-import type { PLAN } from '#grammar/vocabulary.ts';
+import type { PLAN } from '#grammar/words/site.ts';
 import type { Bound, Given } from '../bound.ts';
 import type { BoundStatement } from '../declarations.ts';
 import type { Report } from '../finding.ts';

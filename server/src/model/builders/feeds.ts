@@ -1,4 +1,4 @@
-import type { BOND, FEED } from '#grammar/vocabulary.ts';
+import type { BOND, FEED } from '#grammar/words/runs.ts';
 import type { Bound, Given, Measure, PathValue, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import { nameOrigin } from '../names.ts';

@@ -1,4 +1,4 @@
-import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/vocabulary.ts';
+import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/words/parts.ts';
 import type { Bound, Given, Measure } from '../bound.ts';
 import { conductorOf, ratedByConductor } from '../conductors.ts';
 import type { ChannelPart, Colour, Conductor, Setting } from '../plan.ts';

@@ -1,4 +1,4 @@
-import type { CIRCUIT, CONTROLLER, PLACE, ROUTE, SUPPLY } from '#grammar/vocabulary.ts';
+import type { CIRCUIT, CONTROLLER, PLACE, ROUTE, SUPPLY } from '#grammar/words/site.ts';
 import type { Bound, Given, Reference } from '../bound.ts';
 import { fuseOhms } from '../fuses.ts';
 import { nameOrigin } from '../names.ts';

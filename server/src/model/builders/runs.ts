@@ -1,4 +1,4 @@
-import type { PROP, RUN } from '#grammar/vocabulary.ts';
+import type { PROP, RUN } from '#grammar/words/runs.ts';
 import type { Bound, Given, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import type { Conductor, Controller, GapLine, Piece, StringLine, StringPiece } from '../plan.ts';
