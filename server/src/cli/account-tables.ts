@@ -151,7 +151,7 @@ export function circuitTable({ circuits }: Report, width: number): Line[] {
     {},
     { title: 'share', align: 'right' },
     { spare: 1 },
-    { title: 'supplies', most: 40 },
+    { title: 'supplies', most: 60 },
   ];
   const rows = circuits.map(({ circuit, amps: load, share: used, supplies }): Row => {
     const style = gradeOf(used, 0.8);
