@@ -81,3 +81,9 @@ export interface Circuit {
   readonly loads: readonly Load[];
   readonly stretches: readonly Stretch[];
 }
+
+/** Elements that carry nothing, by id: blown fuses, feeds and supplies taken away. */
+export interface Cut {
+  readonly resistors?: readonly number[];
+  readonly sources?: readonly number[];
+}

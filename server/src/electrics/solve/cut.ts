@@ -1,18 +1,13 @@
 /** The solution of a network with a few elements cut, worked out from the solution before, and undone afterwards. */
-import type { Circuit } from '../circuit.ts';
+import type { Circuit, Cut } from '../circuit.ts';
 import type { Solution } from '../solution.ts';
 import { type Described, darkStretch, describe } from './describe.ts';
+import { findIslands } from './islands.ts';
 import { openJournal } from './journal.ts';
 import { findLoose, isFed, islandOf, level } from './loose.ts';
-import type { Network } from './network.ts';
+import { looseElements, type Network } from './network.ts';
 import { settle, undoAll } from './settle.ts';
 import { firstTerminal } from './structure.ts';
-
-/** Elements that carry nothing, by id: blown fuses, feeds and supplies taken away. */
-export interface Cut {
-  readonly resistors?: readonly number[];
-  readonly sources?: readonly number[];
-}
 
 /** The same circuit with the cut elements made unusable: `validateCircuit` names them, `solve` leaves them out. */
 export function circuitWithout(circuit: Circuit, cut: Cut): Circuit {
@@ -26,10 +21,11 @@ export function circuitWithout(circuit: Circuit, cut: Cut): Circuit {
 }
 
 /** Undefined when Newton's method did not settle from the solution before the cut. */
-export function solveCut(network: Network, before: Described, cut: Cut): Solution | undefined {
+export function solveCut(network: Network, before: Described, cut: Cut, precision: number): Solution | undefined {
   const { isLive } = network;
   const elements = elementsOf(network, cut);
   openJournal(network);
+  network.precision = precision;
   const { loose, largestAmps } = network;
   for (const e of elements) {
     isLive[e] = 0;
@@ -42,6 +38,7 @@ export function solveCut(network: Network, before: Described, cut: Cut): Solutio
   if (isSolved) solution = darken(network, describe(network, iterations, before).solution, dead);
   for (const e of elements) isLive[e] = 1;
   network.loose = loose;
+  network.precision = 0;
   network.largestAmps = largestAmps;
   undoAll(network);
   return solution;
@@ -56,19 +53,34 @@ function elementsOf(network: Network, cut: Cut): number[] {
   return [...elements].filter((e) => isLive[e] === 1);
 }
 
-/** Finds what the cut elements have set loose and puts it at its level. Returns the nodes that no source feeds now. */
-function loosen(network: Network, elements: readonly number[]): Set<number> {
-  const { terminalNode } = network.structure;
+/**
+ * Finds what the cut elements have set loose, for its level to be set. Returns the nodes that no source feeds now.
+ * A single cut is followed from its two ends; for several at once the whole network is sorted again.
+ */
+function loosen(network: Network, elements: readonly number[]): ReadonlySet<number> {
+  if (elements.length === 1) return loosenOne(network, elements[0]);
+  const { usable, structure, isLive, circuit } = network;
+  const { firstSource, firstLoad } = structure;
+  const rest = { ...usable, resistor: isLive.slice(0, firstSource), source: isLive.slice(firstSource, firstLoad) };
+  const islands = findIslands(circuit, rest);
+  network.loose = looseElements(structure, islands);
   const dead = new Set<number>();
-  for (const e of elements) {
-    const t = firstTerminal(network.structure, e);
-    const [a, b] = [terminalNode[t], terminalNode[t + 1]];
-    const crossing = findLoose(network, a, b);
-    if (crossing === undefined) continue;
-    if (crossing >= 0) network.loose = [...network.loose, crossing];
-    for (const node of [a, b]) {
-      if (!dead.has(node) && !isFed(network, node)) for (const other of islandOf(network, node)) dead.add(other);
-    }
+  islands.dead.forEach((isDead, node) => {
+    if (isDead && !network.islands.dead[node]) dead.add(node);
+  });
+  return dead;
+}
+
+function loosenOne(network: Network, element: number): ReadonlySet<number> {
+  const { terminalNode, firstSource } = network.structure;
+  const t = firstTerminal(network.structure, element);
+  const ends = [terminalNode[t], terminalNode[t + 1]] as const;
+  const crossing = findLoose(network, ...ends);
+  if (crossing !== undefined && crossing >= 0) network.loose = [...network.loose, crossing];
+  const dead = new Set<number>();
+  if (crossing === undefined && element < firstSource) return dead;
+  for (const node of ends) {
+    if (!dead.has(node) && !isFed(network, node)) for (const other of islandOf(network, node)) dead.add(other);
   }
   return dead;
 }

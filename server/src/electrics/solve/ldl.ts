@@ -167,7 +167,7 @@ function factorRow(factor: LdlFactor, siemens: Float64Array, k: number): boolean
 
 /**
  * Solves A x = b in place, b and x in elimination order; b is zero outside `rows`. Adds the rows in which x is not
- * zero to `moved`. Values of x below `least`, and those that depend on no larger ones, may be left at zero.
+ * zero to `moved`. Values of x that depend on none above `least` may be left at zero.
  *
  * No row moves by more than `most` against the rows eliminated after it: a part that hangs on almost nothing takes a
  * short step as a whole, and the other parts their full one. That is the solution for larger pivots, so that x stays a
@@ -182,11 +182,11 @@ export function solveLdl(
   most: number,
 ): void {
   climb(factor, rows);
-  if (factor.reach.isLarge()) solveAll(factor, x, moved, least, most);
+  if (factor.reach.isLarge()) solveAll(factor, x, moved, most);
   else solveReached(factor, x, moved, least, most);
 }
 
-function solveAll(factor: LdlFactor, x: Float64Array, moved: IndexSet, least: number, most: number): void {
+function solveAll(factor: LdlFactor, x: Float64Array, moved: IndexSet, most: number): void {
   const { structure, lower, pivots } = factor;
   const { n, lowerStarts, lowerRows } = structure;
   for (let i = 0; i < n; i++) {
@@ -198,8 +198,7 @@ function solveAll(factor: LdlFactor, x: Float64Array, moved: IndexSet, least: nu
     let y = Math.max(-most, Math.min(most, x[i] / pivots[i]));
     for (let p = lowerStarts[i]; p < lowerStarts[i + 1]; p++) y -= lower[p] * x[lowerRows[p]];
     x[i] = y;
-    if (y > least || y < -least) moved.add(i);
-    else x[i] = 0;
+    if (y !== 0) moved.add(i);
   }
 }
 
@@ -224,13 +223,9 @@ function solveReached(factor: LdlFactor, x: Float64Array, moved: IndexSet, least
       y -= lower[p] * above;
       largest = Math.max(largest, Math.abs(above));
     }
-    if (y > least || y < -least) {
-      x[i] = y;
-      moved.add(i);
-      largest = Math.max(largest, Math.abs(y));
-    } else {
-      x[i] = 0;
-    }
+    x[i] = y;
+    if (y !== 0) moved.add(i);
+    largest = Math.max(largest, Math.abs(y));
     for (let child = firstChild[i]; child >= 0; child = sibling[child]) {
       if (largest > least || reach.has(child)) stack[depth++] = child;
     }

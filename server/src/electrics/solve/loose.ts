@@ -102,17 +102,16 @@ function clean(set: IndexSet): IndexSet {
   return set;
 }
 
+/** The first load, in the order of elements, between the part and the rest; -1 when there is none. */
 function crossingLoad(network: Network, part: IndexSet): number {
+  let first = Infinity;
   for (let k = 0; k < part.size; k++) {
-    let crossing = -1;
     visit(network, part.items[k], (element, other, isTie) => {
-      if (isTie || part.has(other)) return false;
-      crossing = element;
-      return true;
+      if (!isTie && !part.has(other)) first = Math.min(first, element);
+      return false;
     });
-    if (crossing >= 0) return crossing;
   }
-  return -1;
+  return first === Infinity ? -1 : first;
 }
 
 /**

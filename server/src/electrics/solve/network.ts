@@ -21,6 +21,8 @@ export interface Network {
   readonly chains: Chain[];
   scratch: ChainScratch;
   readonly factor: LdlFactor;
+  /** Moves below this need no visit, V; 0 while a solution is worked out in full. */
+  precision: number;
   /** The highest set voltage, V: what steps are measured against. */
   highestVolts: number;
 
@@ -81,12 +83,10 @@ export function buildNetwork(circuit: Circuit): Network | undefined {
     chains: [],
     scratch: newChainScratch(0),
     factor: newLdlFactor(structure.ldl),
+    precision: 0,
     highestVolts: 0,
     isLive: new Uint8Array(elementCount),
-    loose: [
-      ...islands.loose.loads.map((id) => structure.firstLoad + id),
-      ...islands.loose.stretches.map((id) => firstStretch + id),
-    ],
+    loose: looseElements(structure, islands),
     volts: islands.guess,
     flow: new Float64Array(structure.terminalNode.length),
     excess: new Float64Array(nodeCount),
@@ -110,6 +110,12 @@ export function buildNetwork(circuit: Circuit): Network | undefined {
   }
   takeNumbers(network, circuit);
   return network;
+}
+
+/** The element numbers of the loads that alone tie some part to the rest. */
+export function looseElements(structure: JointStructure, { loose }: Islands): number[] {
+  const { firstLoad, firstStretch } = structure;
+  return [...loose.loads.map((id) => firstLoad + id), ...loose.stretches.map((id) => firstStretch + id)];
 }
 
 /** Takes over the numbers of a circuit that has the same elements at the same nodes. Keeps the volts as a start. */

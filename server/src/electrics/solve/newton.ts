@@ -27,8 +27,6 @@ const mostTrials = 40;
 const mostRise = 0.1;
 /** A last step below this share of the highest supply voltage: Newton's error is then about its square. */
 const closeEnough = 1e-7;
-/** Moves below this share of the highest supply voltage are not worth a visit. */
-const leastStep = 1e-13;
 /** No part of the network moves against the rest by more than this share of the highest supply voltage in one step. */
 const mostStep = 0.5;
 /** Excess current, as a share of the largest current, that a solution may have; and one that no longer improves. */
@@ -37,18 +35,22 @@ const acceptableExcess = 1e-7;
 /** Where nothing flows, rounding is all there is, A. */
 const noAmps = 1e-12;
 
-/** Brings the network from its present volts to a solution. Always ends. */
+/**
+ * Brings the network from its present volts to a solution. Always ends. With `network.precision` above 0, parts that
+ * move by less than that many volts may be left as they are, and currents are only as good as those volts.
+ */
 export function solveNewton(network: Network): NewtonResult {
-  const { highestVolts } = network;
+  const { highestVolts, precision } = network;
   network.isRising = false;
   evaluate(network);
   for (let iteration = 1; iteration <= mostIterations; iteration++) {
     if (!factor(network) && !factorRising(network)) break;
     const largest = findStep(network);
-    const isClose = largest <= closeEnough * highestVolts;
+    const isClose = largest <= Math.max(closeEnough * highestVolts, precision);
     descend(network, !isClose);
     clearStep(network);
-    if (isClose && isBalanced(network, wantedExcess)) return { isSolved: true, iterations: iteration };
+    if (isClose && (precision > 0 || isBalanced(network, wantedExcess)))
+      return { isSolved: true, iterations: iteration };
   }
   return { isSolved: isBalanced(network, acceptableExcess), iterations: mostIterations };
 }
@@ -109,9 +111,9 @@ function factorRising(network: Network): boolean {
 
 /** Newton's step from the last evaluation. Returns its largest value, V. */
 function findStep(network: Network): number {
-  const { structure, excess, active, moved, step, highestVolts } = network;
+  const { structure, excess, active, moved, step, precision, highestVolts } = network;
   for (let k = 0; k < active.size; k++) step[active.items[k]] = -excess[structure.nodeOf[active.items[k]]];
-  solveLdl(network.factor, step, active, moved, leastStep * highestVolts, mostStep * highestVolts);
+  solveLdl(network.factor, step, active, moved, precision, mostStep * highestVolts);
   let largest = 0;
   for (let k = 0; k < moved.size; k++) largest = Math.max(largest, Math.abs(step[moved.items[k]]));
   return largest;
