@@ -3,6 +3,7 @@ import type { Origin } from '../model/finding.ts';
 import type { CablePart } from '../model/plan.ts';
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { suggestInjection } from './injection.ts';
 
 export const cableOverloaded: Check = {
   code: 'cable-overloaded',
@@ -14,7 +15,14 @@ carry less: see your local code.
 
 What helps: a larger cable, two in parallel (\`x 2\`), or a second feed.`,
   run: ({ account }, report) => {
-    const look = (cable: CablePart, parallel: number, load: RailAmps | undefined, origin: Origin, what: string) => {
+    const look = (
+      cable: CablePart,
+      parallel: number,
+      load: RailAmps | undefined,
+      origin: Origin,
+      what: string,
+      subject: string,
+    ) => {
       if (cable.rated === undefined || load === undefined) return;
       const most = Math.max(Math.abs(load.positive), Math.abs(load.negative));
       const limit = cable.rated.value * parallel;
@@ -24,22 +32,25 @@ What helps: a larger cable, two in parallel (\`x 2\`), or a second feed.`,
         code: 'cable-overloaded',
         excess: most / limit - 1,
         origin,
+        subject,
         message: `${what} carries ${amps(most)}; ${cable.name}${doubled} is rated for ${rating(limit)} (${cable.rated.source}). Use a larger cable or feed from another place too.`,
         related: [{ origin: cable.origin, message: `${cable.name} is described here.` }],
       });
     };
     for (const run of account.runs.values()) {
       for (const [piece, load] of run.cables) {
-        if (piece.kind === 'lead') look(piece.cable, 1, load, piece.origin, `The lead of ${run.run.name}`);
+        if (piece.kind === 'lead')
+          look(piece.cable, 1, load, piece.origin, `The lead of ${run.run.name}`, run.run.name);
         if (piece.kind === 'gap' && piece.cable !== undefined)
-          look(piece.cable, 1, load, piece.origin, `This gap of ${run.run.name}`);
+          look(piece.cable, 1, load, piece.origin, `This gap of ${run.run.name}`, run.run.name);
       }
     }
     for (const feed of account.feeds.values()) {
       for (const [index, piece] of feed.feed.pieces.entries()) {
         if (piece.kind === 'cable')
-          look(piece.cable, piece.parallel, feed.pieces[index], piece.cableOrigin, feed.feed.name);
+          look(piece.cable, piece.parallel, feed.pieces[index], piece.cableOrigin, feed.feed.name, feed.feed.name);
       }
     }
   },
+  suggest: suggestInjection,
 };

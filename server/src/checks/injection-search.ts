@@ -23,6 +23,7 @@ export const CURED_BY_INJECTION: ReadonlySet<string> = new Set([
   'port-overloaded',
   'conductor-overloaded',
   'connector-overloaded',
+  'cable-overloaded',
 ]);
 
 export interface Suggestion {

@@ -29,7 +29,7 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
         code: 'port-pixels',
         origin: run.portOrigin ?? run.origin,
         subject: run.name,
-        message: `The ${run.pixelCount} pixels of ${run.name} take ${(time * 1000).toFixed(1)} ms on the data wire; a frame at ${rate} fps lasts ${(1000 / rate).toFixed(1)} ms. Split it over two ports, or plan for ${Math.floor(1 / time)} fps.`,
+        message: `The ${run.pixelCount} pixels of ${run.name} take ${milliseconds(time)} on the data wire; a frame at ${rate} fps lasts ${milliseconds(1 / rate)}. Split it over ${Math.ceil(time * rate)} ports${slower(time)}.`,
         related:
           plan.design.frameRate.origin === undefined
             ? []
@@ -38,6 +38,16 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
     }
   },
 };
+
+function milliseconds(seconds: number): string {
+  return `${(seconds * 1000).toFixed(2)} ms`;
+}
+
+/** The frame rate that all pixels would fit, if it still is a moving picture. */
+function slower(time: number): string {
+  const rate = Math.floor(1 / time);
+  return rate < 10 ? '' : `, or plan for ${rate} fps`;
+}
 
 /** Seconds that one frame of a run takes on its data wire, pause included. */
 export function frameTime(run: Run): number {

@@ -13,6 +13,7 @@ import { noGround } from './no-ground.ts';
 import { noPower } from './no-power.ts';
 import { portOverloaded } from './port-overloaded.ts';
 import { portPixels } from './port-pixels.ts';
+import { portTaken } from './port-taken.ts';
 import { routeCrowded } from './route-crowded.ts';
 import { suppliesMeet } from './supplies-meet.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
@@ -40,6 +41,7 @@ export const CHECKS: readonly Check[] = [
   feedUnfused,
   circuitOverloaded,
   supplySetting,
+  portTaken,
   portPixels,
   leadTooLong,
   routeCrowded,
