@@ -2,6 +2,7 @@ import { parseArgs } from 'node:util';
 import { type Command, type CommandArguments, UsageError } from './command.ts';
 import { check } from './commands/check.ts';
 import { explain } from './commands/explain.ts';
+import { faults } from './commands/faults.ts';
 import { format } from './commands/format.ts';
 import { netlist } from './commands/netlist.ts';
 import { solve } from './commands/solve.ts';
@@ -9,7 +10,7 @@ import { EXIT, type Exit, type Io } from './io.ts';
 import { printable } from './printable.ts';
 import { VERSION } from './version.ts';
 
-const COMMANDS: readonly Command[] = [check, solve, netlist, format, explain];
+const COMMANDS: readonly Command[] = [check, solve, netlist, faults, format, explain];
 
 /** Runs one command line. Never throws: what Festoon did not foresee is told on standard error, with exit code 3. */
 export function run(args: readonly string[], io: Io): Exit {

@@ -98,10 +98,16 @@ export class SolutionCache {
 
 /** Solves every island of a plan under some conditions, nominal ones where none are given. */
 export function accountOf(plan: Plan, cache: SolutionCache, conditions = nominal(plan.design)): Account {
-  const islands = islandsOf(plan).map((island): SolvedIsland => {
-    const circuit = circuitOf(island, plan.design, conditions);
-    return { island, circuit, outcome: cache.solve(circuit) };
-  });
+  return readIslands(
+    islandsOf(plan).map((island): SolvedIsland => {
+      const circuit = circuitOf(island, plan.design, conditions);
+      return { island, circuit, outcome: cache.solve(circuit) };
+    }),
+  );
+}
+
+/** Reads solutions back into the things of the plan; islands without a solution have no figures. */
+export function readIslands(islands: readonly SolvedIsland[]): Account {
   const runs = new Map<Run, RunAccount>();
   const feeds = new Map<Feed, FeedAccount>();
   const outputs = new Map<Output, number>();

@@ -1,0 +1,179 @@
+import type { Cut } from '../electrics/circuit.ts';
+import { type Prepared, prepare } from '../electrics/prepare.ts';
+import type { Solution, Unsolved } from '../electrics/solution.ts';
+import { type Account, pixelsOf, readIslands, type SolvedIsland } from './account.ts';
+import type { Feed, Output, Run, Supply } from './plan.ts';
+
+/** What happens when one thing fails: a fuse blows, a feed is pulled, a supply dies. */
+export interface Fault {
+  readonly what: FaultyThing;
+  /** The runs that are worse off than without the fault, in the order of the plan. */
+  readonly runs: readonly RunFault[];
+  /** Fuses that blow after it, one after the other, since they have to carry what the lost one did. */
+  readonly blown: readonly Output[];
+  /** No steady state was found with the fault. */
+  readonly unsolved: boolean;
+}
+
+export type FaultyThing =
+  | { readonly kind: 'fuse'; readonly output: Output }
+  | { readonly kind: 'port-fuse'; readonly run: Run }
+  | { readonly kind: 'feed'; readonly feed: Feed }
+  | { readonly kind: 'supply'; readonly supply: Supply };
+
+export interface RunFault {
+  readonly run: Run;
+  /** Pixels below half a volt: dark. */
+  readonly dark: readonly PixelRange[];
+  /** Pixels below what they need for true white, but not dark. */
+  readonly low: readonly PixelRange[];
+  readonly leastVolts: number;
+}
+
+/** Pixel numbers along the run, both ends included. */
+export interface PixelRange {
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * Every single fault of a display: each fuse, each port's fuse, each feed and each supply open, one at a time, onward
+ * until no more fuse carries more than its rating. Each is solved by updating the solution without the fault.
+ */
+export function faultsOf(account: Account): Fault[] {
+  return account.islands.flatMap((solved) => {
+    if (solved.outcome.status !== 'solved') return [];
+    const healthy = lowPixels(readIslands([solved]));
+    const network = prepare(solved.circuit.circuit);
+    return thingsOf(solved).map((what) => faultOf(solved, network, what, healthy));
+  });
+}
+
+/** More rounds than this are not needed: each blows at least one fuse. */
+const MOST_ROUNDS = 64;
+
+/** A fuse is taken to blow when it has to carry more than this share of its rating for good. */
+const BLOWS_AT = 1;
+
+function faultOf(
+  solved: SolvedIsland,
+  network: Prepared,
+  what: FaultyThing,
+  healthy: ReadonlyMap<Run, Uint8Array>,
+): Fault {
+  const cut = cutOf(solved, what);
+  const blown: Output[] = [];
+  for (let round = 0; ; round++) {
+    const outcome: Solution | Unsolved = network.solveWithout(cut);
+    if (outcome.status !== 'solved') return { what, runs: [], blown, unsolved: true };
+    const account = readIslands([{ ...solved, outcome }]);
+    const next = round < MOST_ROUNDS ? overloaded(account, blown, what) : undefined;
+    if (next === undefined) return { what, runs: affected(account, healthy), blown, unsolved: false };
+    blown.push(next);
+    cut.resistors.push(...fuseOf(solved, next));
+  }
+}
+
+/** The fuse that has most to carry beyond its rating, if any has. */
+function overloaded(account: Account, blown: readonly Output[], what: FaultyThing): Output | undefined {
+  let worst: Output | undefined;
+  let most = BLOWS_AT;
+  for (const [output, amps] of account.outputs) {
+    if (output.fuse === undefined || blown.includes(output)) continue;
+    if (what.kind === 'fuse' && what.output === output) continue;
+    if (amps / output.fuse.amps > most * (1 + 1e-9)) {
+      most = amps / output.fuse.amps;
+      worst = output;
+    }
+  }
+  return worst;
+}
+
+function thingsOf({ island, circuit }: SolvedIsland): FaultyThing[] {
+  const things: FaultyThing[] = [];
+  for (const supply of island.supplies) {
+    if (circuit.sources.includes(supply)) things.push({ kind: 'supply', supply });
+    for (const output of supply.outputs.values()) if (output.fuse !== undefined) things.push({ kind: 'fuse', output });
+  }
+  for (const role of circuit.resistors)
+    if (role.kind === 'port-fuse') things.push({ kind: 'port-fuse', run: role.run });
+  for (const feed of island.feeds) things.push({ kind: 'feed', feed });
+  return things;
+}
+
+function cutOf(solved: SolvedIsland, what: FaultyThing): Required<{ -readonly [K in keyof Cut]: number[] }> {
+  const { circuit } = solved;
+  const ids = (matches: (role: (typeof circuit.resistors)[number]) => boolean) =>
+    circuit.resistors.flatMap((role, id) => (matches(role) ? [id] : []));
+  switch (what.kind) {
+    case 'supply':
+      return { resistors: [], sources: [circuit.sources.indexOf(what.supply)] };
+    case 'fuse':
+      return { resistors: fuseOf(solved, what.output), sources: [] };
+    case 'port-fuse':
+      return { resistors: ids((role) => role.kind === 'port-fuse' && role.run === what.run), sources: [] };
+    case 'feed': {
+      // Pulled at the supply: V+ and ground of its first piece of cable.
+      const first = what.feed.pieces.findIndex((piece) => piece.kind === 'cable');
+      return {
+        resistors: ids((role) => role.kind === 'feed' && role.feed === what.feed && role.piece === first),
+        sources: [],
+      };
+    }
+  }
+}
+
+function fuseOf({ circuit }: SolvedIsland, output: Output): number[] {
+  return circuit.resistors.flatMap((role, id) => (role.kind === 'fuse' && role.output === output ? [id] : []));
+}
+
+const FINE = 0;
+const LOW = 1;
+const DARK = 2;
+
+/** For each run the state of each pixel; index 0 is pixel 1. */
+function lowPixels(account: Account): Map<Run, Uint8Array> {
+  const states = new Map<Run, Uint8Array>();
+  for (const run of account.runs.values()) {
+    const state = new Uint8Array(run.run.pixelCount);
+    const suffers = run.strings.some((string) => !(string.least.volts >= (string.piece.part.least?.value ?? 0)));
+    if (suffers) {
+      const { volts } = pixelsOf(run);
+      for (const { piece } of run.strings) {
+        const least = piece.part.least?.value ?? 0;
+        for (let pixel = piece.first; pixel < piece.first + piece.count; pixel++) {
+          const at = volts[pixel - 1] ?? 0;
+          state[pixel - 1] = !(at >= 0.5) ? DARK : at < least ? LOW : FINE;
+        }
+      }
+    }
+    states.set(run.run, state);
+  }
+  return states;
+}
+
+function affected(account: Account, healthy: ReadonlyMap<Run, Uint8Array>): RunFault[] {
+  const found: RunFault[] = [];
+  for (const [run, state] of lowPixels(account)) {
+    const before = healthy.get(run);
+    if (!state.some((value, index) => value > (before?.[index] ?? FINE))) continue;
+    found.push({
+      run,
+      dark: ranges(state, DARK),
+      low: ranges(state, LOW),
+      leastVolts: Math.max(0, account.runs.get(run)?.least?.volts ?? 0),
+    });
+  }
+  return found;
+}
+
+function ranges(state: Uint8Array, value: number): PixelRange[] {
+  const found: PixelRange[] = [];
+  for (let index = 0; index < state.length; index++) {
+    if (state[index] !== value) continue;
+    const last = found.at(-1);
+    if (last !== undefined && last.to === index) found[found.length - 1] = { from: last.from, to: index + 1 };
+    else found.push({ from: index + 1, to: index + 1 });
+  }
+  return found;
+}
