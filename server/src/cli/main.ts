@@ -1,4 +1,5 @@
 /** The command line's entry: ties `run` to this process. */
+import { parse } from 'node:path';
 import { nodeDisk } from './node-disk.ts';
 import { run } from './run.ts';
 
@@ -16,7 +17,16 @@ process.exitCode = run(process.argv.slice(2), {
   out: (text) => stdout.write(text),
   err: (text) => stderr.write(text),
   disk: nodeDisk,
-  cwd: process.cwd(),
+  cwd: currentFolder(),
   columns: stdout.isTTY === true ? stdout.columns : undefined,
   colour: hasColour,
 });
+
+/** A folder that was deleted under our feet has no path any more; relative names then lead nowhere. */
+function currentFolder(): string {
+  try {
+    return process.cwd();
+  } catch {
+    return parse(process.execPath).root;
+  }
+}

@@ -91,7 +91,7 @@ function runJson({ run, account, needs, portFuse, portShare, frameSeconds, frame
     leastPixel: account?.least?.pixel,
     neededVolts: needs,
     groundShift: account?.groundShift,
-    portAmps: account?.portAmps,
+    portAmps: portFuse === undefined ? undefined : account?.portAmps,
     portFuse,
     portShare,
     frameSeconds,

@@ -32,7 +32,7 @@ export class Workspace {
   /** Throws as the disk does when `root` is not there. */
   constructor(disk: Disk, cwd: string, root?: string) {
     this.disk = disk;
-    this.cwd = disk.realPath(cwd);
+    this.cwd = disk.exists(cwd) ? disk.realPath(cwd) : cwd;
     this.root = root === undefined ? undefined : disk.realPath(resolve(cwd, root));
   }
 
