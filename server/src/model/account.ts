@@ -260,8 +260,10 @@ class Ledger {
     };
   }
 
+  /** Volts between two nodes; none where no supply reaches them. */
   private across(positive: number, negative: number): number {
-    return (this.solution.nodeVolts[positive] ?? 0) - (this.solution.nodeVolts[negative] ?? 0);
+    const volts = (this.solution.nodeVolts[positive] ?? 0) - (this.solution.nodeVolts[negative] ?? 0);
+    return Number.isFinite(volts) ? volts : 0;
   }
 
   private groundShift(run: Run): number {
