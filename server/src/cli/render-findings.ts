@@ -61,13 +61,15 @@ interface Excerpt {
 
 /** Cuts a line so that the word and some of what surrounds it fit; all parts are printable. */
 function clipAround(text: string, start: number, end: number, room: number): Excerpt {
-  const indent = text.length - text.trimStart().length;
-  const from = Math.max(Math.min(indent, start), start - Math.floor(room / 2));
+  const indent = Math.min(text.length - text.trimStart().length, start);
   const word = clipEnd(printable(text.slice(start, Math.min(end, start + room))), room);
-  const before = `${from > indent ? '…' : ''}${printable(text.slice(from, start))}`;
+  const isNear = start - indent <= room && displayWidth(printable(text.slice(indent, start)) + word) <= room;
+  const from = isNear ? indent : Math.max(indent, start - Math.floor(room / 2));
+  const lead = `${isNear ? '' : '…'}${printable(text.slice(from, start))}`;
+  const before = displayWidth(lead + word) > room ? '…' : lead;
   const left = room - displayWidth(before) - displayWidth(word);
   const after = clipEnd(printable(text.slice(end, end + Math.max(0, left) + 1).trimEnd()), left);
-  return { before: displayWidth(before) > room ? '…' : before, word, after };
+  return { before, word, after };
 }
 
 function clipEnd(text: string, room: number): string {

@@ -83,6 +83,18 @@ describe('a finding', () => {
     expect(carets.indexOf('^')).toBe(source.indexOf('10') + 2);
   });
 
+  it('far along a line is shown from the start of the line where that fits, and else with what surrounds it', () => {
+    const shown = (blanks: number) =>
+      check(`place shed ${' '.repeat(blanks)}shed\n`, '--quiet')
+        .out.split('\n')
+        .slice(2, 4);
+    expect(shown(70)).toEqual([`  1 | place shed ${' '.repeat(70)}shed`, `    | ${' '.repeat(81)}^^^^`]);
+    const [source = '', carets = ''] = shown(500);
+    expect(source).toMatch(/^ {2}1 \| … +shed$/);
+    expect(carets.indexOf('^^^^')).toBe(source.indexOf('shed'));
+    expect(source.length).toBeLessThanOrEqual(100);
+  });
+
   it('on a line of a hundred thousand characters is cut to fit', () => {
     const long = check(`${SMALL}place ${'x '.repeat(50_000)}here\n`, '--quiet').out;
     expect(Math.max(...linesOf(long).map((line) => line.length))).toBeLessThanOrEqual(110);
