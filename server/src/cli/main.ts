@@ -1,10 +1,10 @@
 /** The command line's entry: ties `run` to this process. */
 import { parse } from 'node:path';
+import { wantsColour } from './colour.ts';
 import { nodeDisk } from './node-disk.ts';
 import { run } from './run.ts';
 
 const { stdout, stderr, env } = process;
-const hasColour = stdout.isTTY === true && (env['NO_COLOR'] ?? '') === '' && env['TERM'] !== 'dumb';
 
 // A reader that has seen enough (`festoon check … | head`) closes the pipe; that is no failure.
 for (const stream of [stdout, stderr]) {
@@ -19,7 +19,7 @@ process.exitCode = run(process.argv.slice(2), {
   disk: nodeDisk,
   cwd: currentFolder(),
   columns: stdout.isTTY === true ? stdout.columns : undefined,
-  colour: hasColour,
+  colour: wantsColour(stdout.isTTY === true, env),
 });
 
 /** A folder that was deleted under our feet has no path any more; relative names then lead nowhere. */

@@ -1,6 +1,7 @@
 /** `festoon check` for people: what is said of findings, the account, exit codes and colour. */
 import { describe, expect, it } from 'vitest';
 import { Host } from '#server/analysis/host.ts';
+import { wantsColour } from '#server/cli/colour.ts';
 import { renderPage } from '#server/cli/page.ts';
 import { renderAccount } from '#server/cli/render-account.ts';
 import { type Report, reportOf } from '#server/cli/report.ts';
@@ -164,6 +165,16 @@ describe('colour', () => {
   const low = SMALL.replace('least   11 V', 'least   11.9 V');
   const run = (colour: boolean) =>
     festoon(['check', 'porch.festoon'], { files: { '/plans/porch.festoon': low }, columns: 100, colour });
+
+  it.each([
+    [true, {}, true],
+    [false, {}, false],
+    [true, { NO_COLOR: '1' }, false],
+    [true, { NO_COLOR: '' }, true],
+    [true, { TERM: 'dumb' }, false],
+  ])('on a terminal %s, with %j: %s', (isTerminal, env, expected) => {
+    expect(wantsColour(isTerminal, env)).toBe(expected);
+  });
 
   it('changes nothing but the colour', () => {
     const coloured = run(true).out;

@@ -27,7 +27,7 @@ const withoutLines = (text: string) => text.replaceAll('\n', '');
 const poisoned = ATTACKS.map((attack) => {
   const plan = SMALL.replace('"Porch"', `"Porch ${attack}"`)
     .replace('place shed', `place shed "${attack}"`)
-    .replace('supply psu', `supply psu "${attack} door"`.replace('supply psu', 'supply psu'))
+    .replace('supply psu', `supply psu "${attack} door"`)
     .replace('run porch-edge', `## ${attack}\nrun porch-edge`)
     .replace('least   11 V', `least   11.9 V # ${attack}`)
     .replace('string edge', `string edge "${attack}"`);
