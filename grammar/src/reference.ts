@@ -108,6 +108,8 @@ function valueText(value: Value): string {
       return `*some of ${value.of.join(', ')}*`;
     case 'flag':
       return '*(the word alone)*';
+    case 'date':
+      return '*a day: year-month-day*';
     case 'text':
       return '*a "text"*';
   }

@@ -1,5 +1,5 @@
 import { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from './words/parts.ts';
-import { BOND, FEED, PROP, RUN } from './words/runs.ts';
+import { BOND, FEED, MEASURED, PROP, RUN } from './words/runs.ts';
 import { CIRCUIT, CONTROLLER, PLACE, PLAN, ROUTE, SUPPLY, USE } from './words/site.ts';
 
 /**
@@ -26,6 +26,7 @@ export const STATEMENTS = [
   RUN,
   FEED,
   BOND,
+  MEASURED,
 ] as const;
 
 /** The first words of declarations. At the start of a line each of them closes whatever block is still open. */

@@ -12,6 +12,7 @@ export type Value =
   | { readonly type: 'choice'; readonly of: readonly string[] }
   | { readonly type: 'choices'; readonly of: readonly string[] }
   | { readonly type: 'flag' }
+  | { readonly type: 'date' }
   | { readonly type: 'text' };
 
 /** What a name can stand for. */
@@ -85,4 +86,5 @@ export const pixels = quantity(['pixels'], 1, 1_000_000);
 export const to = <const K extends readonly Kind[]>(...kinds: K) => ({ type: 'reference' as const, to: kinds });
 export const flag = { type: 'flag' as const };
 export const text = { type: 'text' as const };
+export const date = { type: 'date' as const };
 export const path = { type: 'path' as const };

@@ -1,4 +1,4 @@
-import { entry, length, path, pixels, quantity, text, to } from './entry.ts';
+import { date, entry, length, path, pixels, quantity, text, to } from './entry.ts';
 
 /** What hangs on a port, and the cables that feed it. */
 
@@ -238,4 +238,31 @@ export const BOND = entry({
     { key: 'cable', word: 'of', value: to('cable'), required: true, help: 'A cable part.' },
   ],
   example: 'bond grounds  from psu-a to psu-b  2 m  of two-core-14',
+});
+
+export const MEASURED = entry({
+  word: 'measured',
+  name: 'none',
+  help: 'What the meter said between V+ and ground somewhere on a run, and what was lit at the time.',
+  phrases: [
+    { key: 'tap', value: to('tap'), required: true, help: 'Where the meter was held.' },
+    { key: 'volts', value: quantity(['voltage'], 0, 60), required: true, help: 'What the meter said.' },
+    {
+      key: 'look',
+      word: 'under',
+      value: { type: 'choice', of: ['full-white', 'red', 'green', 'blue'] },
+      help: 'What was lit.',
+      standard: { text: "the plan's design look", source: 'the plan' },
+    },
+    {
+      key: 'share',
+      word: 'at',
+      tight: true,
+      value: quantity(['share'], 0, 1),
+      help: 'How bright it was.',
+      standard: { text: "the plan's design brightness", source: 'the plan' },
+    },
+    { key: 'date', word: 'on', value: date, help: 'The day.' },
+  ],
+  example: 'measured eaves[230]  11.31 V  under full-white at 50 %  on 2026-11-20',
 });

@@ -1,6 +1,6 @@
 import { readSource, type SourceFile } from '#grammar/source.ts';
-import { SolutionCache } from '../model/account.ts';
 import type { Edit, Origin } from '../model/finding.ts';
+import { SolutionCache } from '../model/solution-cache.ts';
 import { type Analysis, analyse, type FileReader, type Refused } from './analysis.ts';
 import { PieceCache } from './pieces.ts';
 

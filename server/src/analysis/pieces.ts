@@ -1,6 +1,6 @@
 import type { Check } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
-import { type Account, accountOf, mergeAccounts, type SolutionCache } from '../model/account.ts';
+import { type Account, accountOf, mergeAccounts } from '../model/account.ts';
 import { buildCommon, buildThings, type Common, unitsOf } from '../model/builders/build-plan.ts';
 import type { KnownNames, ThingKind } from '../model/builders/context.ts';
 import { type Conditions, cornersOf, nominal } from '../model/corners.ts';
@@ -8,6 +8,7 @@ import type { BoundStatement } from '../model/declarations.ts';
 import { collector, type Finding, type Origin, type Report } from '../model/finding.ts';
 import { groupThings, isThing, type ThingStatement } from '../model/groups.ts';
 import type { Design, Plan } from '../model/plan.ts';
+import type { SolutionCache } from '../model/solution-cache.ts';
 import { findAtCorners, reportFailure } from './run-checks.ts';
 
 /**
@@ -112,7 +113,7 @@ function same<T>(a: readonly T[], b: readonly T[]): boolean {
 function knownNames(things: readonly ThingStatement[]): Map<ThingKind, Set<string>> {
   const known = new Map<ThingKind, Set<string>>();
   for (const { word, name } of things) {
-    if (name === undefined) continue;
+    if (name === undefined || word === 'measured') continue;
     const names = known.get(word);
     if (names === undefined) known.set(word, new Set([name.text]));
     else names.add(name.text);
@@ -141,6 +142,7 @@ function mergePlans(common: Common, pieces: readonly Piece[], known: KnownNames)
     runs: merge('run', (plan) => plan.runs),
     feeds: merge('feed', (plan) => plan.feeds),
     bonds: merge('bond', (plan) => plan.bonds),
+    measurements: concat(pieces.map((piece) => piece.plan.measurements)),
     uses: concat([common.build.uses, ...pieces.map((piece) => piece.plan.uses)]),
   };
 }

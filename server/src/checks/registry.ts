@@ -9,6 +9,7 @@ import { fuseTooLarge } from './fuse-too-large.ts';
 import { LANGUAGE_CHECKS } from './language.ts';
 import { leadTooLong } from './lead-too-long.ts';
 import { lowVoltage } from './low-voltage.ts';
+import { measuredDiffers } from './measured-differs.ts';
 import { noGround } from './no-ground.ts';
 import { noPower } from './no-power.ts';
 import { portOverloaded } from './port-overloaded.ts';
@@ -45,6 +46,7 @@ export const CHECKS: readonly Check[] = [
   portPixels,
   leadTooLong,
   routeCrowded,
+  measuredDiffers,
   unsolved,
 ];
 

@@ -178,6 +178,8 @@ function mayStart(value: Value, item: Item): boolean {
       return item.kind === 'quantity';
     case 'text':
       return item.kind === 'text';
+    case 'date':
+      return item.kind === 'date';
     case 'flag':
       return false;
     default:

@@ -1,8 +1,10 @@
 import type { Solution, Unsolved } from '../electrics/solution.ts';
-import { expandStretch, solve } from '../electrics/solve.ts';
+import { expandStretch } from '../electrics/solve.ts';
 import { nominal } from './corners.ts';
 import { type Island, islandsOf } from './islands.ts';
+import { type Compared, compareMeasured } from './measured.ts';
 import type { Controller, Feed, FeedPiece, Output, Piece, Plan, Run, StringPiece, Supply } from './plan.ts';
+import type { SolutionCache } from './solution-cache.ts';
 import { circuitOf, type IslandCircuit } from './to-circuit.ts';
 
 /** What the solution says of each thing in the plan: volts, amps, and where the least voltage is. */
@@ -12,6 +14,8 @@ export interface Account {
   readonly feeds: ReadonlyMap<Feed, FeedAccount>;
   readonly outputs: ReadonlyMap<Output, number>;
   readonly supplies: ReadonlyMap<Supply, SupplyAccount>;
+  /** Readings beside what is computed for their looks. */
+  readonly measured: readonly Compared[];
 }
 
 export interface SolvedIsland {
@@ -70,40 +74,18 @@ export interface SupplyAccount {
   readonly limited: boolean;
 }
 
-/** Keeps the solutions of circuits seen lately by their content, so that an edit solves only what it changes. */
-export class SolutionCache {
-  private readonly kept = new Map<string, Solution | Unsolved>();
-  private readonly most: number;
-  /** How many circuits were really solved. */
-  solved = 0;
-
-  constructor(most = 5000) {
-    this.most = most;
-  }
-
-  solve(circuit: IslandCircuit): Solution | Unsolved {
-    const key = JSON.stringify(circuit.circuit);
-    let outcome = this.kept.get(key);
-    if (outcome === undefined) {
-      outcome = solve(circuit.circuit);
-      this.solved++;
-      if (this.kept.size >= this.most) for (const old of this.kept.keys()) if (this.kept.delete(old)) break;
-    } else {
-      this.kept.delete(key);
-    }
-    this.kept.set(key, outcome);
-    return outcome;
-  }
-}
-
 /** Solves every island of a plan under some conditions, nominal ones where none are given. */
 export function accountOf(plan: Plan, cache: SolutionCache, conditions = nominal(plan.design)): Account {
-  return readIslands(
-    islandsOf(plan).map((island): SolvedIsland => {
+  const islands = islandsOf(plan);
+  const account = readIslands(
+    islands.map((island): SolvedIsland => {
       const circuit = circuitOf(island, plan.design, conditions);
       return { island, circuit, outcome: cache.solve(circuit) };
     }),
   );
+  // Readings were taken on the real thing, not at a corner.
+  if (conditions.name !== '' || plan.measurements.length === 0) return account;
+  return { ...account, measured: islands.flatMap((island) => compareMeasured(island, plan.design, cache)) };
 }
 
 /** Reads solutions back into the things of the plan; islands without a solution have no figures. */
@@ -120,7 +102,7 @@ export function readIslands(islands: readonly SolvedIsland[]): Account {
     for (const supply of solved.island.supplies) supplies.set(supply, ledger.supply(supply));
     addOutputAmps(outputs, solved, solved.outcome, runs, feeds);
   }
-  return { islands, runs, feeds, outputs, supplies };
+  return { islands, runs, feeds, outputs, supplies, measured: [] };
 }
 
 /** Puts the accounts of groups that have nothing to do with each other into one. */
@@ -139,7 +121,7 @@ export function mergeAccounts(accounts: readonly Account[]): Account {
     for (const [output, load] of account.outputs) outputs.set(output, load);
     for (const [supply, load] of account.supplies) supplies.set(supply, load);
   }
-  return { islands, runs, feeds, outputs, supplies };
+  return { islands, runs, feeds, outputs, supplies, measured: accounts.flatMap((account) => account.measured) };
 }
 
 /** Volts and amps of every pixel of a run, index 0 is pixel 1; the pixels are expanded only here. */

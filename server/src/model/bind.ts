@@ -122,7 +122,8 @@ class Binder {
       case 'choices':
         return item.kind === 'word';
       case 'text':
-        return item.kind === 'text';
+      case 'date':
+        return item.kind === value.type;
       case 'flag':
         return false;
     }
@@ -163,7 +164,8 @@ class Binder {
       case 'choices':
         return this.readChoices(phrase, value.of);
       case 'text':
-        if (start.kind !== 'text') return this.reportNoValue(phrase, lead);
+      case 'date':
+        if (start.kind !== value.type) return this.reportNoValue(phrase, lead);
         this.at++;
         return this.give(phrase, start.value, start.span);
     }

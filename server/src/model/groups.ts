@@ -1,14 +1,17 @@
 import type { Given, Reference } from './bound.ts';
 import type { BoundStatement } from './declarations.ts';
 
-/** A supply, controller, run, feed or bond: what is joined by wire to others of its kind. All else is common to the plan. */
-export type ThingStatement = Extract<BoundStatement, { word: 'supply' | 'controller' | 'run' | 'feed' | 'bond' }>;
+/** A supply, controller, run, feed, bond or reading: what is joined by wire to others of its kind. All else is common to the plan. */
+export type ThingStatement = Extract<
+  BoundStatement,
+  { word: 'supply' | 'controller' | 'run' | 'feed' | 'bond' | 'measured' }
+>;
 
 export function isThing(statement: BoundStatement): statement is ThingStatement {
   return THINGS.has(statement.word);
 }
 
-const THINGS: ReadonlySet<string> = new Set(['supply', 'controller', 'run', 'feed', 'bond']);
+const THINGS: ReadonlySet<string> = new Set(['supply', 'controller', 'run', 'feed', 'bond', 'measured']);
 
 /**
  * Groups statements that name each other, directly or through others: what is electrically joined is always in one
@@ -77,6 +80,9 @@ function findKeys(statement: ThingStatement): string[] {
       add('supply', statement.fields.from);
       add('run', statement.fields.tap);
       for (const line of statement.block) if (line.word === 'tap') add('run', line.fields.tap);
+      break;
+    case 'measured':
+      add('run', statement.fields.tap);
       break;
     case 'bond':
       for (const side of [statement.fields.from, statement.fields.to]) {

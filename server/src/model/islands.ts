@@ -1,4 +1,4 @@
-import type { Bond, Controller, Feed, Plan, Run, Supply } from './plan.ts';
+import type { Bond, Controller, Feed, Measurement, Plan, Run, Supply } from './plan.ts';
 
 /** Things that are electrically joined: what happens to one of them can change the volts and amps of all of them. */
 export interface Island {
@@ -7,6 +7,7 @@ export interface Island {
   readonly runs: readonly Run[];
   readonly feeds: readonly Feed[];
   readonly bonds: readonly Bond[];
+  readonly measurements: readonly Measurement[];
 }
 
 type Member = Supply | Controller | Run | Feed | Bond;
@@ -39,7 +40,7 @@ export function islandsOf(plan: Plan): Island[] {
     const key = root(member);
     let group = groups.get(key);
     if (group === undefined) {
-      group = { supplies: [], controllers: [], runs: [], feeds: [], bonds: [] };
+      group = { supplies: [], controllers: [], runs: [], feeds: [], bonds: [], measurements: [] };
       groups.set(key, group);
     }
     return group;
@@ -49,5 +50,6 @@ export function islandsOf(plan: Plan): Island[] {
   for (const run of plan.runs.values()) groupOf(run).runs.push(run);
   for (const feed of plan.feeds.values()) groupOf(feed).feeds.push(feed);
   for (const bond of plan.bonds.values()) groupOf(bond).bonds.push(bond);
+  for (const measurement of plan.measurements) groupOf(measurement.tap.run).measurements.push(measurement);
   return [...groups.values()];
 }

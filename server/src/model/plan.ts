@@ -263,6 +263,17 @@ export interface Bond extends Named {
   readonly cable: CablePart & { readonly conductor: Conductor };
 }
 
+/** A reading of the meter between V+ and ground at a joint. */
+export interface Measurement {
+  readonly tap: Tap;
+  readonly volts: number;
+  readonly look: Design['look']['value'];
+  readonly brightness: number;
+  /** As written: year-month-day. */
+  readonly date: string | undefined;
+  readonly voltsOrigin: Origin;
+}
+
 export interface Design {
   readonly title: string | undefined;
   readonly titleOrigin: Origin | undefined;
@@ -296,6 +307,7 @@ export interface Plan {
   readonly runs: ReadonlyMap<string, Run>;
   readonly feeds: ReadonlyMap<string, Feed>;
   readonly bonds: ReadonlyMap<string, Bond>;
+  readonly measurements: readonly Measurement[];
   /** Every name that was resolved, for definition, references and renaming. */
   readonly uses: readonly NameUse[];
 }

@@ -34,6 +34,8 @@ export interface IslandCircuit {
   readonly runStarts: ReadonlyMap<Run, Rails>;
   readonly controllers: ReadonlyMap<Controller, Rails>;
   readonly supplies: ReadonlyMap<Supply, Rails>;
+  /** Joints of strings where something is tapped or measured, by pixel; 0 is the joint before the first. */
+  readonly joints: ReadonlyMap<StringPiece, ReadonlyMap<number, Rails>>;
 }
 
 export interface Rails {
@@ -114,6 +116,7 @@ class CircuitMaker {
     for (const supply of island.supplies) if (this.addSupply(supply)) sources.push(supply);
     for (const controller of island.controllers) this.addController(controller);
     this.noteTaps(island.feeds);
+    for (const { tap } of island.measurements) this.jointsOf(tap.piece).set(tap.pixel, NOWHERE);
     for (const run of island.runs) this.addRun(run);
     for (const feed of island.feeds) this.addFeed(feed);
     for (const bond of island.bonds) this.addBond(bond);
@@ -134,6 +137,7 @@ class CircuitMaker {
       runStarts: this.runStarts,
       controllers: this.controllers,
       supplies: this.supplies,
+      joints: this.joints,
     };
   }
 

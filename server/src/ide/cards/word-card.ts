@@ -70,6 +70,8 @@ export function valueText(value: Value): string {
       return `some of ${value.of.join(', ')}`;
     case 'flag':
       return 'nothing behind it';
+    case 'date':
+      return 'a day: year-month-day';
     case 'text':
       return 'a text in "quotes"';
   }

@@ -5,7 +5,7 @@ import type { Report } from '../finding.ts';
 import { isThing, type ThingStatement } from '../groups.ts';
 import type { Design, Plan } from '../plan.ts';
 import { type CommonBuild, type KnownNames, lineOf, newBuild, newCommonBuild, setting, siSetting } from './context.ts';
-import { addBond, addFeed } from './feeds.ts';
+import { addBond, addFeed, addMeasured } from './feeds.ts';
 import { addCable, addConnector, addControllerPart, addPixel, addSupplyPart } from './parts.ts';
 import { addCircuit, addController, addPlace, addRoute, addSupply } from './power.ts';
 import { addProp, addRun } from './runs.ts';
@@ -68,6 +68,7 @@ export function buildThings(
   for (const statement of of('run')) addRun(build, statement);
   for (const statement of of('feed')) addFeed(build, statement);
   for (const statement of of('bond')) addBond(build, statement);
+  for (const statement of of('measured')) addMeasured(build, statement, design);
   return {
     design,
     places: common.places.map,
@@ -84,6 +85,7 @@ export function buildThings(
     runs: build.runs.map,
     feeds: build.feeds.map,
     bonds: build.bonds.map,
+    measurements: build.measurements,
     uses: build.uses,
   };
 }

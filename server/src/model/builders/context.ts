@@ -10,6 +10,7 @@ import type {
   Controller,
   ControllerPart,
   Feed,
+  Measurement,
   Named,
   NameUse,
   PixelPart,
@@ -45,6 +46,7 @@ export interface Build extends CommonBuild {
   readonly runs: Names<Run>;
   readonly feeds: Names<Feed>;
   readonly bonds: Names<Bond>;
+  readonly measurements: Measurement[];
 }
 
 export function newCommonBuild(report: Report, slack: Setting<number>): CommonBuild {
@@ -90,6 +92,7 @@ export function newBuild(common: CommonBuild, report: Report, known: KnownNames)
     runs: names('run'),
     feeds: names('feed'),
     bonds: names('bond'),
+    measurements: [],
   };
 }
 

@@ -1,8 +1,8 @@
-import type { BOND, FEED } from '#grammar/words/runs.ts';
+import type { BOND, FEED, MEASURED } from '#grammar/words/runs.ts';
 import type { Bound, Given, Measure, PathValue, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import { nameOrigin } from '../names.ts';
-import type { CablePart, Conductor, Controller, FeedPiece, Run, StringPiece, Supply, Tap } from '../plan.ts';
+import type { CablePart, Conductor, Controller, Design, FeedPiece, Run, StringPiece, Supply, Tap } from '../plan.ts';
 import { closest } from '../spelling.ts';
 import { type Build, cableLength, namedBy, placesOf } from './context.ts';
 import { outputOf } from './power.ts';
@@ -80,6 +80,21 @@ export function addBond(build: Build, statement: Bound<typeof BOND>): void {
   const length = statement.fields.length?.value.si;
   if (from === undefined || to === undefined || cable?.conductor === undefined || length === undefined) return;
   build.bonds.add({ ...named, kind: 'bond', from, to, length, cable: cable as WiredCable });
+}
+
+/** A reading; what is not said of the look is as the plan is designed for. */
+export function addMeasured(build: Build, statement: Bound<typeof MEASURED>, design: Design): void {
+  const { tap, volts, look, share, date } = statement.fields;
+  const found = tapOf(build, tap);
+  if (found === undefined || volts === undefined) return;
+  build.measurements.push({
+    tap: found,
+    volts: volts.value.si,
+    look: look?.value ?? design.look.value,
+    brightness: share?.value.si ?? design.brightness.value,
+    date: date?.value,
+    voltsOrigin: volts.origin,
+  });
 }
 
 /**
