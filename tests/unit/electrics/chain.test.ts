@@ -53,7 +53,7 @@ describe.each(models)('%s', (_, model) => {
       const handedOn = (expected[count - 1]! - expected[count]!) / ohms - curveAmps(curve, end);
       expect(chain.endAmps).toBeCloseTo(handedOn, 7);
 
-      const report = reportChain(chain, start, end);
+      const report = reportChain(chain, start, end, newChainScratch(count));
       const pixels = expected.slice(1);
       const amps = pixels.map((u) => curveAmps(curve, u));
       expect(report.leastVolts).toBeCloseTo(Math.min(...pixels), 9);

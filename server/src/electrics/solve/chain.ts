@@ -41,7 +41,11 @@ export interface Chain {
 export interface ChainScratch {
   readonly inverse: Float64Array;
   readonly change: Float64Array;
-  readonly excess: Float64Array;
+  readonly carry: Float64Array;
+  readonly draw: Float64Array;
+  readonly grip: Float64Array;
+  /** Pixels may be this far from settled, V: while the ends are still on the move, exact pixels are wasted work. */
+  tolerance: number;
 }
 
 export function newChain(count: number, ohms: number, curve: LoadCurve): Chain {
@@ -66,7 +70,10 @@ export function newChainScratch(longest: number): ChainScratch {
   return {
     inverse: new Float64Array(length),
     change: new Float64Array(length),
-    excess: new Float64Array(length),
+    carry: new Float64Array(length),
+    draw: new Float64Array(length),
+    grip: new Float64Array(length),
+    tolerance: 0,
   };
 }
 
@@ -101,7 +108,7 @@ export function chainVolts(chain: Chain, start: number, end: number, k: number):
 }
 
 /** The quadratic with u'' = bend between u = left at 0 and u = right at m, at k. */
-function sag(left: number, right: number, m: number, k: number, bend: number): number {
+export function sag(left: number, right: number, m: number, k: number, bend: number): number {
   return left + ((right - left) * k) / m - (bend * k * (m - k)) / 2;
 }
 
@@ -191,9 +198,10 @@ const settledVolts = 1e-7;
 function settle(chain: Chain, start: number, end: number, scratch: ChainScratch, rising: boolean): void {
   const { change } = scratch;
   const volts = chain.volts!;
+  const enough = Math.max(settledVolts, scratch.tolerance);
   let descent = 0;
   let step = 0;
-  chain.isSettled = false;
+  let largest = Infinity;
   for (let sweep = 0; sweep < mostSweeps; sweep++) {
     const overshoot = eliminate(chain, start, end, scratch, rising, step > 0);
     if (step > 1e-6 && overshoot > 0.5 * descent) {
@@ -203,31 +211,32 @@ function settle(chain: Chain, start: number, end: number, scratch: ChainScratch,
       step -= back;
       continue;
     }
-    const { largest, slope } = substitute(chain, scratch);
-    descent = slope;
+    largest = substitute(chain, scratch);
+    descent = seen.descent;
     step = 1;
-    if (largest <= settledVolts) {
-      chain.isSettled = true;
-      break;
-    }
+    if (largest <= enough) break;
     if (fitInterval(chain, start, end)) step = 0;
   }
+  chain.isSettled = largest <= settledVolts;
   const { first, last, count, ohms, curve } = chain;
   const bend = ohms * curve.fullAmps;
   const after = count - last;
   const startFlow = (start - volts[first]) / first + (bend * (first - 1)) / 2;
   const endFlow = (volts[last] - end) / after - (bend * (after - 1)) / 2;
-  const { startSlope, crossSlope, endSlope } = corner;
+  const { startSlope, crossSlope, endSlope } = seen;
   setEnds(chain, end, startFlow / ohms, endFlow / ohms, startSlope / ohms, crossSlope / ohms, endSlope / ohms, rising);
 }
 
-/** Where `eliminate` leaves the slopes of the end currents, times r. */
-const corner = { startSlope: 0, crossSlope: 0, endSlope: 0 };
+/** Where `eliminate` leaves the slopes of the end currents, times r, and the energy's slope at the step's foot. */
+const seen = { startSlope: 0, crossSlope: 0, endSlope: 0, descent: 0 };
 
 /**
- * Forward half of one Newton step at the present volts, in units of 1 / r: residual, pivots and the slopes seen from
- * the ends (corners of the inverse matrix). Returns residual . change, the slope of the energy along the last step.
- * A pivot that is not positive means that falling loads make the chain unstable there: their slopes are then left out.
+ * Forward half of one Newton step at the present volts, in units of 1 / r: residuals and pivots, from both ends at
+ * once towards the middle pixel (two independent chains of operations keep the processor busy), and the slopes seen
+ * from the ends (corners of the inverse matrix).
+ *
+ * Returns residual . change, the slope of the energy along the last step, if there was one. A pivot that is not
+ * positive means that falling loads make the chain unstable there: their slopes are then left out.
  */
 function eliminate(
   chain: Chain,
@@ -238,81 +247,161 @@ function eliminate(
   wasMoved: boolean,
 ): number {
   const { count, ohms, first, last, curve } = chain;
-  const { from, terms } = curve;
-  const { inverse, change, excess } = scratch;
+  const { inverse, change, carry, draw, grip } = scratch;
   const volts = chain.volts!;
   const bend = ohms * curve.fullAmps;
   const after = count - last;
-  const onlyRising = rising || curve.isMonotone;
-  const lastPiece = from.length - 1;
+  const middle = (first + last) >> 1;
+  drawPixels(chain, scratch, rising);
 
-  let piece = lastPiece;
+  // Per side: the present pixel's volts, the flow into it from outside, the pull of what lies outside, and what
+  // elimination carries on. `reach` is how far a volt at the joint gets, `corner` what comes back of it.
   let u = volts[first];
   let flow = (start - u) / first - (bend * (first - 1)) / 2;
+  let pull = 1 / first;
   let carried = 0;
   let inv = 0;
   let reach = 1;
-  let corner11 = 0;
+  let corner = 0;
+  let uR = volts[last];
+  let flowR = (end - uR) / after - (bend * (after - 1)) / 2;
+  let pullR = 1 / after;
+  let carriedR = 0;
+  let invR = 0;
+  let reachR = 1;
+  let cornerR = 0;
   let energySlope = 0;
-  for (let k = first; k <= last; k++) {
-    const next = k < last ? volts[k + 1] : end;
-    const nextLink = k < last ? 1 : 1 / after;
-    const nextFlow = (u - next) * nextLink + (k < last ? 0 : (bend * (after - 1)) / 2);
+  let descent = 0;
+  let least = Infinity;
 
-    let amps = 0;
-    let slope = 0;
-    if (u >= 0) {
-      while (piece > 0 && u < from[piece]) piece--;
-      while (piece < lastPiece && u >= from[piece + 1]) piece++;
-      const x = u - from[piece];
-      const t = piece * pieceSize;
-      amps = terms[t] + x * (terms[t + 1] + x * (terms[t + 2] + x * terms[t + 3]));
-      slope = terms[t + 1] + x * (2 * terms[t + 2] + x * 3 * terms[t + 3]);
-      const watts = terms[t + 4];
-      if (watts > 0) {
-        amps += watts / u;
-        slope -= watts / (u * u);
-        if (onlyRising && slope < 0) slope = 0;
-      }
-    }
-    const residual = nextFlow - flow + ohms * amps;
-    if (wasMoved) energySlope += residual * change[k];
+  // The left side has one pixel less than the right when their number is even.
+  for (let k = first, kR = last; kR > middle; k++, kR--) {
+    const nextR = volts[kR - 1];
+    const residualR = uR - nextR - flowR + draw[kR];
+    const pivotR = pullR + 1 + grip[kR];
+    carriedR = carriedR * invR - residualR;
+    invR = 1 / pivotR;
+    inverse[kR] = invR;
+    carry[kR] = carriedR;
+    descent += carriedR * carriedR * invR;
+    cornerR += reachR * reachR * invR;
+    reachR = reachR > negligible ? reachR * invR : 0;
+    flowR = uR - nextR;
+    pullR = 1 - invR;
+    uR = nextR;
+    if (pivotR < least) least = pivotR;
+    if (wasMoved) energySlope += residualR * change[kR];
+    if (k === middle) continue;
 
-    const pivot = (k === first ? 1 / first : 1 - inv) + nextLink + ohms * slope;
-    if (!(pivot > 1e-13)) return eliminate(chain, start, end, scratch, true, wasMoved);
+    const next = volts[k + 1];
+    const residual = u - next - flow + draw[k];
+    const pivot = pull + 1 + grip[k];
     carried = carried * inv - residual;
     inv = 1 / pivot;
     inverse[k] = inv;
-    excess[k] = carried;
-    corner11 += reach * reach * inv;
-    reach = reach > 1e-150 ? reach * inv : 0;
-
+    carry[k] = carried;
+    descent += carried * carried * inv;
+    corner += reach * reach * inv;
+    reach = reach > negligible ? reach * inv : 0;
+    flow = u - next;
+    pull = 1 - inv;
     u = next;
-    flow = nextFlow;
+    if (pivot < least) least = pivot;
+    if (wasMoved) energySlope += residual * change[k];
   }
-  corner.startSlope = (1 - corner11 / first) / first;
-  corner.crossSlope = reach / first / after;
-  corner.endSlope = (1 - inv / after) / after;
-  return energySlope;
+
+  // The middle pixel, into which both sides flow.
+  const residual = draw[middle] - flow - flowR;
+  const pivot = pull + pullR + grip[middle];
+  if (!(Math.min(least, pivot) > leastPivot)) return eliminate(chain, start, end, scratch, true, wasMoved);
+  const own = carried * inv + carriedR * invR - residual;
+  const invOwn = 1 / pivot;
+  inverse[middle] = invOwn;
+  carry[middle] = own;
+  seen.descent = descent + own * own * invOwn;
+  seen.startSlope = (1 - (corner + reach * reach * invOwn) / first) / first;
+  seen.crossSlope = (reach * reachR * invOwn) / first / after;
+  seen.endSlope = (1 - (cornerR + reachR * reachR * invOwn) / after) / after;
+  return wasMoved ? energySlope + residual * change[middle] : 0;
 }
 
-/** Back half: applies the Newton step. Returns its largest change, V, and the energy's slope at its foot, negated. */
-function substitute(chain: Chain, scratch: ChainScratch): { largest: number; slope: number } {
-  const { first, last } = chain;
-  const { inverse, change, excess } = scratch;
+/** r times the current of each pixel first .. last into `draw`, and r times its slope into `grip`, V. */
+export function drawPixels(chain: Chain, scratch: ChainScratch, rising: boolean): void {
+  const { ohms, first, last, curve } = chain;
+  const { from, terms } = curve;
+  const { draw, grip } = scratch;
   const volts = chain.volts!;
-  let step = 0;
-  let largest = 0;
-  let slope = 0;
-  for (let k = last; k >= first; k--) {
-    slope += excess[k] * excess[k] * inverse[k];
-    step = inverse[k] * (excess[k] + step);
+  const top = from.length - 1;
+  // Neighbours mostly share a piece of the curve: its numbers stay at hand until a pixel leaves it.
+  let j = top;
+  let low = Infinity;
+  let high = -Infinity;
+  let c0 = 0;
+  let c1 = 0;
+  let c2 = 0;
+  let c3 = 0;
+  let watts = 0;
+  for (let k = first; k <= last; k++) {
+    const u = volts[k];
+    if (!(u >= low && u < high)) {
+      if (!(u >= 0)) {
+        draw[k] = 0;
+        grip[k] = 0;
+        continue;
+      }
+      while (u < from[j]) j--;
+      while (j < top && u >= from[j + 1]) j++;
+      low = from[j];
+      high = j < top ? from[j + 1] : Infinity;
+      const t = j * pieceSize;
+      c0 = ohms * terms[t];
+      c1 = ohms * terms[t + 1];
+      c2 = ohms * terms[t + 2];
+      c3 = ohms * terms[t + 3];
+      watts = ohms * terms[t + 4];
+    }
+    const x = u - low;
+    let amps = c0 + x * (c1 + x * (c2 + x * c3));
+    let slope = c1 + x * (2 * c2 + x * 3 * c3);
+    if (watts > 0) {
+      amps += watts / u;
+      slope -= watts / (u * u);
+      if (rising && slope < 0) slope = 0;
+    }
+    draw[k] = amps;
+    grip[k] = slope;
+  }
+}
+
+/** Below this a volt at the joint is not felt any more; smaller numbers would only be slow. */
+const negligible = 1e-150;
+const leastPivot = 1e-13;
+
+/** Back half, from the middle to both ends: applies the Newton step. Returns its largest change, V. */
+function substitute(chain: Chain, scratch: ChainScratch): number {
+  const { first, last } = chain;
+  const { inverse, change, carry } = scratch;
+  const volts = chain.volts!;
+  const middle = (first + last) >> 1;
+  let step = inverse[middle] * carry[middle];
+  let stepR = step;
+  change[middle] = step;
+  volts[middle] += step;
+  let largest = Math.abs(step);
+  for (let i = 1; i <= last - middle; i++) {
+    const kR = middle + i;
+    stepR = inverse[kR] * (carry[kR] + stepR);
+    change[kR] = stepR;
+    volts[kR] += stepR;
+    largest = Math.max(largest, Math.abs(stepR));
+    const k = middle - i;
+    if (k < first) continue;
+    step = inverse[k] * (carry[k] + step);
     change[k] = step;
     volts[k] += step;
-    const size = Math.abs(step);
-    if (size > largest) largest = size;
+    largest = Math.max(largest, Math.abs(step));
   }
-  return { largest, slope };
+  return largest;
 }
 
 /** Stores what the ends see; pixel N, which sits on the end joint, takes its share there. */

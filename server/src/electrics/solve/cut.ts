@@ -25,7 +25,8 @@ export function solveCut(network: Network, before: Described, cut: Cut, precisio
   const { isLive } = network;
   const elements = elementsOf(network, cut);
   openJournal(network);
-  network.precision = precision;
+  // What is left out adds up over the rounds.
+  network.precision = precision / 10;
   const { loose, largestAmps } = network;
   for (const e of elements) {
     isLive[e] = 0;

@@ -127,7 +127,7 @@ function describeStretch(network: Network, id: number, t: number, draft: Draft):
   const { count, positiveOhms, negativeOhms } = circuit.stretches[id];
   const chain = chains[id];
   const [positiveStart, negativeStart, positiveEnd, negativeEnd] = [0, 1, 2, 3].map((i) => volts[terminalNode[t + i]]);
-  const report = reportChain(chain, positiveStart - negativeStart, positiveEnd - negativeEnd);
+  const report = reportChain(chain, positiveStart - negativeStart, positiveEnd - negativeEnd, network.scratch);
   draft.stretches[id] = {
     leastVolts: report.leastVolts,
     leastPixel: report.leastPixel,

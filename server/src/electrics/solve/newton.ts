@@ -26,9 +26,12 @@ const mostTrials = 40;
 /** A full step may end where the energy rises again by this share of its fall at the foot. */
 const mostRise = 0.1;
 /** A last step below this share of the highest supply voltage: Newton's error is then about its square. */
-const closeEnough = 1e-7;
+const closeEnough = 1e-9;
 /** No part of the network moves against the rest by more than this share of the highest supply voltage in one step. */
 const mostStep = 0.5;
+/** How far pixels may be from settled while the joints move: a share of the highest volts, and of the last step. */
+const roughPixels = 0.02;
+const finePixels = 0.5;
 /** Excess current, as a share of the largest current, that a solution may have; and one that no longer improves. */
 const wantedExcess = 1e-9;
 const acceptableExcess = 1e-7;
@@ -42,10 +45,12 @@ const noAmps = 1e-12;
 export function solveNewton(network: Network): NewtonResult {
   const { highestVolts, precision } = network;
   network.isRising = false;
+  network.scratch.tolerance = roughPixels * highestVolts;
   evaluate(network);
   for (let iteration = 1; iteration <= mostIterations; iteration++) {
     if (!factor(network) && !factorRising(network)) break;
     const largest = findStep(network);
+    network.scratch.tolerance = Math.min(roughPixels * highestVolts, finePixels * largest);
     const isClose = largest <= Math.max(closeEnough * highestVolts, precision);
     descend(network, !isClose);
     clearStep(network);
@@ -70,6 +75,11 @@ export function worstRow(network: Network): { row: number; amps: number } {
 }
 
 function isBalanced(network: Network, share: number): boolean {
+  if (network.journal === null) {
+    // Forget the currents of the first steps, which may have been thousands of times too large.
+    network.largestAmps = 0;
+    for (const amps of network.flow) network.largestAmps = Math.max(network.largestAmps, Math.abs(amps));
+  }
   if (!(worstRow(network).amps <= share * network.largestAmps + noAmps)) return false;
   const { unsettled, chains, structure } = network;
   for (let k = 0; k < unsettled.size; k++) {
