@@ -3,8 +3,10 @@
  *
  * Readings differ from the computed voltages by errors of the meter, taken as normal with a standard deviation given by
  * the caller. For each resistor the extra resistance is sought that makes the sum of squares
- * S = sum(((reading - computed) / sigma)^2) least; exp(-S / 2) is then its likelihood. With equal odds for "nothing is
- * wrong" and for each resistor beforehand, the likelihoods divided by their sum are the odds after the readings.
+ * S = sum(((reading - computed) / sigma)^2) least; exp(-S / 2) is then its likelihood. Beforehand "nothing is wrong" is
+ * taken to be as likely as all resistors together, these alike among themselves; a fitted resistance pays for its freedom
+ * with a factor n^(-1/2), n readings (the criterion of Schwarz, Annals of Statistics 6, 1978, 461-464, from memory). What
+ * these weights times the likelihoods come to, divided by their sum, are the odds after the readings.
  */
 import type { Circuit } from './circuit.ts';
 import { type Prepared, prepare } from './prepare.ts';
@@ -63,11 +65,12 @@ export function explainReadings(cases: readonly ReadingCase[]): Explanation | un
   }
   promising.sort((a, b) => b.gain - a.gain || a.resistor - b.resistor);
   const fitted = promising.slice(0, MOST_FITTED).map(({ resistor, ohms }) => bench.fit(resistor, ohms, planned));
-  const likely = (s: number) => Math.exp(-(s - best) / 2);
   const best = Math.min(misfit, ...fitted.map((suspect) => suspect.misfit));
-  const sum = likely(misfit) + fitted.reduce((total, suspect) => total + likely(suspect.misfit), 0);
+  const likely = (s: number) => Math.exp(-(s - best) / 2);
+  const weight = 1 / (count * Math.sqrt(planned.length));
+  const sum = likely(misfit) + fitted.reduce((total, suspect) => total + weight * likely(suspect.misfit), 0);
   const suspects = fitted
-    .map((suspect) => ({ ...suspect, odds: likely(suspect.misfit) / sum }))
+    .map((suspect) => ({ ...suspect, odds: (weight * likely(suspect.misfit)) / sum }))
     .sort((a, b) => b.odds - a.odds || a.resistor - b.resistor);
   const most = suspects[0]?.odds ?? 0;
   return {

@@ -3,9 +3,11 @@ import type { Circuit, Cut } from './circuit.ts';
 import type { Solution, Unsolved } from './solution.ts';
 import { circuitWithout, solveCut } from './solve/cut.ts';
 import { type Described, describe } from './solve/describe.ts';
-import { buildNetwork, fitsNetwork, type Network, takeNumbers } from './solve/network.ts';
+import { buildNetwork, type Network, takeNumbers } from './solve/network.ts';
 import { worstRow } from './solve/newton.ts';
+import { findSeries, type Series, spreadSeries, withNumbers } from './solve/series.ts';
 import { settle } from './solve/settle.ts';
+import { isSameShape, type Usable, usableElements } from './solve/usable.ts';
 
 export interface Prepared {
   /** The solution of the circuit as it stands (see `solve`). */
@@ -28,42 +30,81 @@ export interface Prepared {
 
 /** Finds the structure of a circuit once, for any number of solutions. Never throws. */
 export function prepare(circuit: Circuit): Prepared {
-  let network = buildNetwork(circuit);
-  let base: Described | Unsolved | undefined;
-
-  const solveBase = (): Described | Unsolved => {
-    if (network === undefined) return { status: 'diverged', node: 0, residualAmps: Infinity, iterations: 0 };
-    const { isSolved, iterations } = settle(network);
-    const outcome = isSolved ? describe(network, iterations) : unsolved(network, iterations);
-    if (isSolved) network.active.clear();
-    return outcome;
-  };
+  let ready = makeReady(circuit);
+  let base: Base | Unsolved | undefined;
   const current = () => {
-    base ??= solveBase();
+    base ??= ready === undefined ? hopeless : solveBase(ready);
     return base;
   };
   return {
     solve: () => solutionOf(current()),
     solveWith(other) {
-      if (network !== undefined && fitsNetwork(network, other)) takeNumbers(network, other);
-      else network = buildNetwork(other);
+      ready = (ready && takeOver(ready, other)) ?? makeReady(other);
       base = undefined;
       return solutionOf(current());
     },
     solveWithout(cut, precision = 0) {
       const before = current();
-      const changed =
-        network === undefined || 'status' in before ? undefined : solveCut(network, before, cut, precision);
-      return changed ?? prepare(circuitWithout(network?.circuit ?? circuit, cut)).solve();
+      if (ready === undefined) return hopeless;
+      const rows = rowCut(ready.series, cut);
+      const changed = 'status' in before ? undefined : solveCut(ready.network, before, rows, precision);
+      if (changed === undefined) return prepare(circuitWithout(ready.circuit, cut)).solve();
+      const cutResistors = new Set(cut.resistors);
+      return spreadSeries(ready.series, ready.circuit, changed, (resistor) => cutResistors.has(resistor));
     },
   };
 }
 
-function solutionOf(outcome: Described | Unsolved): Solution | Unsolved {
-  return 'status' in outcome ? outcome : outcome.solution;
+interface Ready {
+  readonly circuit: Circuit;
+  readonly usable: Usable;
+  readonly series: Series;
+  readonly network: Network;
 }
 
-function unsolved(network: Network, iterations: number): Unsolved {
-  const { row, amps } = worstRow(network);
-  return { status: 'diverged', node: network.structure.nodeOf[row] ?? 0, residualAmps: amps, iterations };
+/** The solution of the rows, from which cuts start, and what it means for all resistors. */
+interface Base extends Described {
+  readonly spread: Solution;
+}
+
+const hopeless: Unsolved = { status: 'diverged', node: 0, residualAmps: Infinity, iterations: 0 };
+
+/** Undefined when the circuit as a whole cannot be solved (see `validateCircuit`). */
+function makeReady(circuit: Circuit): Ready | undefined {
+  const usable = usableElements(circuit);
+  if (usable === undefined) return undefined;
+  const series = findSeries(circuit, usable);
+  const rows = new Uint8Array(series.circuit.resistors.length).fill(1);
+  return { circuit, usable, series, network: buildNetwork(series.circuit, { ...usable, resistor: rows }) };
+}
+
+/** The same with the numbers of another circuit; undefined when its elements or nodes differ. */
+function takeOver(ready: Ready, circuit: Circuit): Ready | undefined {
+  const usable = usableElements(circuit);
+  if (usable === undefined || !isSameShape(ready.circuit, ready.usable, circuit, usable)) return undefined;
+  const series = withNumbers(ready.series, circuit);
+  takeNumbers(ready.network, series.circuit);
+  return { ...ready, circuit, series };
+}
+
+function solveBase({ circuit, series, network }: Ready): Base | Unsolved {
+  const { isSolved, iterations } = settle(network);
+  if (!isSolved) {
+    const { row, amps } = worstRow(network);
+    return { status: 'diverged', node: network.structure.nodeOf[row] ?? 0, residualAmps: amps, iterations };
+  }
+  const described = describe(network, iterations);
+  network.active.clear();
+  const spread = spreadSeries(series, circuit, described.solution, () => false);
+  return { ...described, spread };
+}
+
+/** A row of resistors is cut when one of them is. */
+function rowCut({ rowOf }: Series, cut: Cut): Cut {
+  const rows = (cut.resistors ?? []).map((resistor) => rowOf[resistor] ?? -1).filter((row) => row >= 0);
+  return { ...cut, resistors: rows };
+}
+
+function solutionOf(outcome: Base | Unsolved): Solution | Unsolved {
+  return 'status' in outcome ? outcome : outcome.spread;
 }

@@ -10,7 +10,7 @@ import { newLdlFactor } from './ldl.ts';
 import type { LoadCurve } from './load-curve.ts';
 import { compileLoadCurve } from './load-curve.ts';
 import { buildStructure, firstTerminal, type JointStructure } from './structure.ts';
-import { type Usable, usableElements } from './usable.ts';
+import type { Usable } from './usable.ts';
 
 export interface Network {
   circuit: Circuit;
@@ -64,10 +64,8 @@ export interface Network {
   journal: Journal | null;
 }
 
-/** Undefined when the circuit as a whole cannot be solved (see `validateCircuit`). */
-export function buildNetwork(circuit: Circuit): Network | undefined {
-  const usable = usableElements(circuit);
-  if (usable === undefined) return undefined;
+/** Makes ready a circuit of which these elements are usable. */
+export function buildNetwork(circuit: Circuit, usable: Usable): Network {
   const islands = findIslands(circuit, usable);
   const structure = buildStructure(circuit, usable, islands);
   const { nodeCount } = circuit;
@@ -148,32 +146,6 @@ export function takeNumbers(network: Network, circuit: Circuit): void {
   network.changed.addAll();
   network.active.addAll();
 }
-
-/** Whether a circuit has the same elements at the same nodes, and the same of them fit for use. */
-export function fitsNetwork(network: Network, other: Circuit): boolean {
-  const { circuit, usable } = network;
-  const otherUsable = usableElements(other);
-  return (
-    otherUsable !== undefined &&
-    circuit.nodeCount === other.nodeCount &&
-    isSame(usable.resistor, otherUsable.resistor) &&
-    isSame(usable.source, otherUsable.source) &&
-    isSame(usable.load, otherUsable.load) &&
-    isSame(usable.stretch, otherUsable.stretch) &&
-    circuit.resistors.every((r, id) => r.a === other.resistors[id].a && r.b === other.resistors[id].b) &&
-    circuit.sources.every((s, id) => isSamePair(s, other.sources[id])) &&
-    circuit.loads.every((l, id) => isSamePair(l, other.loads[id])) &&
-    circuit.stretches.every(({ positiveStart, negativeStart, positiveEnd, negativeEnd }, id) => {
-      const s = other.stretches[id];
-      const isSameStart = positiveStart === s.positiveStart && negativeStart === s.negativeStart;
-      return isSameStart && positiveEnd === s.positiveEnd && negativeEnd === s.negativeEnd;
-    })
-  );
-}
-
-type Pair = { readonly positive: number; readonly negative: number };
-const isSamePair = (a: Pair, b: Pair) => a.positive === b.positive && a.negative === b.negative;
-const isSame = (a: Uint8Array, b: Uint8Array) => a.length === b.length && a.every((value, i) => value === b[i]);
 
 const noCurve = compileLoadCurve({ quiescentAmps: 0, quiescentVolts: 1, channels: [] }, 0);
 

@@ -24,3 +24,26 @@ export function usableElements(circuit: Circuit): Usable | undefined {
   }
   return usable;
 }
+
+/** Whether two circuits have the same elements at the same nodes, and the same of them fit for use. */
+export function isSameShape(circuit: Circuit, usable: Usable, other: Circuit, otherUsable: Usable): boolean {
+  return (
+    circuit.nodeCount === other.nodeCount &&
+    isSame(usable.resistor, otherUsable.resistor) &&
+    isSame(usable.source, otherUsable.source) &&
+    isSame(usable.load, otherUsable.load) &&
+    isSame(usable.stretch, otherUsable.stretch) &&
+    circuit.resistors.every((r, id) => r.a === other.resistors[id].a && r.b === other.resistors[id].b) &&
+    circuit.sources.every((s, id) => isSamePair(s, other.sources[id])) &&
+    circuit.loads.every((l, id) => isSamePair(l, other.loads[id])) &&
+    circuit.stretches.every(({ positiveStart, negativeStart, positiveEnd, negativeEnd }, id) => {
+      const s = other.stretches[id];
+      const isSameStart = positiveStart === s.positiveStart && negativeStart === s.negativeStart;
+      return isSameStart && positiveEnd === s.positiveEnd && negativeEnd === s.negativeEnd;
+    })
+  );
+}
+
+type Pair = { readonly positive: number; readonly negative: number };
+const isSamePair = (a: Pair, b: Pair) => a.positive === b.positive && a.negative === b.negative;
+const isSame = (a: Uint8Array, b: Uint8Array) => a.length === b.length && a.every((value, i) => value === b[i]);
