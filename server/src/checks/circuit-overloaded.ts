@@ -1,6 +1,6 @@
 import type { Account } from '../model/account.ts';
 import type { Circuit } from '../model/plan.ts';
-import { amps, rating, share } from '../model/texts.ts';
+import { amps, rating, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
 
 /** Share of a breaker's rating for a load that lasts three hours or more (NEC 210.20(A), from memory). */
@@ -28,7 +28,7 @@ Mains work is for a licensed electrician and local codes. Outdoor circuits need 
         level: load > circuit.amps ? 'error' : 'warning',
         origin: circuit.ampsOrigin,
         subject: circuit.name,
-        message: `${circuit.name} carries ${amps(load)}, ${share(load / circuit.amps)} of its ${rating(circuit.amps)} breaker; 80 % is the most for a load that lasts. Move a supply to another circuit.`,
+        message: `${circuit.name} carries ${amps(load)}, ${shareBeside(load / circuit.amps, CONTINUOUS)} of its ${rating(circuit.amps)} breaker; 80 % is the most for a load that lasts. Move a supply to another circuit.`,
         related: [...plan.supplies.values()]
           .filter((supply) => supply.circuit === circuit)
           .map((supply) => ({ origin: supply.origin, message: `${supply.name} is on it.` }))

@@ -1,4 +1,4 @@
-import { amps, rating, share } from '../model/texts.ts';
+import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
 
 export const fuseOverloaded: Check = {
@@ -22,7 +22,7 @@ What helps: move a feed to another output, use a larger fuse if the wire behind 
         level: load > output.fuse.amps ? 'error' : 'warning',
         origin: output.fuse.origin,
         subject: name,
-        message: `The ${rating(output.fuse.amps)} fuse of ${name} carries ${amps(load)}, ${share(load / output.fuse.amps)} of its rating; ${share(plan.design.fuseShare.value)} (${amps(limit)}) is the most for a load that lasts. Move a feed to another output.`,
+        message: `The ${rating(output.fuse.amps)} fuse of ${name} carries ${amps(load)}, ${shareBeside(load / output.fuse.amps, plan.design.fuseShare.value)} of its rating; ${share(plan.design.fuseShare.value)} (${amps(limit)}) is the most for a load that lasts. Move a feed to another output.`,
         related: users.slice(0, 8).map((feed) => ({
           origin: feed.fromOrigin ?? feed.origin,
           message: `${feed.name} takes ${amps(account.feeds.get(feed)?.amps ?? 0)} from here.`,

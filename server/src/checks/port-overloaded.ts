@@ -1,4 +1,4 @@
-import { amps, rating, share } from '../model/texts.ts';
+import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import { suggestInjection } from './injection.ts';
 
@@ -22,7 +22,7 @@ feed the run from a fused output.`,
         level: run.portAmps > fuse ? 'error' : 'warning',
         origin: run.run.portOrigin ?? run.run.origin,
         subject: run.run.name,
-        message: `Port ${port} passes ${amps(run.portAmps)} on to ${run.run.name}, ${share(run.portAmps / fuse)} of its ${rating(fuse)} fuse; ${share(plan.design.fuseShare.value)} is the most for a load that lasts. Inject power along the run.`,
+        message: `Port ${port} passes ${amps(run.portAmps)} on to ${run.run.name}, ${shareBeside(run.portAmps / fuse, plan.design.fuseShare.value)} of its ${rating(fuse)} fuse; ${share(plan.design.fuseShare.value)} is the most for a load that lasts. Inject power along the run.`,
       });
     }
   },

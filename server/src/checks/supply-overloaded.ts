@@ -1,4 +1,4 @@
-import { amps, rating, share, volts } from '../model/texts.ts';
+import { amps, rating, share, shareBeside, volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
 
 export const supplyOverloaded: Check = {
@@ -23,7 +23,7 @@ if the controller really holds to it).`,
         level: load.amps > rated ? 'error' : 'warning',
         origin: supply.origin,
         subject: supply.name,
-        message: `${supply.name} gives ${amps(load.amps)}, ${share(load.amps / rated)} of its ${rating(rated)}; ${share(plan.design.supplyShare.value)} (${amps(limit)}) is the most in a closed box.${folded} Move a feed to another supply.`,
+        message: `${supply.name} gives ${amps(load.amps)}, ${shareBeside(load.amps / rated, plan.design.supplyShare.value)} of its ${rating(rated)}; ${share(plan.design.supplyShare.value)} (${amps(limit)}) is the most in a closed box.${folded} Move a feed to another supply.`,
         related: [...plan.feeds.values()]
           .filter((feed) => feed.from?.supply === supply)
           .slice(0, 8)

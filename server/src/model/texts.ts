@@ -20,6 +20,11 @@ export function share(value: number): string {
 
 export type LengthUnits = 'metric' | 'imperial';
 
+/** A share beside its limit: with a decimal where both would read the same. */
+export function shareBeside(value: number, limit: number): string {
+  return share(value) === share(limit) ? `${(value * 100).toFixed(1)} %` : share(value);
+}
+
 /** A length in the units that the plan is written in. */
 export function metres(value: number, units: LengthUnits): string {
   if (units === 'metric')
