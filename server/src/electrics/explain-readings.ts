@@ -37,7 +37,7 @@ export interface Explanation {
 export interface Suspect {
   /** Id of the resistor. */
   readonly resistor: number;
-  /** Extra resistance that fits best, ohm. */
+  /** Extra resistance that fits best, ohm; 100 stands for an open contact. */
   readonly extraOhms: number;
   /** S with it. */
   readonly misfit: number;
@@ -50,6 +50,8 @@ const MOST_FITTED = 12;
 /** The first look adds this much, ohm: a poor contact. */
 const PROBE_OHMS = 0.02;
 const MOST_STEPS = 12;
+/** What is worse than this is open, ohm. */
+const OPEN_OHMS = 100;
 
 /** Undefined where a network has no solution or there is no reading. The same circuit content gives the same answer. */
 export function explainReadings(cases: readonly ReadingCase[]): Explanation | undefined {
@@ -126,13 +128,13 @@ class Bench {
     for (let round = 0; round < MOST_STEPS && Math.abs(step) > 1e-6 * Math.max(ohms, 1e-3); round++) {
       let tried: readonly number[] | undefined;
       for (let halved = 0; halved < 20; halved++, step /= 2) {
-        tried = this.computed(resistor, Math.max(0, ohms + step));
+        tried = this.computed(resistor, within(ohms + step));
         if (tried !== undefined && this.misfit(tried) < misfit) break;
         tried = undefined;
       }
       if (tried === undefined) break;
       const before = { ohms, volts };
-      ohms = Math.max(0, ohms + step);
+      ohms = within(ohms + step);
       volts = tried;
       misfit = this.misfit(tried);
       step = this.step(volts, before.volts, before.ohms - ohms)?.ohms ?? 0;
@@ -159,6 +161,10 @@ class Bench {
   private readings(): readonly Reading[] {
     return this.cases.flatMap(({ given }) => given.readings);
   }
+}
+
+function within(ohms: number): number {
+  return Math.min(OPEN_OHMS, Math.max(0, ohms));
 }
 
 function withExtra(circuit: Circuit, id: number, extraOhms: number): Circuit {

@@ -72,7 +72,7 @@ function verdict({ measurements, nothingWrong, suspects }: Diagnosis, { analysis
     .slice(0, 6)
     .map(({ role, extraOhms, odds }) => [
       share(odds),
-      `${Number((extraOhms * 1000).toPrecision(3))} mohm more`,
+      extraOhms > 10 ? 'open' : `${Number((extraOhms * 1000).toPrecision(3))} mohm more`,
       describeResistor(role, analysis.plan.design.units).text,
     ]);
   return [
