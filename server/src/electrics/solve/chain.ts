@@ -192,7 +192,7 @@ function startingVolts(chain: Chain, left: number, right: number, m: number, k: 
 
 const mostSweeps = 80;
 /** A Newton step below this is the last one: the next would be of the order of its square. */
-const settledVolts = 1e-7;
+const settledVolts = 1e-8;
 
 /** Newton's method on the pixels first .. last; a step that overshoots is cut back along its own direction. */
 function settle(chain: Chain, start: number, end: number, scratch: ChainScratch, rising: boolean): void {

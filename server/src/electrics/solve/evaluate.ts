@@ -5,7 +5,7 @@ import { saveElement } from './journal.ts';
 import type { LoadCurve } from './load-curve.ts';
 import { curveAmps, curveSlope } from './load-curve.ts';
 import type { Network } from './network.ts';
-import { branchCount, elementOf, firstBranch, firstTerminal, terminalCount } from './structure.ts';
+import { elementOf, firstBranch, firstTerminal, terminalCount } from './structure.ts';
 
 /** Below this a source is taken to have a micro-ohm: an ideal one would make its current a difference of nothing. */
 const leastSourceOhms = 1e-6;
@@ -30,7 +30,13 @@ export function evaluate(network: Network): void {
     for (let e = 0; e < structure.elementCount; e++) evaluateElement(network, e);
     sumAll(network);
   } else {
-    for (let k = 0; k < changed.size; k++) evaluateElement(network, changed.items[k]);
+    for (let k = 0; k < changed.size; k++) {
+      const e = changed.items[k];
+      evaluateElement(network, e);
+      const t = firstTerminal(structure, e);
+      for (let i = t; i < t + terminalCount(structure, e); i++)
+        if (structure.terminalNode[i] >= 0) stale.add(structure.terminalNode[i]);
+    }
     for (let k = 0; k < stale.size; k++) sumNode(network, stale.items[k]);
   }
   changed.clear();
@@ -52,7 +58,7 @@ export function touchMoved(network: Network): void {
 }
 
 function evaluateElement(network: Network, e: number): void {
-  const { structure, isLive, circuit, loadCurves, volts, flow, siemens, stale } = network;
+  const { structure, isLive, circuit, loadCurves, volts, flow, siemens } = network;
   const { firstSource, firstLoad, firstStretch, terminalNode } = structure;
   const t = firstTerminal(structure, e);
   if (terminalNode[t] < 0) return;
@@ -84,7 +90,6 @@ function evaluateElement(network: Network, e: number): void {
     siemens[e] = slope;
     network.largestAmps = Math.max(network.largestAmps, Math.abs(amps));
   }
-  for (let i = t; i < t + terminalCount(structure, e); i++) stale.add(terminalNode[i]);
   markDirty(network, e);
 }
 
@@ -137,19 +142,33 @@ function evaluateStretch(network: Network, e: number): void {
   siemens[branch + 5] = shared - chain.crossSlope;
 }
 
-/** A branch may differ from its factored conductance by this share before its rows are factored again. */
-const smallChange = 1e-7;
+/**
+ * A branch may differ from its factored conductance by this share before its rows are factored again: an old factor
+ * still takes this share off the error in each round, which is good enough for the last digits.
+ */
+const smallChange = 1e-3;
 
 /** Marks the element for factoring if its conductances have moved away from the factored ones. */
 export function markDirty(network: Network, e: number): void {
   const { structure, siemens, factored, dirty } = network;
-  const from = firstBranch(structure, e);
-  const to = from + branchCount(structure, e);
-  let largest = 0;
-  for (let b = from; b < to; b++) largest = Math.max(largest, Math.abs(factored[b]));
-  for (let b = from; b < to; b++) {
-    if (!(Math.abs(siemens[b] - factored[b]) <= smallChange * largest)) dirty.add(e);
+  const b = firstBranch(structure, e);
+  if (e < structure.firstStretch) {
+    if (!isClose(siemens[b], factored[b], 0)) dirty.add(e);
+    return;
   }
+  // Along its rails a stretch conducts far more than between them, yet just the latter may hold a part in place.
+  const rounding = 1e-12 * Math.abs(factored[b + 2]);
+  if (!isClose(betweenRails(siemens, b), betweenRails(factored, b), rounding)) dirty.add(e);
+  for (let i = b; i < b + 4; i++) if (!isClose(siemens[i], factored[i], rounding)) dirty.add(e);
+}
+
+function isClose(now: number, before: number, rounding: number): boolean {
+  return Math.abs(now - before) <= smallChange * Math.abs(before) + rounding;
+}
+
+/** What the pixels of a stretch conduct between its rails, S: all branches that join them. */
+function betweenRails(siemens: Float64Array, b: number): number {
+  return siemens[b] + siemens[b + 1] + siemens[b + 4] + siemens[b + 5];
 }
 
 function sumAll(network: Network): void {

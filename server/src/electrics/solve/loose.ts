@@ -3,7 +3,7 @@
  *
  * No current can return from such a part, so its loads draw none, and Kirchhoff's laws say nothing of its level: any
  * at which the loads are off would do. In truth leakage pulls both sides together, so the part is put at the level of
- * the other side: 0 V across its loads.
+ * the other side: 0 V across its loads, as far as they agree on that.
  */
 import type { IndexSet } from './index-set.ts';
 import { saveNode } from './journal.ts';
@@ -22,17 +22,27 @@ export function findLoose(network: Network, a: number, b: number): number | unde
   return part === undefined ? undefined : crossingLoad(network, part);
 }
 
-/** Puts the part on the loose side of a crossing load at the level of its other side. True if that moved anything. */
+/**
+ * Puts the part on the loose side of a crossing load at the highest level at which none of its loads to the rest has
+ * more than 0 V across it. True if that moved anything.
+ */
 export function level(network: Network, crossing: number): boolean {
   const { structure, volts, changed } = network;
   const { terminalNode, starts, terminals } = structure;
   const t = firstTerminal(structure, crossing);
-  const [positive, negative] = [terminalNode[t], terminalNode[t + 1]];
-  const across = volts[positive] - volts[negative];
-  if (Math.abs(across) <= leastShift * network.highestVolts) return false;
-  const part = separatePart(network, positive, negative);
+  const part = separatePart(network, terminalNode[t], terminalNode[t + 1]);
   if (part === undefined) return false;
-  const shift = part.has(positive) ? -across : across;
+  const isPositive = part.has(terminalNode[t]);
+  let highest = -Infinity;
+  for (let k = 0; k < part.size; k++) {
+    visit(network, part.items[k], (_, other, isTie) => {
+      const above = volts[part.items[k]] - volts[other];
+      if (!isTie && !part.has(other)) highest = Math.max(highest, isPositive ? above : -above);
+      return false;
+    });
+  }
+  if (!(Math.abs(highest) > leastShift * network.highestVolts)) return false;
+  const shift = isPositive ? -highest : highest;
   for (let k = 0; k < part.size; k++) {
     const node = part.items[k];
     saveNode(network, node);
@@ -134,11 +144,11 @@ function visit(
       if (use(element, terminalNode[terminal ^ 1], element < firstLoad)) return true;
       continue;
     }
+    // The other end of the same rail, and the other rail at the same end.
     const first = firstTerminal(structure, element);
     const place = terminal - first;
     if (use(element, terminalNode[first + (place ^ 2)], true)) return true;
     if (use(element, terminalNode[first + (place ^ 1)], false)) return true;
-    if (use(element, terminalNode[first + (place ^ 3)], false)) return true;
   }
   return false;
 }

@@ -67,15 +67,20 @@ function innerNodes(circuit: Circuit, usable: Usable): Uint8Array {
     degree[a] += a === b ? many : 1;
     degree[b] += 1;
   });
-  const keep = (isUsable: number, nodes: readonly number[]) => {
-    if (isUsable) for (const node of nodes) degree[node] = many;
-  };
-  sources.forEach((s, id) => keep(usable.source[id], [s.positive, s.negative]));
-  loads.forEach((l, id) => keep(usable.load[id], [l.positive, l.negative]));
-  stretches.forEach((s, id) =>
-    keep(usable.stretch[id], [s.positiveStart, s.negativeStart, s.positiveEnd, s.negativeEnd]),
-  );
-  return Uint8Array.from(degree, (count) => (count === 2 ? 1 : 0));
+  sources.forEach(({ positive, negative }, id) => {
+    if (usable.source[id]) degree[positive] = degree[negative] = many;
+  });
+  loads.forEach(({ positive, negative }, id) => {
+    if (usable.load[id]) degree[positive] = degree[negative] = many;
+  });
+  stretches.forEach(({ positiveStart, negativeStart, positiveEnd, negativeEnd }, id) => {
+    if (!usable.stretch[id]) return;
+    degree[positiveStart] = degree[negativeStart] = many;
+    degree[positiveEnd] = degree[negativeEnd] = many;
+  });
+  const isInner = new Uint8Array(nodeCount);
+  for (let node = 0; node < nodeCount; node++) isInner[node] = degree[node] === 2 ? 1 : 0;
+  return isInner;
 }
 
 /** The two resistors at each inner node. */
