@@ -2,7 +2,6 @@
 import type { Source } from '../circuit.ts';
 import { solveChain } from './chain.ts';
 import { saveElement } from './journal.ts';
-import type { LoadCurve } from './load-curve.ts';
 import { curveAmps, curveSlope } from './load-curve.ts';
 import type { Network } from './network.ts';
 import { elementOf, firstBranch, firstTerminal, terminalCount } from './structure.ts';
@@ -26,16 +25,16 @@ function sourceSlope(source: Source, volts: number): number {
 /** Brings flows, conductances and excesses up to date: of the changed elements and their nodes only, if they are few. */
 export function evaluate(network: Network): void {
   const { changed, stale, structure } = network;
+  const { terminalNode, elementCount } = structure;
   if (changed.isLarge() && network.journal === null) {
-    for (let e = 0; e < structure.elementCount; e++) evaluateElement(network, e);
+    for (let e = 0; e < elementCount; e++) evaluateElement(network, e);
     sumAll(network);
   } else {
     for (let k = 0; k < changed.size; k++) {
       const e = changed.items[k];
       evaluateElement(network, e);
       const t = firstTerminal(structure, e);
-      for (let i = t; i < t + terminalCount(structure, e); i++)
-        if (structure.terminalNode[i] >= 0) stale.add(structure.terminalNode[i]);
+      for (let i = t; i < t + terminalCount(structure, e); i++) if (terminalNode[i] >= 0) stale.add(terminalNode[i]);
     }
     for (let k = 0; k < stale.size; k++) sumNode(network, stale.items[k]);
   }
@@ -58,44 +57,49 @@ export function touchMoved(network: Network): void {
 }
 
 function evaluateElement(network: Network, e: number): void {
-  const { structure, isLive, circuit, loadCurves, volts, flow, siemens } = network;
+  const { structure, journal } = network;
   const { firstSource, firstLoad, firstStretch, terminalNode } = structure;
-  const t = firstTerminal(structure, e);
-  if (terminalNode[t] < 0) return;
-  saveElement(network, e);
-  if (e >= firstStretch) {
-    evaluateStretch(network, e);
-  } else {
-    const a = terminalNode[t];
-    const b = terminalNode[t + 1];
-    const u = volts[a] - volts[b];
-    let amps = 0;
-    let slope = 0;
-    if (!isLive[e]) {
-      // Cut: an open circuit.
-    } else if (e < firstSource) {
-      slope = 1 / circuit.resistors[e].ohms;
-      amps = u * slope;
-    } else if (e < firstLoad) {
-      const source = circuit.sources[e - firstSource];
-      amps = -sourceAmps(source, u);
-      slope = sourceSlope(source, u);
-    } else {
-      const curve = loadCurves[e - firstLoad];
-      amps = curveAmps(curve, u);
-      slope = loadSlope(network, curve, u);
-    }
-    flow[t] = amps;
-    flow[t + 1] = -amps;
-    siemens[e] = slope;
-    network.largestAmps = Math.max(network.largestAmps, Math.abs(amps));
-  }
-  markDirty(network, e);
+  if (terminalNode[firstTerminal(structure, e)] < 0) return;
+  if (journal !== null) saveElement(network, e);
+  if (e < firstSource) evaluateResistor(network, e);
+  else if (e < firstLoad) evaluateSource(network, e);
+  else if (e < firstStretch) evaluateLoad(network, e);
+  else evaluateStretch(network, e);
 }
 
-function loadSlope(network: Network, curve: LoadCurve, u: number): number {
-  const slope = curveSlope(curve, u);
-  return network.isRising && slope < 0 ? 0 : slope;
+function evaluateResistor(network: Network, e: number): void {
+  const siemens = network.isLive[e] ? 1 / network.circuit.resistors[e].ohms : 0;
+  store(network, e, siemens * across(network, e), siemens);
+}
+
+function evaluateSource(network: Network, e: number): void {
+  const source = network.circuit.sources[e - network.structure.firstSource];
+  const volts = across(network, e);
+  if (network.isLive[e]) store(network, e, -sourceAmps(source, volts), sourceSlope(source, volts));
+  else store(network, e, 0, 0);
+}
+
+function evaluateLoad(network: Network, e: number): void {
+  const curve = network.loadCurves[e - network.structure.firstLoad];
+  const volts = across(network, e);
+  const slope = curveSlope(curve, volts);
+  store(network, e, curveAmps(curve, volts), network.isRising && slope < 0 ? 0 : slope);
+}
+
+/** V across a two-terminal element. */
+function across({ volts, structure }: Network, e: number): number {
+  const { terminalNode } = structure;
+  return volts[terminalNode[2 * e]] - volts[terminalNode[2 * e + 1]];
+}
+
+/** Sets the current and conductance of a two-terminal element. */
+function store(network: Network, e: number, amps: number, siemens: number): void {
+  network.flow[2 * e] = amps;
+  network.flow[2 * e + 1] = -amps;
+  network.siemens[e] = siemens;
+  const size = Math.abs(amps);
+  if (size > network.largestAmps) network.largestAmps = size;
+  if (siemens !== network.factored[e]) markDirty(network, e);
 }
 
 /**
@@ -111,6 +115,7 @@ function evaluateStretch(network: Network, e: number): void {
   if (!isLive[e]) {
     flow.fill(0, t, t + 4);
     siemens.fill(0, branch, branch + 6);
+    markDirty(network, e);
     return;
   }
   const { terminalNode } = structure;
@@ -140,6 +145,7 @@ function evaluateStretch(network: Network, e: number): void {
   siemens[branch + 3] = negativeShare * negativeShare * commonSiemens + chain.crossSlope;
   siemens[branch + 4] = shared - chain.crossSlope;
   siemens[branch + 5] = shared - chain.crossSlope;
+  markDirty(network, e);
 }
 
 /**

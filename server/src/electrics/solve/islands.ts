@@ -45,13 +45,13 @@ export function findIslands(circuit: Circuit, usable: Usable): Islands {
     if (!dead[root]) return;
     dead[root] = 0;
     isReference[source.negative] = 1;
-    base[root] = sets.level(source.negative);
+    base[root] = sets.levelFound;
   });
   const guess = new Float64Array(nodeCount);
   for (let node = 0; node < nodeCount; node++) {
     const root = sets.find(node);
     dead[node] = dead[root];
-    guess[node] = dead[root] ? NaN : sets.level(node) - base[root];
+    guess[node] = dead[root] ? NaN : sets.levelFound - base[root];
   }
   return {
     dead,
@@ -65,45 +65,45 @@ export function findIslands(circuit: Circuit, usable: Usable): Islands {
 }
 
 class LevelledSets {
+  /** Volts of the node last looked for over the root of its set. */
+  levelFound = 0;
   private readonly parent: Int32Array;
   /** Volts of a node over its parent. */
   private readonly rise: Float64Array;
 
   constructor(count: number) {
-    this.parent = Int32Array.from({ length: count }, (_, i) => i);
+    this.parent = new Int32Array(count);
+    for (let i = 0; i < count; i++) this.parent[i] = i;
     this.rise = new Float64Array(count);
   }
 
   /** Joins the sets of a and b, with a standing `volts` over b; false when they are joined already. */
   join(a: number, b: number, volts: number): boolean {
     const rootA = this.find(a);
+    const levelA = this.levelFound;
     const rootB = this.find(b);
     if (rootA === rootB) return false;
-    this.rise[rootA] = volts + this.level(b) - this.level(a);
+    this.rise[rootA] = volts + this.levelFound - levelA;
     this.parent[rootA] = rootB;
     return true;
   }
 
-  /** Volts of a node over the root of its set. */
-  level(node: number): number {
-    this.find(node);
-    return this.parent[node] === node ? 0 : this.rise[node];
-  }
-
+  /** The root of a node's set; leaves the node's volts over it in `levelFound`. */
   find(node: number): number {
     const { parent, rise } = this;
     let root = node;
-    let total = 0;
+    let level = 0;
     while (parent[root] !== root) {
-      total += rise[root];
+      level += rise[root];
       root = parent[root];
     }
+    this.levelFound = level;
     for (let i = node; parent[i] !== root && i !== root; ) {
       const up = parent[i];
       const own = rise[i];
       parent[i] = root;
-      rise[i] = total;
-      total -= own;
+      rise[i] = level;
+      level -= own;
       i = up;
     }
     return root;

@@ -26,12 +26,12 @@ const mostTrials = 40;
 /** A full step may end where the energy rises again by this share of its fall at the foot. */
 const mostRise = 0.1;
 /** A last step below this share of the highest supply voltage: Newton's error is then about its square. */
-const closeEnough = 1e-9;
+const closeEnough = 1e-7;
 /** No part of the network moves against the rest by more than this share of the highest supply voltage in one step. */
 const mostStep = 0.5;
 /** How far pixels may be from settled while the joints move: a share of the highest volts, and of the last step. */
 const roughPixels = 0.02;
-const finePixels = 0.5;
+const finePixels = 0.02;
 /** Excess current, as a share of the largest current, that a solution may have; and one that no longer improves. */
 const wantedExcess = 1e-9;
 const acceptableExcess = 1e-7;
