@@ -3,12 +3,6 @@ import { IndexSet } from './index-set.ts';
 import type { Network } from './network.ts';
 import { firstBranch, firstTerminal } from './structure.ts';
 
-export interface Journal {
-  readonly elements: IndexSet;
-  readonly nodes: IndexSet;
-  readonly undo: (() => void)[];
-}
-
 export function openJournal(network: Network): void {
   const { structure, volts } = network;
   network.journal = { elements: new IndexSet(structure.elementCount), nodes: new IndexSet(volts.length), undo: [] };

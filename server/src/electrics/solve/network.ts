@@ -4,7 +4,7 @@ import type { Chain, ChainScratch } from './chain.ts';
 import { newChain, newChainScratch } from './chain.ts';
 import { IndexSet } from './index-set.ts';
 import { findIslands, type Islands } from './islands.ts';
-import type { Journal } from './journal.ts';
+import type { Journal } from './journal-record.ts';
 import type { LdlFactor } from './ldl.ts';
 import { newLdlFactor } from './ldl.ts';
 import type { LoadCurve } from './load-curve.ts';
