@@ -28,6 +28,18 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
   if (cable !== undefined) addCable(statement.fields, statement.keyword);
   if (tap !== undefined) addTap(tap, connector);
   for (const line of statement.block) {
+    if (
+      line.word === 'tap' &&
+      cable === undefined &&
+      statement.block.every((other) => other.word !== 'cable' || other.line.start > line.line.start)
+    ) {
+      build.report({
+        code: 'stray-line',
+        origin: line.keyword,
+        message: 'A feed starts with a cable: write a line such as "cable 12 m of …" above its first tap.',
+      });
+      continue;
+    }
     if (line.word === 'cable') addCable(line.fields, line.keyword);
     else addTap(line.fields.tap, line.fields.connector);
   }

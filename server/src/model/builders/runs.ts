@@ -64,7 +64,7 @@ export function addRun(build: Build, statement: Bound<typeof RUN>): void {
     if ('name' in line && line.name !== undefined) remember(build, elements, line.name);
     layOut(build, layout, line);
   }
-  if (layout.pixelCount === 0 && statement.block.every((line) => line.word === 'lead')) {
+  if (layout.pixelCount === 0 && statement.block.every((line) => ['lead', 'gap', 'cut'].includes(line.word))) {
     build.report({
       code: 'empty-run',
       origin: named.origin,
