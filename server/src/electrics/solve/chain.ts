@@ -46,6 +46,9 @@ export interface ChainScratch {
   readonly grip: Float64Array;
   /** Pixels may be this far from settled, V: while the ends are still on the move, exact pixels are wasted work. */
   tolerance: number;
+  /** Room for the volts of chains that open: one large array is cheaper to keep than thousands of small ones. */
+  room: Float64Array;
+  roomUsed: number;
 }
 
 export function newChain(count: number, ohms: number, curve: LoadCurve): Chain {
@@ -74,7 +77,21 @@ export function newChainScratch(longest: number): ChainScratch {
     draw: new Float64Array(length),
     grip: new Float64Array(length),
     tolerance: 0,
+    room: new Float64Array(0),
+    roomUsed: 0,
   };
+}
+
+const roomLength = 1 << 16;
+
+function takeRoom(scratch: ChainScratch, length: number): Float64Array {
+  if (length > roomLength) return new Float64Array(length);
+  if (scratch.roomUsed + length > scratch.room.length) {
+    scratch.room = new Float64Array(roomLength);
+    scratch.roomUsed = 0;
+  }
+  scratch.roomUsed += length;
+  return scratch.room.subarray(scratch.roomUsed - length, scratch.roomUsed);
 }
 
 /**
@@ -85,7 +102,7 @@ export function newChainScratch(longest: number): ChainScratch {
 export function solveChain(chain: Chain, start: number, end: number, scratch: ChainScratch, rising: boolean): void {
   const { count, ohms, curve } = chain;
   dropRegulated(chain);
-  fitInterval(chain, start, end);
+  fitInterval(chain, start, end, scratch);
   if (chain.first > chain.last) {
     const through = (start - end) / (count * ohms);
     const half = (curve.fullAmps * (count - 1)) / 2;
@@ -135,11 +152,11 @@ function dropRegulated(chain: Chain): void {
 }
 
 /** Makes first .. last cover every pixel that may be below the knee, given the ends and the pixels known so far. */
-function fitInterval(chain: Chain, start: number, end: number): boolean {
+function fitInterval(chain: Chain, start: number, end: number, scratch: ChainScratch): boolean {
   const { count, curve } = chain;
   const knee = curve.regulatedVolts;
   if (knee === -Infinity || count < 2) return false;
-  if (chain.first > chain.last) return openInterval(chain, start, end);
+  if (chain.first > chain.last) return openInterval(chain, start, end, scratch);
   const bend = chain.ohms * curve.fullAmps;
   const volts = chain.volts!;
   const oldFirst = chain.first;
@@ -164,7 +181,7 @@ function fitInterval(chain: Chain, start: number, end: number): boolean {
  * The first time: less current in the knee means higher volts, so the pixels below the knee when all are taken to be
  * in regulation include all that really are.
  */
-function openInterval(chain: Chain, start: number, end: number): boolean {
+function openInterval(chain: Chain, start: number, end: number, scratch: ChainScratch): boolean {
   const { count, curve } = chain;
   const knee = curve.regulatedVolts;
   const isNeverFlat = knee === Infinity;
@@ -174,7 +191,7 @@ function openInterval(chain: Chain, start: number, end: number): boolean {
   if (first > last) return false;
   chain.first = first;
   chain.last = last;
-  chain.volts ??= new Float64Array(count);
+  chain.volts ??= takeRoom(scratch, count);
   for (let k = first; k <= last; k++) chain.volts[k] = startingVolts(chain, start, end, count, k);
   return true;
 }
@@ -215,7 +232,7 @@ function settle(chain: Chain, start: number, end: number, scratch: ChainScratch,
     descent = seen.descent;
     step = 1;
     if (largest <= enough) break;
-    if (fitInterval(chain, start, end)) step = 0;
+    if (fitInterval(chain, start, end, scratch)) step = 0;
   }
   chain.isSettled = largest <= settledVolts;
   const { first, last, count, ohms, curve } = chain;

@@ -1,110 +1,37 @@
 /**
- * Sparse A = L D L^T of a conductance matrix, row by row (the up-looking method: T. A. Davis, Algorithm 849, ACM Trans.
- * Math. Softw. 31, 2005, 587-591). A is given by its branches: each adds its conductance g to the diagonal of its two
- * rows and -g between them; a branch with one row goes to the reference.
+ * Sparse A = L D L^T of a conductance matrix, block by block (see `ldl-structure.ts`), each block from those that
+ * change it ("left-looking"; E. G. Ng, B. W. Peyton, SIAM J. Sci. Comput. 14, 1993, 1034-1056).
  *
- * The structure is found once. When branches change, only their rows and the ancestors of these in the elimination
- * tree are factored again: the same path that a low-rank update of L would walk (T. A. Davis, W. W. Hager, SIAM J.
- * Matrix Anal. Appl. 20, 1999, 606-627), but exact, also when a part comes loose.
+ * When branches change, only their blocks and the ancestors of these in the elimination tree are factored again: the
+ * same path that a low-rank update of L would walk (T. A. Davis, W. W. Hager, SIAM J. Matrix Anal. Appl. 20, 1999,
+ * 606-627), but exact, also when a part comes loose.
  */
 import { IndexSet } from './index-set.ts';
-
-/** Structure of A and L in elimination order. */
-export interface LdlStructure {
-  readonly n: number;
-  /** The branches at row k: `branches[starts[k] .. starts[k + 1])`, and their other rows, n for the reference. */
-  readonly starts: Int32Array;
-  readonly branches: Int32Array;
-  readonly others: Int32Array;
-  /** Elimination tree; -1 ends a list. */
-  readonly parent: Int32Array;
-  readonly firstChild: Int32Array;
-  readonly sibling: Int32Array;
-  /** Column i of L: its row numbers, rising, at `lowerStarts[i] .. lowerStarts[i + 1])`. */
-  readonly lowerStarts: Int32Array;
-  readonly lowerRows: Int32Array;
-  /** Row k of L: the columns in which it has a number, in an order in which they can be eliminated, and their places. */
-  readonly patternStarts: Int32Array;
-  readonly pattern: Int32Array;
-  readonly places: Int32Array;
-}
+import type { LdlStructure } from './ldl-structure.ts';
 
 export interface LdlFactor {
   readonly structure: LdlStructure;
+  /** L by blocks; its diagonal of ones is not stored, and what stands above it means nothing. */
   readonly lower: Float64Array;
   readonly pivots: Float64Array;
-  readonly work: Float64Array;
+  /** Supernodes to be visited, and a stack of them. */
   readonly reach: IndexSet;
   readonly stack: Int32Array;
-}
-
-/** Finds the structure of L from the branches of each row (as in `LdlStructure`). */
-export function analyseLdl(n: number, starts: Int32Array, branches: Int32Array, others: Int32Array): LdlStructure {
-  const parent = new Int32Array(n).fill(-1);
-  const flag = new Int32Array(n).fill(-1);
-  const lowerStarts = new Int32Array(n + 1);
-  for (let k = 0; k < n; k++) {
-    flag[k] = k;
-    for (let p = starts[k]; p < starts[k + 1]; p++) {
-      for (let i = others[p]; i < k && flag[i] !== k; i = parent[i]) {
-        if (parent[i] === -1) parent[i] = k;
-        lowerStarts[i + 1]++;
-        flag[i] = k;
-      }
-    }
-  }
-  for (let i = 0; i < n; i++) lowerStarts[i + 1] += lowerStarts[i];
-
-  const total = lowerStarts[n];
-  const lowerRows = new Int32Array(total);
-  const patternStarts = new Int32Array(n + 1);
-  const pattern = new Int32Array(total);
-  const places = new Int32Array(total);
-  const filled = lowerStarts.slice(0, n);
-  const path = new Int32Array(n);
-  flag.fill(-1);
-  let end = 0;
-  for (let k = 0; k < n; k++) {
-    flag[k] = k;
-    // Each path up the elimination tree goes in front of those before it: descendants come before ancestors.
-    let top = n;
-    for (let p = starts[k]; p < starts[k + 1]; p++) {
-      let length = 0;
-      for (let i = others[p]; i < k && flag[i] !== k; i = parent[i]) {
-        path[length++] = i;
-        flag[i] = k;
-      }
-      while (length > 0) path[--top] = path[--length];
-    }
-    for (; top < n; top++) {
-      const i = path[top];
-      pattern[end] = i;
-      places[end] = filled[i];
-      lowerRows[filled[i]++] = k;
-      end++;
-    }
-    patternStarts[k + 1] = end;
-  }
-  const firstChild = new Int32Array(n).fill(-1);
-  const sibling = new Int32Array(n).fill(-1);
-  for (let i = n - 1; i >= 0; i--) {
-    if (parent[i] < 0) continue;
-    sibling[i] = firstChild[parent[i]];
-    firstChild[parent[i]] = i;
-  }
-  const tree = { parent, firstChild, sibling };
-  return { n, starts, branches, others, ...tree, lowerStarts, lowerRows, patternStarts, pattern, places };
+  /** The place of each row in the block at work. */
+  readonly place: Int32Array;
+  scaled: Float64Array;
 }
 
 export function newLdlFactor(structure: LdlStructure): LdlFactor {
-  const { n } = structure;
+  const { n, superCount, blockStarts } = structure;
   return {
     structure,
-    lower: new Float64Array(structure.lowerRows.length),
+    lower: new Float64Array(blockStarts[superCount]),
     pivots: new Float64Array(n),
-    work: new Float64Array(n + 1),
-    reach: new IndexSet(n),
-    stack: new Int32Array(n),
+    reach: new IndexSet(superCount),
+    stack: new Int32Array(superCount),
+    place: new Int32Array(n + 1),
+    scaled: new Float64Array(256),
   };
 }
 
@@ -120,48 +47,214 @@ const tieSiemens = 1e-3;
 export function factorLdl(factor: LdlFactor, siemens: Float64Array, dirty: IndexSet): boolean {
   const { reach, structure } = factor;
   climb(factor, dirty);
-  const isAll = reach.isLarge();
-  if (!isAll) reach.sort();
-  let isPositive = true;
-  const count = isAll ? structure.n : reach.size;
-  for (let k = 0; k < count && isPositive; k++) isPositive = factorRow(factor, siemens, isAll ? k : reach.items[k]);
-  if (!isPositive) factor.work.fill(0);
-  return isPositive;
+  if (reach.isLarge()) {
+    for (let s = 0; s < structure.superCount; s++) if (!factorBlock(factor, siemens, s)) return false;
+    return true;
+  }
+  reach.sort();
+  for (let k = 0; k < reach.size; k++) if (!factorBlock(factor, siemens, reach.items[k])) return false;
+  return true;
 }
 
-/** Fills `reach` with the rows and all their ancestors in the elimination tree. */
+/** Fills `reach` with the supernodes of the rows and all their ancestors in the elimination tree. */
 function climb(factor: LdlFactor, rows: IndexSet): void {
   const { reach, structure } = factor;
-  const { parent } = structure;
+  const { parent, superOf } = structure;
   reach.clear();
   for (let k = 0; k < rows.size; k++) {
-    for (let i = rows.items[k]; i >= 0 && !reach.has(i); i = parent[i]) reach.add(i);
+    for (let s = superOf[rows.items[k]]; s >= 0 && !reach.has(s); s = parent[s]) reach.add(s);
   }
 }
 
-function factorRow(factor: LdlFactor, siemens: Float64Array, k: number): boolean {
-  const { structure, lower, pivots, work } = factor;
-  const { starts, branches, others, lowerStarts, lowerRows, patternStarts, pattern, places } = structure;
-  let diagonal = 0;
-  for (let p = starts[k]; p < starts[k + 1]; p++) {
-    const g = siemens[branches[p]];
-    diagonal += g;
-    if (others[p] < k) work[others[p]] -= g;
+function factorBlock(factor: LdlFactor, siemens: Float64Array, s: number): boolean {
+  const { structure, lower, place, pivots } = factor;
+  const { columnStarts, rowStarts, rows, blockStarts, starts, branches, others, updateStarts } = structure;
+  const first = columnStarts[s];
+  const width = columnStarts[s + 1] - first;
+  const base = blockStarts[s];
+  const end = blockStarts[s + 1];
+  for (let k = 0; k < width; k++) place[first + k] = base + k * width;
+  for (let p = rowStarts[s], at = base + width * width; p < rowStarts[s + 1]; p++, at += width) place[rows[p]] = at;
+
+  lower.fill(0, base, end);
+  for (let k = 0; k < width; k++) {
+    const row = first + k;
+    let diagonal = 0;
+    for (let p = starts[row]; p < starts[row + 1]; p++) {
+      const g = siemens[branches[p]];
+      diagonal += g;
+      if (others[p] > row && others[p] < structure.n) lower[place[others[p]] + k] -= g;
+    }
+    lower[base + k * width + k] = diagonal;
+    pivots[row] = diagonal;
   }
-  let pivot = diagonal;
-  for (let q = patternStarts[k]; q < patternStarts[k + 1]; q++) {
-    const i = pattern[q];
-    const place = places[q];
-    const y = work[i];
-    work[i] = 0;
-    for (let p = lowerStarts[i]; p < place; p++) work[lowerRows[p]] -= lower[p] * y;
-    const l = y / pivots[i];
-    lower[place] = l;
-    pivot -= l * y;
+  for (let p = updateStarts[s]; p < updateStarts[s + 1]; p++) applyUpdate(factor, first, p);
+  return factorDense(lower, pivots, first, base, end, width);
+}
+
+/**
+ * Subtracts from the block at work what a supernode before it contributes: L2 D L1^T, where L1 are its rows within
+ * the block's columns and L2 those and all rows below. Two rows by two columns at a time keep four sums going.
+ */
+function applyUpdate(factor: LdlFactor, first: number, update: number): void {
+  const { structure, lower, pivots, place } = factor;
+  const { columnStarts, rowStarts, rows, blockStarts, updates, updateFrom, updateTo } = structure;
+  const s = updates[update];
+  const from = updateFrom[update];
+  const to = updateTo[update];
+  const end = rowStarts[s + 1];
+  const column = columnStarts[s];
+  const width = columnStarts[s + 1] - column;
+  const rowBase = blockStarts[s] + width * width - rowStarts[s] * width;
+  const scaled = scaledRows(factor, (to - from) * width);
+  for (let i = from, t = 0; i < to; i++) {
+    const at = rowBase + i * width;
+    for (let k = 0; k < width; k++) scaled[t++] = lower[at + k] * pivots[column + k];
   }
-  const small = noise * diagonal;
+  let i = from;
+  for (; i + 1 < end; i += 2) {
+    const a = rowBase + i * width;
+    const b = a + width;
+    const targetA = place[rows[i]] - first;
+    const targetB = place[rows[i + 1]] - first;
+    // Row i takes part up to its own column, row i + 1 up to the next.
+    const columns = Math.min(to, i + 2);
+    let j = from;
+    for (; j + 1 < columns; j += 2) {
+      const c = (j - from) * width;
+      const d = c + width;
+      let ac = 0;
+      let ad = 0;
+      let bc = 0;
+      let bd = 0;
+      for (let k = 0; k < width; k++) {
+        const ak = lower[a + k];
+        const bk = lower[b + k];
+        const ck = scaled[c + k];
+        const dk = scaled[d + k];
+        ac += ak * ck;
+        ad += ak * dk;
+        bc += bk * ck;
+        bd += bk * dk;
+      }
+      lower[targetA + rows[j]] -= ac;
+      lower[targetB + rows[j]] -= bc;
+      if (j + 1 <= i) lower[targetA + rows[j + 1]] -= ad;
+      lower[targetB + rows[j + 1]] -= bd;
+    }
+    if (j < columns) {
+      const c = (j - from) * width;
+      let ac = 0;
+      let bc = 0;
+      for (let k = 0; k < width; k++) {
+        ac += lower[a + k] * scaled[c + k];
+        bc += lower[b + k] * scaled[c + k];
+      }
+      if (j <= i) lower[targetA + rows[j]] -= ac;
+      lower[targetB + rows[j]] -= bc;
+    }
+  }
+  if (i < end) {
+    const a = rowBase + i * width;
+    const target = place[rows[i]] - first;
+    for (let j = from; j < Math.min(to, i + 1); j++) {
+      const c = (j - from) * width;
+      let sum = 0;
+      for (let k = 0; k < width; k++) sum += lower[a + k] * scaled[c + k];
+      lower[target + rows[j]] -= sum;
+    }
+  }
+}
+
+function scaledRows(factor: LdlFactor, length: number): Float64Array {
+  if (factor.scaled.length < length) factor.scaled = new Float64Array(2 * length);
+  return factor.scaled;
+}
+
+/**
+ * L D L^T of the block's own columns, and L of the rows below. Row i is reduced to c[j] = L[i][j] D[j] by the rows of L
+ * above it, then divided by the pivots; four rows at a time keep four sums going. `pivots` holds the diagonal on entry.
+ */
+function factorDense(
+  lower: Float64Array,
+  pivots: Float64Array,
+  first: number,
+  base: number,
+  end: number,
+  width: number,
+): boolean {
+  let i = 0;
+  for (; i + 4 <= width; i += 4) {
+    const row = base + i * width;
+    reduceFour(lower, base, row, width, i);
+    for (let own = i; own < i + 4; own++) {
+      const at = base + own * width;
+      reduceOne(lower, base, at, width, i, own);
+      if (!divideRow(lower, pivots, first, at, own)) return false;
+    }
+  }
+  for (; i < width; i++) {
+    const at = base + i * width;
+    reduceOne(lower, base, at, width, 0, i);
+    if (!divideRow(lower, pivots, first, at, i)) return false;
+  }
+  let row = base + width * width;
+  for (; row + 3 * width < end; row += 4 * width) reduceFour(lower, base, row, width, width);
+  for (; row < end; row += width) reduceOne(lower, base, row, width, 0, width);
+  for (let j = 0; j < width; j++) {
+    const share = 1 / pivots[first + j];
+    for (let at = base + width * width + j; at < end; at += width) lower[at] *= share;
+  }
+  return true;
+}
+
+/** Reduces columns 0 .. to - 1 of the four rows from `row` on. */
+function reduceFour(lower: Float64Array, base: number, row: number, width: number, to: number): void {
+  const row1 = row + width;
+  const row2 = row1 + width;
+  const row3 = row2 + width;
+  for (let j = 1; j < to; j++) {
+    const other = base + j * width;
+    let c0 = lower[row + j];
+    let c1 = lower[row1 + j];
+    let c2 = lower[row2 + j];
+    let c3 = lower[row3 + j];
+    for (let k = 0; k < j; k++) {
+      const l = lower[other + k];
+      c0 -= lower[row + k] * l;
+      c1 -= lower[row1 + k] * l;
+      c2 -= lower[row2 + k] * l;
+      c3 -= lower[row3 + k] * l;
+    }
+    lower[row + j] = c0;
+    lower[row1 + j] = c1;
+    lower[row2 + j] = c2;
+    lower[row3 + j] = c3;
+  }
+}
+
+/** Reduces columns from .. to - 1 of one row, of which those before are reduced. */
+function reduceOne(lower: Float64Array, base: number, row: number, width: number, from: number, to: number): void {
+  for (let j = Math.max(from, 1); j < to; j++) {
+    const other = base + j * width;
+    let c = lower[row + j];
+    for (let k = 0; k < j; k++) c -= lower[row + k] * lower[other + k];
+    lower[row + j] = c;
+  }
+}
+
+/** Turns the reduced row i of the block's own columns into L and its pivot; false when that is negative. */
+function divideRow(lower: Float64Array, pivots: Float64Array, first: number, row: number, i: number): boolean {
+  let pivot = lower[row + i];
+  for (let j = 0; j < i; j++) {
+    const c = lower[row + j];
+    const l = c / pivots[first + j];
+    lower[row + j] = l;
+    pivot -= l * c;
+  }
+  const small = noise * pivots[first + i];
   if (!(pivot >= -small)) return false;
-  pivots[k] = pivot > small ? pivot : tieSiemens;
+  pivots[first + i] = pivot > small ? pivot : tieSiemens;
   return true;
 }
 
@@ -181,53 +274,71 @@ export function solveLdl(
   least: number,
   most: number,
 ): void {
+  const { reach, structure, stack } = factor;
   climb(factor, rows);
-  if (factor.reach.isLarge()) solveAll(factor, x, moved, most);
-  else solveReached(factor, x, moved, least, most);
-}
-
-function solveAll(factor: LdlFactor, x: Float64Array, moved: IndexSet, most: number): void {
-  const { structure, lower, pivots } = factor;
-  const { n, lowerStarts, lowerRows } = structure;
-  for (let i = 0; i < n; i++) {
-    const y = x[i];
-    if (y === 0) continue;
-    for (let p = lowerStarts[i]; p < lowerStarts[i + 1]; p++) x[lowerRows[p]] -= lower[p] * y;
+  if (reach.isLarge()) {
+    for (let s = 0; s < structure.superCount; s++) forward(factor, x, s);
+    for (let s = structure.superCount - 1; s >= 0; s--) backward(factor, x, s, moved, most);
+    return;
   }
-  for (let i = n - 1; i >= 0; i--) {
-    let y = Math.max(-most, Math.min(most, x[i] / pivots[i]));
-    for (let p = lowerStarts[i]; p < lowerStarts[i + 1]; p++) y -= lower[p] * x[lowerRows[p]];
-    x[i] = y;
-    if (y !== 0) moved.add(i);
-  }
-}
-
-/** Forward along the reached rows only; back down the tree only as far as something moves. */
-function solveReached(factor: LdlFactor, x: Float64Array, moved: IndexSet, least: number, most: number): void {
-  const { structure, lower, pivots, reach, stack } = factor;
-  const { lowerStarts, lowerRows, parent, firstChild, sibling } = structure;
+  // Forward along the reached blocks only; back down the tree only as far as something moves.
   reach.sort();
   let depth = 0;
   for (let k = 0; k < reach.size; k++) {
-    const i = reach.items[k];
-    if (parent[i] < 0) stack[depth++] = i;
-    const y = x[i];
-    for (let p = lowerStarts[i]; p < lowerStarts[i + 1]; p++) x[lowerRows[p]] -= lower[p] * y;
+    const s = reach.items[k];
+    if (structure.parent[s] < 0) stack[depth++] = s;
+    forward(factor, x, s);
   }
   while (depth > 0) {
-    const i = stack[--depth];
-    let y = Math.max(-most, Math.min(most, x[i] / pivots[i]));
-    let largest = 0;
-    for (let p = lowerStarts[i]; p < lowerStarts[i + 1]; p++) {
-      const above = x[lowerRows[p]];
-      y -= lower[p] * above;
-      largest = Math.max(largest, Math.abs(above));
-    }
-    x[i] = y;
-    if (y !== 0) moved.add(i);
-    largest = Math.max(largest, Math.abs(y));
-    for (let child = firstChild[i]; child >= 0; child = sibling[child]) {
+    const s = stack[--depth];
+    const largest = backward(factor, x, s, moved, most);
+    for (let child = structure.firstChild[s]; child >= 0; child = structure.sibling[child]) {
       if (largest > least || reach.has(child)) stack[depth++] = child;
     }
   }
+}
+
+/** x := L^-1 x for one block: its own columns, then what they do to the rows below. */
+function forward(factor: LdlFactor, x: Float64Array, s: number): void {
+  const { structure, lower } = factor;
+  const { columnStarts, rowStarts, rows, blockStarts } = structure;
+  const first = columnStarts[s];
+  const width = columnStarts[s + 1] - first;
+  let at = blockStarts[s];
+  for (let i = 0; i < width; i++, at += width) {
+    let y = x[first + i];
+    for (let k = 0; k < i; k++) y -= lower[at + k] * x[first + k];
+    x[first + i] = y;
+  }
+  for (let p = rowStarts[s]; p < rowStarts[s + 1]; p++, at += width) {
+    let sum = 0;
+    for (let k = 0; k < width; k++) sum += lower[at + k] * x[first + k];
+    x[rows[p]] -= sum;
+  }
+}
+
+/** x := L^-T D^-1 x for one block. Returns the largest value of x among its columns and the rows they depend on. */
+function backward(factor: LdlFactor, x: Float64Array, s: number, moved: IndexSet, most: number): number {
+  const { structure, lower, pivots } = factor;
+  const { columnStarts, rowStarts, rows, blockStarts } = structure;
+  const first = columnStarts[s];
+  const width = columnStarts[s + 1] - first;
+  let largest = 0;
+  for (let i = 0; i < width; i++) x[first + i] = Math.max(-most, Math.min(most, x[first + i] / pivots[first + i]));
+  let at = blockStarts[s] + width * width;
+  for (let p = rowStarts[s]; p < rowStarts[s + 1]; p++, at += width) {
+    const above = x[rows[p]];
+    if (above === 0) continue;
+    largest = Math.max(largest, Math.abs(above));
+    for (let k = 0; k < width; k++) x[first + k] -= lower[at + k] * above;
+  }
+  for (let i = width - 1; i >= 0; i--) {
+    const y = x[first + i];
+    if (y === 0) continue;
+    moved.add(first + i);
+    largest = Math.max(largest, Math.abs(y));
+    const row = blockStarts[s] + i * width;
+    for (let k = 0; k < i; k++) x[first + k] -= lower[row + k] * y;
+  }
+  return largest;
 }

@@ -28,30 +28,70 @@ export const pieceSize = 5;
 
 /** Compiles a model, its channels' currents multiplied by `scale`. The model must have passed validation. */
 export function compileLoadCurve(model: LoadModel, scale: number): LoadCurve {
-  const channels = scale > 0 ? model.channels.filter(drawsCurrent) : [];
-  const breaks = new Set<number>([0]);
-  if (model.quiescentAmps > 0) breaks.add(model.quiescentVolts);
-  for (const channel of channels) for (const volts of channelBreaks(channel)) breaks.add(volts);
-  const from = Float64Array.from(breaks).sort();
+  return scaleCurve(compileModel(model), scale);
+}
 
-  const terms = new Float64Array(from.length * pieceSize);
-  for (let j = 0; j < from.length; j++) {
-    const piece = terms.subarray(j * pieceSize, (j + 1) * pieceSize);
-    addQuiescent(model, from[j], piece);
-    for (const channel of channels) addChannel(channel, scale, from[j], piece);
-  }
-  const last = terms.subarray(-pieceSize);
-  const isFlat = last[1] === 0 && last[2] === 0 && last[3] === 0 && last[4] === 0;
+/** A model's pieces with the part that a look scales and the part that it does not. */
+export interface CompiledModel {
+  readonly from: Float64Array;
+  readonly quiescent: Float64Array;
+  readonly channels: Float64Array;
+  readonly middleVolts: number;
+  readonly isMonotone: boolean;
+  /** The same without any channel in use. */
+  readonly dark: LoadCurve;
+}
+
+/** The part of the work that all scales share. */
+export function compileModel(model: LoadModel): CompiledModel {
+  const channels = model.channels.filter(drawsCurrent);
+  const quiescentBreaks = model.quiescentAmps > 0 ? [0, model.quiescentVolts] : [0];
+  const from = Float64Array.from(new Set([...quiescentBreaks, ...channels.flatMap(channelBreaks)])).sort();
+  const quiescent = addUp(from, (start, piece) => addQuiescent(model, start, piece));
+  const scaled = addUp(from, (start, piece) => {
+    for (const channel of channels) addChannel(channel, start, piece);
+  });
   const knees = channels.flatMap((channel) => (channel.kind === 'regulated' ? channelBreaks(channel) : []));
-  const flatFrom = from.length > 1 ? from[from.length - 1] : -Infinity;
+  const darkFrom = Float64Array.from(quiescentBreaks);
   return {
     from,
-    terms,
-    regulatedVolts: isFlat ? flatFrom : Infinity,
-    fullAmps: isFlat ? last[0] : 0,
+    quiescent,
+    channels: scaled,
     middleVolts: knees.length > 0 ? (Math.min(...knees) + Math.max(...knees)) / 2 : from[from.length - 1] / 2,
     isMonotone: channels.every((channel) => channel.kind !== 'converter'),
+    dark: curveOf(
+      darkFrom,
+      addUp(darkFrom, (start, piece) => addQuiescent(model, start, piece)),
+      0,
+      true,
+    ),
   };
+}
+
+/** The curve of a compiled model, its channels' currents multiplied by `scale`. */
+export function scaleCurve(compiled: CompiledModel, scale: number): LoadCurve {
+  const { from, quiescent, channels, middleVolts, isMonotone, dark } = compiled;
+  if (!(scale > 0)) return dark;
+  const terms = new Float64Array(quiescent.length);
+  for (let t = 0; t < terms.length; t++) terms[t] = quiescent[t] + scale * channels[t];
+  return curveOf(from, terms, middleVolts, isMonotone);
+}
+
+function curveOf(from: Float64Array, terms: Float64Array, middleVolts: number, isMonotone: boolean): LoadCurve {
+  const last = terms.length - pieceSize;
+  const isFlat = terms[last + 1] === 0 && terms[last + 2] === 0 && terms[last + 3] === 0 && terms[last + 4] === 0;
+  const flatFrom = from.length > 1 ? from[from.length - 1] : -Infinity;
+  const regulatedVolts = isFlat ? flatFrom : Infinity;
+  return { from, terms, regulatedVolts, fullAmps: isFlat ? terms[last] : 0, middleVolts, isMonotone };
+}
+
+/** The numbers of all pieces, each filled by `add` for the break point at which it begins. */
+function addUp(from: Float64Array, add: (start: number, piece: Float64Array) => void): Float64Array {
+  const terms = new Float64Array(from.length * pieceSize);
+  from.forEach((start, j) => {
+    add(start, terms.subarray(j * pieceSize, (j + 1) * pieceSize));
+  });
+  return terms;
 }
 
 /** Current at a voltage, A. */
@@ -114,20 +154,19 @@ function addQuiescent(model: LoadModel, start: number, piece: Float64Array): voi
 }
 
 /** Adds the channel's Taylor expansion about `start`, exact up to the next break point. */
-function addChannel(channel: LoadChannel, scale: number, start: number, piece: Float64Array): void {
+function addChannel(channel: LoadChannel, start: number, piece: Float64Array): void {
   switch (channel.kind) {
     case 'regulated': {
-      const amps = channel.amps * scale;
-      if (start >= channel.kneeVolts) piece[0] += amps;
-      else if (start >= channel.zeroVolts) addKnee(piece, start, channel.zeroVolts, channel.kneeVolts, amps);
+      const { amps, zeroVolts, kneeVolts } = channel;
+      if (start >= kneeVolts) piece[0] += amps;
+      else if (start >= zeroVolts) addKnee(piece, start, zeroVolts, kneeVolts, amps);
       return;
     }
     case 'resistive':
-      if (start >= channel.forwardVolts) addLine(piece, start, channel.forwardVolts, scale / channel.ohms);
+      if (start >= channel.forwardVolts) addLine(piece, start, channel.forwardVolts, 1 / channel.ohms);
       return;
     case 'converter': {
-      const watts = channel.watts * scale;
-      const { lockoutVolts } = channel;
+      const { watts, lockoutVolts } = channel;
       const off = lockoutEnd * lockoutVolts;
       if (start >= lockoutVolts) piece[4] += watts;
       else if (start >= off) addLine(piece, start, off, watts / lockoutVolts / (lockoutVolts - off));

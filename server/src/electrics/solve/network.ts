@@ -7,8 +7,8 @@ import { findIslands, type Islands } from './islands.ts';
 import type { Journal } from './journal-record.ts';
 import type { LdlFactor } from './ldl.ts';
 import { newLdlFactor } from './ldl.ts';
-import type { LoadCurve } from './load-curve.ts';
-import { compileLoadCurve } from './load-curve.ts';
+import type { CompiledModel, LoadCurve } from './load-curve.ts';
+import { compileLoadCurve, compileModel, scaleCurve } from './load-curve.ts';
 import { buildStructure, firstTerminal, type JointStructure } from './structure.ts';
 import type { Usable } from './usable.ts';
 
@@ -149,14 +149,17 @@ export function takeNumbers(network: Network, circuit: Circuit): void {
 
 const noCurve = compileLoadCurve({ quiescentAmps: 0, quiescentVolts: 1, channels: [] }, 0);
 
-/** Models are shared by many elements: each is compiled once per scale. */
+/** Models are shared by many elements: each is compiled once, and once for each scale that comes up. */
 function curveCache(): (model: LoadModel, scale: number) => LoadCurve {
-  const known = new Map<LoadModel, Map<number, LoadCurve>>();
+  const known = new Map<LoadModel, { compiled: CompiledModel; byScale: Map<number, LoadCurve> }>();
   return (model, scale) => {
-    const byScale = known.get(model) ?? new Map<number, LoadCurve>();
-    known.set(model, byScale);
-    const curve = byScale.get(scale) ?? compileLoadCurve(model, scale);
-    byScale.set(scale, curve);
+    let entry = known.get(model);
+    if (entry === undefined) {
+      entry = { compiled: compileModel(model), byScale: new Map() };
+      known.set(model, entry);
+    }
+    const curve = entry.byScale.get(scale) ?? scaleCurve(entry.compiled, scale);
+    entry.byScale.set(scale, curve);
     return curve;
   };
 }

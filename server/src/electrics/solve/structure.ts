@@ -1,8 +1,8 @@
 /** The joint equations of a circuit: who is an unknown, in which order, and which elements meet where. */
 import type { Circuit } from '../circuit.ts';
 import type { Islands } from './islands.ts';
-import type { LdlStructure } from './ldl.ts';
-import { analyseLdl } from './ldl.ts';
+import type { LdlStructure } from './ldl-structure.ts';
+import { analyseLdl, gatherSubtrees } from './ldl-structure.ts';
 import { minimumDegreeOrder } from './minimum-degree.ts';
 import type { Usable } from './usable.ts';
 
@@ -75,6 +75,8 @@ export function buildStructure(circuit: Circuit, usable: Usable, islands: Island
   const order = minimumDegreeOrder(n, graph.starts, graph.neighbours);
   const rank = new Int32Array(n);
   for (let k = 0; k < n; k++) rank[order[k]] = k;
+  const place = gatherSubtrees(n, ...ordered(graph, order, rank));
+  for (let i = 0; i < n; i++) rank[i] = place[rank[i]];
 
   const rowOf = unknownOf.map((unknown) => (unknown < 0 ? -1 : rank[unknown]));
   const nodeOf = new Int32Array(n);
@@ -142,8 +144,13 @@ function branchEnds(firstStretch: number, stretchCount: number, terminalNode: In
   return ends;
 }
 
+interface Graph {
+  readonly starts: Int32Array;
+  readonly neighbours: Int32Array;
+}
+
 /** Adjacency lists of the unknowns, each neighbour once. */
-function adjacency(n: number, ends: Int32Array): { starts: Int32Array; neighbours: Int32Array } {
+function adjacency(n: number, ends: Int32Array): Graph {
   const counts = new Int32Array(n + 1);
   for (let e = 0; e < ends.length; e += 2) {
     if (ends[e] < 0 || ends[e + 1] < 0) continue;
@@ -174,6 +181,20 @@ function adjacency(n: number, ends: Int32Array): { starts: Int32Array; neighbour
     starts[i + 1] = to;
   }
   return { starts, neighbours: neighbours.subarray(0, to) };
+}
+
+/** A graph's adjacency lists in elimination order. */
+function ordered(graph: Graph, order: Int32Array, rank: Int32Array): [starts: Int32Array, others: Int32Array] {
+  const n = order.length;
+  const starts = new Int32Array(n + 1);
+  const others = new Int32Array(graph.neighbours.length);
+  let to = 0;
+  for (let k = 0; k < n; k++) {
+    const i = order[k];
+    for (let p = graph.starts[i]; p < graph.starts[i + 1]; p++) others[to++] = rank[graph.neighbours[p]];
+    starts[k + 1] = to;
+  }
+  return [starts, others];
 }
 
 /** The branches of each row in elimination order. */
