@@ -260,7 +260,7 @@ function divideRow(lower: Float64Array, pivots: Float64Array, first: number, row
 
 /**
  * Solves A x = b in place, b and x in elimination order; b is zero outside `rows`. Adds the rows in which x is not
- * zero to `moved`. Values of x that depend on none above `least` may be left at zero.
+ * zero to `moved`. Values of x that depend on none above `least`, or are a thousand times smaller, are left at zero.
  *
  * No row moves by more than `most` against the rows eliminated after it: a part that hangs on almost nothing takes a
  * short step as a whole, and the other parts their full one. That is the solution for larger pivots, so that x stays a
@@ -278,7 +278,7 @@ export function solveLdl(
   climb(factor, rows);
   if (reach.isLarge()) {
     for (let s = 0; s < structure.superCount; s++) forward(factor, x, s);
-    for (let s = structure.superCount - 1; s >= 0; s--) backward(factor, x, s, moved, most);
+    for (let s = structure.superCount - 1; s >= 0; s--) backward(factor, x, s, moved, least, most);
     return;
   }
   // Forward along the reached blocks only; back down the tree only as far as something moves.
@@ -291,12 +291,14 @@ export function solveLdl(
   }
   while (depth > 0) {
     const s = stack[--depth];
-    const largest = backward(factor, x, s, moved, most);
+    const largest = backward(factor, x, s, moved, least, most);
     for (let child = structure.firstChild[s]; child >= 0; child = structure.sibling[child]) {
       if (largest > least || reach.has(child)) stack[depth++] = child;
     }
   }
 }
+
+const negligible = 1e-3;
 
 /** x := L^-1 x for one block: its own columns, then what they do to the rows below. */
 function forward(factor: LdlFactor, x: Float64Array, s: number): void {
@@ -318,7 +320,7 @@ function forward(factor: LdlFactor, x: Float64Array, s: number): void {
 }
 
 /** x := L^-T D^-1 x for one block. Returns the largest value of x among its columns and the rows they depend on. */
-function backward(factor: LdlFactor, x: Float64Array, s: number, moved: IndexSet, most: number): number {
+function backward(factor: LdlFactor, x: Float64Array, s: number, moved: IndexSet, least: number, most: number): number {
   const { structure, lower, pivots } = factor;
   const { columnStarts, rowStarts, rows, blockStarts } = structure;
   const first = columnStarts[s];
@@ -334,7 +336,10 @@ function backward(factor: LdlFactor, x: Float64Array, s: number, moved: IndexSet
   }
   for (let i = width - 1; i >= 0; i--) {
     const y = x[first + i];
-    if (y === 0) continue;
+    if (Math.abs(y) <= negligible * least) {
+      x[first + i] = 0;
+      continue;
+    }
     moved.add(first + i);
     largest = Math.max(largest, Math.abs(y));
     const row = blockStarts[s] + i * width;

@@ -102,7 +102,8 @@ function factor(network: Network): boolean {
       if (rowOf[terminalNode[i]] >= 0) dirtyRows.add(rowOf[terminalNode[i]]);
   }
   dirty.clear();
-  const isPositive = factorLdl(network.factor, siemens, dirtyRows);
+  // The factored numbers, not the latest: a branch must be the same in both of its rows.
+  const isPositive = factorLdl(network.factor, factored, dirtyRows);
   dirtyRows.clear();
   return isPositive;
 }

@@ -1,0 +1,42 @@
+/** Repeated timing with a warm-up, and what is said of it. */
+
+export interface Timing {
+  readonly median: number;
+  readonly least: number;
+  readonly most: number;
+  readonly repeats: number;
+}
+
+/** Where results are put so that no compiler may leave the work out. */
+export const sink: { value: unknown } = { value: undefined };
+
+/** Times `work` in ms: first `warmUp` runs that do not count, then `repeats` that do. */
+export function measure(warmUp: number, repeats: number, work: () => unknown): Timing {
+  for (let i = 0; i < warmUp; i++) sink.value = work();
+  const times = Array.from({ length: repeats }, () => {
+    const begin = performance.now();
+    sink.value = work();
+    return performance.now() - begin;
+  });
+  return timingOf(times);
+}
+
+/** `times` in ms, in any order. */
+export function timingOf(times: readonly number[]): Timing {
+  const sorted = [...times].sort((a, b) => a - b);
+  return {
+    median: sorted[sorted.length >> 1] ?? Number.NaN,
+    least: sorted[0] ?? Number.NaN,
+    most: sorted[sorted.length - 1] ?? Number.NaN,
+    repeats: sorted.length,
+  };
+}
+
+export function show({ median, least, most, repeats }: Timing): string {
+  return `${ms(median)} (${ms(least)} to ${ms(most)}, ${repeats} runs)`;
+}
+
+function ms(value: number): string {
+  if (value >= 10_000) return `${(value / 1000).toFixed(1)} s`;
+  return `${value >= 100 ? value.toFixed(0) : value >= 1 ? value.toFixed(1) : value.toFixed(3)} ms`;
+}

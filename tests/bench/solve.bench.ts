@@ -1,0 +1,167 @@
+/** The solver against SciPy's sparse LU and against ngspice; started by `run.mjs`. */
+import { spawnSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { cpus, totalmem } from 'node:os';
+import { join } from 'node:path';
+import type { Circuit } from '#server/electrics/circuit.ts';
+import { prepare } from '#server/electrics/prepare.ts';
+import type { Solution } from '#server/electrics/solution.ts';
+import { seededRandom } from '../support/random-circuit.ts';
+import { writeFlat } from './flatten.ts';
+import { measure, show, sink, type Timing, timingOf } from './measure.ts';
+import { displayCircuit, meshCircuit, thirstyPixel } from './networks.ts';
+import { writeDeck } from './ngspice-deck.ts';
+
+const [here = '.', folder = '.', ...flags] = process.argv.slice(2);
+const lines: string[] = [];
+
+function say(line: string): void {
+  console.log(line);
+  lines.push(line);
+}
+
+function solvedBy(circuit: Circuit): Solution {
+  const solution = prepare(circuit).solve();
+  if (solution.status !== 'solved') throw new Error(`not solved: ${JSON.stringify(solution)}`);
+  return solution;
+}
+
+function leastVolts(solution: Solution): number {
+  const pixels = solution.stretches.reduce((least, s) => Math.min(least, s.leastVolts), Infinity);
+  return solution.loadVolts.reduce((least, volts) => Math.min(least, volts), pixels);
+}
+
+/** Ours: everything, from the circuit to its solution, and the solving alone. */
+function ours(circuit: Circuit): { whole: Timing; alone: Timing; solution: Solution } {
+  const alone: number[] = [];
+  const once = () => {
+    const prepared = prepare(circuit);
+    const begin = performance.now();
+    sink.value = prepared.solve();
+    alone.push(performance.now() - begin);
+  };
+  const warmUp = 8;
+  const whole = measure(warmUp, 21, once);
+  return { whole, alone: timingOf(alone.slice(warmUp)), solution: solvedBy(circuit) };
+}
+
+interface Reference {
+  readonly prepareSeconds: number;
+  readonly seconds: readonly number[];
+  readonly iterations: number;
+  readonly leastVolts: number;
+}
+
+function scipy(circuit: Circuit, repeats: number): Reference | undefined {
+  const path = join(folder, 'network.bin');
+  writeFlat(path, circuit);
+  const run = spawnSync('python3', [join(here, 'scipy-newton.py'), path, String(repeats)], { encoding: 'utf8' });
+  return run.status === 0 ? (JSON.parse(run.stdout) as Reference) : undefined;
+}
+
+function againstScipy(title: string, circuit: Circuit, repeats: number): void {
+  const own = ours(circuit);
+  say(`### ${title}`);
+  say('');
+  const { nodeCount, stretches, loads } = circuit;
+  const pixels = stretches.reduce((sum, { count }) => sum + count, loads.length);
+  say(`${pixels.toLocaleString('en')} loads, ${nodeCount.toLocaleString('en')} nodes beside the pixels.`);
+  say('');
+  say('| | from the circuit to its solution | solving alone, structure at hand | iterations |');
+  say('|---|---|---|---|');
+  say(`| this solver | ${show(own.whole)} | ${show(own.alone)} | ${own.solution.iterations} |`);
+  const reference = scipy(circuit, repeats);
+  if (reference === undefined) {
+    say('| SciPy sparse LU | not available | | |');
+  } else {
+    const solve = timingOf(reference.seconds.map((seconds) => 1000 * seconds));
+    const whole = timingOf(reference.seconds.map((seconds) => 1000 * (seconds + reference.prepareSeconds)));
+    say(`| SciPy sparse LU, Newton | ${show(whole)} | ${show(solve)} | ${reference.iterations} |`);
+    const times = (a: Timing, b: Timing) => (a.median / b.median).toFixed(1);
+    say(`| **times faster** | **${times(whole, own.whole)}** | **${times(solve, own.alone)}** | |`);
+    const apart = Math.abs(reference.leastVolts / leastVolts(own.solution) - 1);
+    say('');
+    say(
+      `Least voltage of any load: ${leastVolts(own.solution).toFixed(6)} V; the two differ by ${apart.toExponential(1)}.`,
+    );
+    if (!(apart < 1e-6)) throw new Error('the two solvers disagree');
+  }
+  say('');
+}
+
+function againstNgspice(circuit: Circuit): void {
+  const own = ours(circuit);
+  say('### 100,000 pixels against ngspice');
+  say('');
+  say('The simulator with `pivrel=0.9`, its own time for the analysis alone, without reading the deck.');
+  say('');
+  const deck = join(folder, 'display.cir');
+  writeDeck(deck, circuit);
+  const run = spawnSync('ngspice', ['-b', deck], { encoding: 'utf8', maxBuffer: 1 << 28 });
+  const seconds = Number(/analysis time \(seconds\) = ([0-9.e+-]+)/i.exec(run.stdout ?? '')?.[1]);
+  const probe = [...(run.stdout ?? '').matchAll(/^v\(n\d+\) = (\S+)/gm)].map((match) => Number(match[1]));
+  say('| | time |');
+  say('|---|---|');
+  say(`| this solver, from the circuit to its solution | ${show(own.whole)} |`);
+  if (Number.isFinite(seconds) && probe.length === 2) {
+    say(`| ngspice, one \`.op\` | ${seconds.toFixed(1)} s |`);
+    say(`| **times faster** | **${((1000 * seconds) / own.whole.median).toFixed(0)}** |`);
+    const last = circuit.stretches[circuit.stretches.length - 1]!;
+    const volts = own.solution.nodeVolts[last.positiveEnd]! - own.solution.nodeVolts[last.negativeEnd]!;
+    say('');
+    say(`Voltage of the last pixel: ${volts.toFixed(5)} V here, ${(probe[0]! - probe[1]!).toFixed(5)} V there.`);
+  } else {
+    say('| ngspice | not available |');
+  }
+  say('');
+}
+
+function faults(circuit: Circuit): void {
+  const prepared = prepare(circuit);
+  prepared.solve();
+  const random = seededRandom(3);
+  const fuse = () => Math.floor(random() * circuit.resistors.length);
+  const cut = (precision: number) => measure(20, 200, () => prepared.solveWithout({ resistors: [fuse()] }, precision));
+  const [rough, full] = [cut(1e-4), cut(0)];
+  say('### One fuse, cable or connector lost, in a display of a million pixels');
+  say('');
+  say('| | each |');
+  say('|---|---|');
+  say(`| to a tenth of a millivolt | ${show(rough)} |`);
+  say(`| in full | ${show(full)} |`);
+  say('');
+}
+
+function memory(circuit: Circuit): void {
+  const used = () => {
+    globalThis.gc?.();
+    const { heapUsed, arrayBuffers } = process.memoryUsage();
+    return heapUsed + arrayBuffers;
+  };
+  const before = used();
+  const prepared = prepare(circuit);
+  const solution = prepared.solve();
+  const bytes = used() - before;
+  sink.value = [prepared, solution];
+  const pixels = circuit.stretches.reduce((sum, { count }) => sum + count, 0);
+  say('### Memory');
+  say('');
+  say(`The prepared network and its solution: ${(bytes / pixels).toFixed(1)} bytes a pixel.`);
+  say('');
+}
+
+say('# How fast the solver is');
+say('');
+say('Written by `npm run bench -- --write`. Times are medians with their spread; compare ratios, not times.');
+say(`Machine: ${cpus().length} processor cores of a shared server, ${Math.round(totalmem() / 2 ** 30)} GB of memory, `);
+say(`Node ${process.versions.node.split('.')[0]}. Networks are seeded (\`networks.ts\`); SciPy runs with the settings`);
+say('that suit it best (minimum degree on the symmetric pattern, no pivoting off the diagonal).');
+say('');
+const million = displayCircuit(1000, 1000);
+againstScipy('A million pixels in a thousand runs, about a tenth of them below a knee', million, 3);
+againstScipy('The same with most pixels below a knee', displayCircuit(1000, 1000, 1, thirstyPixel), 3);
+againstNgspice(displayCircuit(100, 1000));
+againstScipy('A mesh of 20,000 joints', meshCircuit(100), 9);
+faults(million);
+memory(million);
+if (flags.includes('--write')) writeFileSync(join(here, 'RESULTS.md'), `${lines.join('\n').trimEnd()}\n`);
