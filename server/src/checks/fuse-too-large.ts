@@ -1,5 +1,6 @@
 import type { Fix, Origin } from '../model/finding.ts';
 import { ratedFuse } from '../model/fuses.ts';
+import type { Output } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
 
@@ -27,7 +28,7 @@ What helps: a smaller fuse, if the load allows it, or a larger cable, or two in 
           origin: piece.cableOrigin,
           message: `The ${rating(fuse.amps)} fuse of ${feed.from.supply.name}.${feed.from.number} lets more through than ${piece.cable.name}${piece.parallel > 1 ? ` x ${piece.parallel}` : ''} may carry (${rating(limit)}, ${piece.cable.rated.source}). ${smaller === undefined ? 'Use a larger cable.' : `A ${rating(smaller)} fuse is enough here.`}`,
           related: [{ origin: fuse.origin, message: 'The fuse.' }],
-          fixes: smaller === undefined ? [] : [smallerFuse(fuse.origin, smaller)],
+          fixes: smaller === undefined || sharesLine(feed.from) ? [] : [smallerFuse(fuse.origin, smaller)],
         });
         break;
       }
@@ -48,6 +49,13 @@ What helps: a smaller fuse, if the load allows it, or a larger cable, or two in 
     }
   },
 };
+
+/** Other outputs stand on the same line of the plan, so that an edit would change their fuses too. */
+function sharesLine(output: Output): boolean {
+  return [...output.supply.outputs.values()].some(
+    (other) => other !== output && other.fuse !== undefined && other.fuse.origin.start === output.fuse?.origin.start,
+  );
+}
 
 function smallerFuse(origin: Origin, size: number): Fix {
   return { title: `Use a ${rating(size)} fuse`, edits: [{ origin, text: rating(size) }], preferred: true };

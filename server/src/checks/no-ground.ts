@@ -1,3 +1,4 @@
+import type { Run } from '../model/plan.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
 
@@ -28,6 +29,20 @@ What helps: a lead with a ground conductor, a bond between the grounds of the su
               ? [{ origin: piece.origin, message: `${piece.cable.name} carries ${[...piece.cable.cores].join(', ')}.` }]
               : [],
           ),
+        });
+      }
+      const told = new Set<Run>();
+      for (const [index, { run, piece, first }] of circuit.stretches.entries()) {
+        const start = circuit.runStarts.get(run);
+        const stretch = circuit.circuit.stretches[index];
+        if (start === undefined || stretch === undefined || told.has(run)) continue;
+        if (zones.joined(start.negative, stretch.negativeStart)) continue;
+        told.add(run);
+        report({
+          code: 'no-ground',
+          origin: piece.origin,
+          subject: run.name,
+          message: `From pixel ${first} on ${run.name} has no ground in common with what is before it, so its data has no reference. Use a gap with a ground conductor, or bond the grounds.`,
         });
       }
       for (const feed of solved.island.feeds) {

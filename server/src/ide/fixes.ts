@@ -1,4 +1,5 @@
 import type { Analysis } from '../analysis/analysis.ts';
+import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Fix } from '../model/finding.ts';
 import { type FileEdit, overlaps, spanOf } from './file-span.ts';
 import { type Problem, problemsOf } from './problems.ts';
@@ -36,6 +37,8 @@ export function remediesAt(analysis: Analysis, uri: string, span: { start: numbe
 export function fixAll(analysis: Analysis, uri: string): FileEdit[] {
   const chosen: FileEdit[] = [];
   for (const { finding } of problemsOf(analysis, uri)) {
+    // Only words, units and quotes: what changes the display itself is for a person to choose.
+    if (CHECK_BY_CODE.get(finding.code)?.run !== undefined) continue;
     const fix = finding.fixes.find((candidate) => candidate.preferred);
     const edits = fix === undefined ? undefined : editsOf(analysis, fix);
     if (edits === undefined || edits.length === 0) continue;

@@ -29,7 +29,10 @@ const TEXTS: Readonly<Record<SyntaxCode, (problem: SyntaxProblem) => string>> = 
       ? 'This } closes nothing. Take it out, or put back the line with the { above.'
       : 'Put the { at the end of the line that it belongs to.',
   'line-not-ended': () => 'A new statement starts on a new line.',
-  'decimal-comma': ({ text }) => `Write ${text.replace(',', '.')}: decimals take a point.`,
+  'decimal-comma': ({ text }) =>
+    /,\d{3}$/.test(text)
+      ? `Write ${text.replace(',', '')} for thousands or ${text.replace(',', '.')} for a decimal: numbers have no comma.`
+      : `Write ${text.replace(',', '.')}: decimals take a point.`,
   'too-deep': () => 'Blocks inside blocks inside blocks: no plan needs more than four.',
   'hidden-character': () =>
     'An invisible character stands here; it can make a line read differently from what it says. Take it out.',
@@ -37,8 +40,14 @@ const TEXTS: Readonly<Record<SyntaxCode, (problem: SyntaxProblem) => string>> = 
 
 function fixes(problem: SyntaxProblem, origin: Origin): Fix[] {
   switch (problem.code) {
-    case 'decimal-comma':
+    case 'decimal-comma': {
+      const [point, none] = [problem.text.replace(',', '.'), problem.text.replace(',', '')];
+      // "1,000" may mean a thousand: then it is for the person to say.
+      if (/,\d{3}$/.test(problem.text)) {
+        return [none, point].map((text) => ({ ...edit(`Write ${text}`, origin, text), preferred: false }));
+      }
       return [edit(`Write ${problem.text.replace(',', '.')}`, origin, problem.text.replace(',', '.'))];
+    }
     case 'hidden-character':
       return [edit('Take the invisible character out', origin, '')];
     case 'unclosed-text':
