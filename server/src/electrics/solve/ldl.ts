@@ -76,7 +76,7 @@ function factorBlock(factor: LdlFactor, siemens: Float64Array, s: number): boole
   for (let k = 0; k < width; k++) place[first + k] = base + k * width;
   for (let p = rowStarts[s], at = base + width * width; p < rowStarts[s + 1]; p++, at += width) place[rows[p]] = at;
 
-  lower.fill(0, base, end);
+  for (let at = base; at < end; at++) lower[at] = 0;
   for (let k = 0; k < width; k++) {
     const row = first + k;
     let diagonal = 0;

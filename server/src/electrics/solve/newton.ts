@@ -48,7 +48,7 @@ export function solveNewton(network: Network): NewtonResult {
   network.scratch.tolerance = roughPixels * highestVolts;
   evaluate(network);
   for (let iteration = 1; iteration <= mostIterations; iteration++) {
-    if (!factor(network) && !factorRising(network)) break;
+    if (!factorChanged(network) && !factorRising(network)) break;
     const largest = findStep(network);
     network.scratch.tolerance = Math.min(roughPixels * highestVolts, finePixels * largest);
     const isClose = largest <= Math.max(closeEnough * highestVolts, precision);
@@ -89,8 +89,8 @@ function isBalanced(network: Network, share: number): boolean {
   return true;
 }
 
-/** Factors what has changed; false when the matrix is indefinite. */
-function factor(network: Network): boolean {
+/** Factors what is marked dirty; false when the matrix is indefinite. */
+export function factorChanged(network: Network): boolean {
   const { dirty, dirtyRows, structure, siemens, factored } = network;
   const { terminalNode, rowOf } = structure;
   for (let k = 0; k < dirty.size; k++) {
@@ -114,7 +114,7 @@ function factorRising(network: Network): boolean {
   network.changed.addAll();
   evaluate(network);
   network.dirtyRows.addAll();
-  const isPositive = factor(network);
+  const isPositive = factorChanged(network);
   network.isRising = false;
   network.changed.addAll();
   return isPositive;
