@@ -46,6 +46,9 @@ export interface ChainScratch {
   readonly grip: Float64Array;
   /** Pixels may be this far from settled, V: while the ends are still on the move, exact pixels are wasted work. */
   tolerance: number;
+  /** Pixels visited so far for this solution, and how many may be before it is given up. */
+  work: number;
+  mostWork: number;
   /** Room for the volts of chains that open: one large array is cheaper to keep than thousands of small ones. */
   room: Float64Array;
   roomUsed: number;
@@ -77,6 +80,8 @@ export function newChainScratch(longest: number): ChainScratch {
     draw: new Float64Array(length),
     grip: new Float64Array(length),
     tolerance: 0,
+    work: 0,
+    mostWork: Infinity,
     room: new Float64Array(0),
     roomUsed: 0,
   };
@@ -198,13 +203,20 @@ function openInterval(chain: Chain, start: number, end: number, scratch: ChainSc
 
 /**
  * Where Newton's method starts for a pixel of a span: not above the straight line (the pixels draw current), not below
- * the quadratic (they draw no more than that), and between the two in the middle of the knees.
+ * the quadratic (they draw no more than that), and between the two in the middle of the knees, or, on a span so long
+ * that most of it must be dark, where the current has all but ceased.
  */
 function startingVolts(chain: Chain, left: number, right: number, m: number, k: number): number {
   const { curve, ohms } = chain;
   const line = left + ((right - left) * k) / m;
-  if (curve.regulatedVolts === Infinity) return line;
-  return Math.min(line, Math.max(sag(left, right, m, k, ohms * curve.fullAmps), curve.middleVolts));
+  const highest = Math.max(left, right, 0);
+  if (curve.regulatedVolts === Infinity) {
+    const isDark = (ohms * curveAmps(curve, highest) * m * m) / 8 > 2 * highest;
+    return isDark ? Math.min(line, curve.middleVolts) : line;
+  }
+  const bend = ohms * curve.fullAmps;
+  const isDark = (bend * m * m) / 8 > 2 * highest;
+  return Math.min(line, Math.max(sag(left, right, m, k, bend), isDark ? 0 : curve.middleVolts));
 }
 
 const mostSweeps = 80;
@@ -229,6 +241,8 @@ function settle(chain: Chain, start: number, end: number, scratch: ChainScratch,
       continue;
     }
     largest = substitute(chain, scratch);
+    scratch.work += chain.last - chain.first + 1;
+    if (scratch.work > scratch.mostWork) break;
     descent = seen.descent;
     step = 1;
     if (largest <= enough) break;

@@ -17,7 +17,7 @@ export interface LoadCurve {
   /** From this voltage on the current is `fullAmps`, constant. Infinity: never; -Infinity: it is 0 A everywhere. */
   readonly regulatedVolts: number;
   readonly fullAmps: number;
-  /** In the middle of the knees, where the current changes fastest: a good place to start Newton's method. */
+  /** In the middle of the knees, where the current changes fastest, or where other loads begin: where to start from. */
   readonly middleVolts: number;
   /** False when the current falls somewhere as the voltage rises (a converter): more than one state may exist. */
   readonly isMonotone: boolean;
@@ -51,13 +51,12 @@ export function compileModel(model: LoadModel): CompiledModel {
   const scaled = addUp(from, (start, piece) => {
     for (const channel of channels) addChannel(channel, start, piece);
   });
-  const knees = channels.flatMap((channel) => (channel.kind === 'regulated' ? channelBreaks(channel) : []));
   const darkFrom = Float64Array.from(quiescentBreaks);
   return {
     from,
     quiescent,
     channels: scaled,
-    middleVolts: knees.length > 0 ? (Math.min(...knees) + Math.max(...knees)) / 2 : from[from.length - 1] / 2,
+    middleVolts: middleOf(channels),
     isMonotone: channels.every((channel) => channel.kind !== 'converter'),
     dark: curveOf(
       darkFrom,
@@ -66,6 +65,13 @@ export function compileModel(model: LoadModel): CompiledModel {
       true,
     ),
   };
+}
+
+/** Between the lowest foot and the highest knee; without knees, at the foot of the lowest lockout or forward voltage. */
+function middleOf(channels: readonly LoadChannel[]): number {
+  const knees = channels.flatMap((channel) => (channel.kind === 'regulated' ? channelBreaks(channel) : []));
+  if (knees.length > 0) return (Math.min(...knees) + Math.max(...knees)) / 2;
+  return Math.max(0, Math.min(...channels.map((channel) => channelBreaks(channel)[0])));
 }
 
 /** The curve of a compiled model, its channels' currents multiplied by `scale`. */

@@ -125,9 +125,13 @@ export function takeNumbers(network: Network, circuit: Circuit): void {
     isLive[structure.firstLoad + id] ? curveOf(load.model, load.scale) : noCurve,
   );
   let longest = 0;
+  let pixels = 0;
   circuit.stretches.forEach(({ count, positiveOhms, negativeOhms, model, scale }, id) => {
     const live = isLive[structure.firstStretch + id] === 1;
-    if (live) longest = Math.max(longest, count);
+    if (live) {
+      longest = Math.max(longest, count);
+      pixels += count;
+    }
     const chain = newChain(count, positiveOhms + negativeOhms, live ? curveOf(model, scale) : noCurve);
     const before = chains[id];
     if (before !== undefined && before.count === count) {
@@ -138,6 +142,7 @@ export function takeNumbers(network: Network, circuit: Circuit): void {
     chains[id] = chain;
   });
   if (network.scratch.inverse.length <= longest) network.scratch = newChainScratch(longest);
+  network.scratch.mostWork = leastWork + workPerPixel * pixels;
   network.highestVolts = 0;
   circuit.sources.forEach(({ volts }, id) => {
     if (isLive[structure.firstSource + id]) network.highestVolts = Math.max(network.highestVolts, volts);
@@ -146,6 +151,13 @@ export function takeNumbers(network: Network, circuit: Circuit): void {
   network.changed.addAll();
   network.active.addAll();
 }
+
+/**
+ * A solution may visit this many pixels: a display needs some ten visits each. What needs far more is none (a million
+ * pixels fed from one end), and gets no answer rather than a late one.
+ */
+const workPerPixel = 100;
+const leastWork = 1e7;
 
 const noCurve = compileLoadCurve({ quiescentAmps: 0, quiescentVolts: 1, channels: [] }, 0);
 

@@ -43,14 +43,15 @@ const noAmps = 1e-12;
  * move by less than that many volts may be left as they are, and currents are only as good as those volts.
  */
 export function solveNewton(network: Network): NewtonResult {
-  const { highestVolts, precision } = network;
+  const { highestVolts, precision, scratch } = network;
   network.isRising = false;
-  network.scratch.tolerance = roughPixels * highestVolts;
+  scratch.tolerance = roughPixels * highestVolts;
+  scratch.work = 0;
   evaluate(network);
-  for (let iteration = 1; iteration <= mostIterations; iteration++) {
+  for (let iteration = 1; iteration <= mostIterations && scratch.work < scratch.mostWork; iteration++) {
     if (!factorChanged(network) && !factorRising(network)) break;
     const largest = findStep(network);
-    network.scratch.tolerance = Math.min(roughPixels * highestVolts, finePixels * largest);
+    scratch.tolerance = Math.min(roughPixels * highestVolts, finePixels * largest);
     const isClose = largest <= Math.max(closeEnough * highestVolts, precision);
     descend(network, !isClose);
     clearStep(network);
