@@ -91,7 +91,7 @@ function isBalanced(network: Network, share: number): boolean {
 }
 
 /** Factors what is marked dirty; false when the matrix is indefinite. */
-export function factorChanged(network: Network): boolean {
+function factorChanged(network: Network): boolean {
   const { dirty, dirtyRows, structure, siemens, factored } = network;
   const { terminalNode, rowOf } = structure;
   for (let k = 0; k < dirty.size; k++) {
