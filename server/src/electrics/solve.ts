@@ -2,7 +2,8 @@
 import type { Circuit } from './circuit.ts';
 import { prepare } from './prepare.ts';
 import type { Solution, StretchPixels, Unsolved } from './solution.ts';
-import { chainVolts, newChain, newChainScratch, solveChain } from './solve/chain.ts';
+import { chainVolts, solveChain } from './solve/chain.ts';
+import { newChain, newChainScratch } from './solve/chain-state.ts';
 import { compileLoadCurve, curveAmps } from './solve/load-curve.ts';
 
 /**

@@ -1,8 +1,9 @@
 /** One stretch between two given voltages, against the plain tridiagonal equations solved pixel by pixel. */
 import { describe, expect, test } from 'vitest';
 import type { LoadModel } from '#server/electrics/circuit.ts';
-import { chainVolts, newChain, newChainScratch, solveChain } from '#server/electrics/solve/chain.ts';
+import { chainVolts, solveChain } from '#server/electrics/solve/chain.ts';
 import { reportChain } from '#server/electrics/solve/chain-report.ts';
+import { newChain, newChainScratch } from '#server/electrics/solve/chain-state.ts';
 import { compileLoadCurve, curveAmps, curveSlope, type LoadCurve } from '#server/electrics/solve/load-curve.ts';
 import { kneeAmps, noLoad, resistive } from '../../support/circuits.ts';
 import { seededRandom } from '../../support/random-circuit.ts';

@@ -1,6 +1,8 @@
 /** What a solved chain amounts to: least voltage, power drawn, heat, and how well its pixels obey Kirchhoff's law. */
-import type { Chain, ChainScratch } from './chain.ts';
-import { drawPixels, sag } from './chain.ts';
+
+import { drawPixels } from './chain-settle.ts';
+import type { Chain, ChainScratch } from './chain-state.ts';
+import { sag } from './chain-state.ts';
 import { curveAmps } from './load-curve.ts';
 
 export interface ChainReport {

@@ -1,12 +1,12 @@
 /** A circuit made ready for solving: its structure, found once, and the state that a solution is worked out in. */
 import type { Circuit, LoadModel } from '../circuit.ts';
-import type { Chain, ChainScratch } from './chain.ts';
-import { newChain, newChainScratch } from './chain.ts';
+import type { Chain, ChainScratch } from './chain-state.ts';
+import { newChain, newChainScratch } from './chain-state.ts';
 import { IndexSet } from './index-set.ts';
 import { findIslands, type Islands } from './islands.ts';
 import type { Journal } from './journal-record.ts';
-import type { LdlFactor } from './ldl.ts';
-import { newLdlFactor } from './ldl.ts';
+import type { LdlFactor } from './ldl-block.ts';
+import { newLdlFactor } from './ldl-block.ts';
 import type { CompiledModel, LoadCurve } from './load-curve.ts';
 import { compileLoadCurve, compileModel, scaleCurve } from './load-curve.ts';
 import { buildStructure, firstTerminal, type JointStructure } from './structure.ts';

@@ -1,0 +1,99 @@
+/** What is known of a stretch while it is solved between its two ends (see `chain.ts`). */
+import type { LoadCurve } from './load-curve.ts';
+import { curveAmps, curveSlope } from './load-curve.ts';
+
+export interface Chain {
+  readonly count: number;
+  /** r, ohm per pitch of both rails together. */
+  readonly ohms: number;
+  readonly curve: LoadCurve;
+  /** The pixels solved for one by one; none when first > last. */
+  first: number;
+  last: number;
+  /** u of the pixels first .. last, by pixel number; null until needed. */
+  volts: Float64Array | null;
+
+  /** Loop current (u[0] - u[1]) / r into the start, and what is left of it after pixel N, A. */
+  startAmps: number;
+  endAmps: number;
+  /** d startAmps / d u[0], -d startAmps / d u[N] = d endAmps / d u[0], and -d endAmps / d u[N], S. */
+  startSlope: number;
+  crossSlope: number;
+  endSlope: number;
+  /** False when the pixels did not settle for the end voltages last given. */
+  isSettled: boolean;
+}
+
+/** Arrays shared by all chains of a network, as long as the longest of them. */
+export interface ChainScratch {
+  readonly inverse: Float64Array;
+  readonly change: Float64Array;
+  readonly carry: Float64Array;
+  readonly draw: Float64Array;
+  readonly grip: Float64Array;
+  /** Pixels may be this far from settled, V: while the ends are still on the move, exact pixels are wasted work. */
+  tolerance: number;
+  /** Pixels visited so far for this solution, and how many may be before it is given up. */
+  work: number;
+  mostWork: number;
+  /** Room for the volts of chains that open: one large array is cheaper to keep than thousands of small ones. */
+  room: Float64Array;
+  roomUsed: number;
+}
+
+export function newChain(count: number, ohms: number, curve: LoadCurve): Chain {
+  return {
+    count,
+    ohms,
+    curve,
+    first: 1,
+    last: 0,
+    volts: null,
+    startAmps: 0,
+    endAmps: 0,
+    startSlope: 0,
+    crossSlope: 0,
+    endSlope: 0,
+    isSettled: true,
+  };
+}
+
+export function newChainScratch(longest: number): ChainScratch {
+  const length = longest + 1;
+  return {
+    inverse: new Float64Array(length),
+    change: new Float64Array(length),
+    carry: new Float64Array(length),
+    draw: new Float64Array(length),
+    grip: new Float64Array(length),
+    tolerance: 0,
+    work: 0,
+    mostWork: Infinity,
+    room: new Float64Array(0),
+    roomUsed: 0,
+  };
+}
+
+/** The quadratic with u'' = bend between u = left at 0 and u = right at m, at k. */
+export function sag(left: number, right: number, m: number, k: number, bend: number): number {
+  return left + ((right - left) * k) / m - (bend * k * (m - k)) / 2;
+}
+
+/** Stores what the ends see; pixel N, which sits on the end joint, takes its share there. */
+export function setEnds(
+  chain: Chain,
+  end: number,
+  startAmps: number,
+  lastAmps: number,
+  startSlope: number,
+  crossSlope: number,
+  endSlope: number,
+  rising: boolean,
+): void {
+  const slope = curveSlope(chain.curve, end);
+  chain.startAmps = startAmps;
+  chain.endAmps = lastAmps - curveAmps(chain.curve, end);
+  chain.startSlope = startSlope;
+  chain.crossSlope = crossSlope;
+  chain.endSlope = endSlope + (rising && slope < 0 ? 0 : slope);
+}
