@@ -2,6 +2,30 @@ import { date, entry, length, path, pixels, quantity, text, to } from './entry.t
 
 /** What hangs on a port, and the cables that feed it. */
 
+/* Phrases that several lines share. */
+
+const LENGTH = { key: 'length', value: length, help: 'Length of the cable.' } as const;
+const WAY = {
+  key: 'path',
+  word: 'along',
+  value: path,
+  help: 'The places that it passes. Gives its length where none is written.',
+} as const;
+const PARALLEL = {
+  key: 'parallel',
+  word: 'x',
+  tight: true,
+  value: { type: 'whole', least: 1, most: 16 },
+  help: 'How many in parallel: 2 doubles the conductors.',
+} as const;
+const CONNECTOR = {
+  key: 'connector',
+  word: 'with',
+  value: to('connector'),
+  help: 'The connector or splice at the tap.',
+} as const;
+const OWN_WIRE = { text: "the string's own wire", source: 'common practice' } as const;
+
 const STRING_PHRASES = [
   { key: 'label', value: text, help: 'What the crew calls it.' },
   { key: 'pixels', value: pixels, required: true, help: 'How many pixels.' },
@@ -74,7 +98,7 @@ const GAP = entry({
       word: 'of',
       value: to('cable'),
       help: 'A cable part.',
-      standard: { text: "the string's own wire", source: 'common practice' },
+      standard: OWN_WIRE,
     },
   ],
   example: 'gap 0.9 m',
@@ -94,7 +118,7 @@ const COPIES = entry({
       word: 'through',
       value: to('cable'),
       help: 'A cable part for the gaps.',
-      standard: { text: "the string's own wire", source: 'common practice' },
+      standard: OWN_WIRE,
     },
   ],
   example: 'copies flakes  10  of snowflake  gap 1.2 m',
@@ -104,16 +128,7 @@ const LEAD = entry({
   word: 'lead',
   name: 'none',
   help: 'The cable from the port to the first pixel.',
-  phrases: [
-    { key: 'length', value: length, help: 'Length of the cable.' },
-    { key: 'cable', word: 'of', value: to('cable'), required: true, help: 'A cable part.' },
-    {
-      key: 'path',
-      word: 'along',
-      value: path,
-      help: 'The places that it passes. Gives its length where none is written.',
-    },
-  ],
+  phrases: [LENGTH, { key: 'cable', word: 'of', value: to('cable'), required: true, help: 'A cable part.' }, WAY],
   example: 'lead 14 m  of three-core-18',
 });
 
@@ -160,26 +175,15 @@ export const RUN = entry({
 });
 
 const CABLE_PHRASES = [
-  { key: 'length', value: length, help: 'Length of the cable.' },
+  LENGTH,
   { key: 'cable', word: 'of', value: to('cable'), required: true, help: 'A cable part.' },
-  {
-    key: 'parallel',
-    word: 'x',
-    tight: true,
-    value: { type: 'whole', least: 1, most: 16 },
-    help: 'How many in parallel: 2 doubles the conductors.',
-  },
-  {
-    key: 'path',
-    word: 'along',
-    value: path,
-    help: 'The places that it passes. Gives its length where none is written.',
-  },
+  PARALLEL,
+  WAY,
 ] as const;
 
 const TAP_PHRASES = [
   { key: 'tap', value: to('tap'), required: true, help: 'Where it joins a run.' },
-  { key: 'connector', word: 'with', value: to('connector'), help: 'The connector or splice at the tap.' },
+  CONNECTOR,
 ] as const;
 
 export const FEED = entry({
@@ -190,22 +194,11 @@ export const FEED = entry({
     { key: 'label', value: text, help: 'What the crew calls it.' },
     { key: 'from', word: 'from', value: to('output'), required: true, help: 'The supply output that it starts at.' },
     { key: 'tap', word: 'to', value: to('tap'), help: 'Where it joins a run.' },
-    { key: 'length', value: length, help: 'Length of the cable.' },
+    LENGTH,
     { key: 'cable', word: 'of', value: to('cable'), help: 'A cable part.' },
-    {
-      key: 'parallel',
-      word: 'x',
-      tight: true,
-      value: { type: 'whole', least: 1, most: 16 },
-      help: 'How many in parallel: 2 doubles the conductors.',
-    },
-    {
-      key: 'path',
-      word: 'along',
-      value: path,
-      help: 'The places that it passes. Gives its length where none is written.',
-    },
-    { key: 'connector', word: 'with', value: to('connector'), help: 'The connector or splice at the tap.' },
+    PARALLEL,
+    WAY,
+    CONNECTOR,
   ],
   block: [
     entry({

@@ -12,6 +12,9 @@ export const fuseTooLarge: Check = {
 rating lets the cable burn first. So the fuse at the supply end is no larger than what the smallest cable behind it is rated
 for (FAA AC 43.13-1B 11-48 states the same rule: the protector opens before the wire's rating is exceeded).
 
+The thin wire of the strings themselves is not compared here: a fuse that suits a trunk is larger than they could stand
+(common practice). Their load is watched by conductor-overloaded; a short circuit in a string is not.
+
 What helps: a smaller fuse, if the load allows it, or a larger cable, or two in parallel.`,
   run: ({ plan, account }, report) => {
     for (const { feed } of account.feeds.values()) {

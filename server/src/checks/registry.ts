@@ -10,6 +10,7 @@ import { LANGUAGE_CHECKS } from './language.ts';
 import { leadTooLong } from './lead-too-long.ts';
 import { lowVoltage } from './low-voltage.ts';
 import { measuredDiffers } from './measured-differs.ts';
+import { noData } from './no-data.ts';
 import { noGround } from './no-ground.ts';
 import { noPower } from './no-power.ts';
 import { portOverloaded } from './port-overloaded.ts';
@@ -29,6 +30,7 @@ export const CHECKS: readonly Check[] = [
   wrongVoltage,
   suppliesMeet,
   noGround,
+  noData,
   noPower,
   voltageCollapse,
   lowVoltage,

@@ -20,6 +20,8 @@ What helps: one thicker trunk with several taps instead of several feeds, a supp
       if (sum <= route.most) continue;
       report({
         code: 'route-crowded',
+        excess: sum - route.most,
+        subject: `${route.from.name} to ${route.to.name}`,
         origin: route.limit?.origin ?? route.origin,
         message: `${count(sum, 'cable')} ${sum === 1 ? 'passes' : 'pass'} from ${route.from.name} to ${route.to.name}; ${route.most} is the limit. One trunk with several taps replaces several feeds.`,
         related: passing.slice(0, 8).map((cable) => ({

@@ -54,7 +54,9 @@ function editsOf(analysis: Analysis, fix: Fix): FileEdit[] | undefined {
   for (const { origin, text } of fix.edits) {
     const span = spanOf(analysis, origin);
     if (span === undefined) return undefined;
-    edits.push({ ...span, text });
+    // What is put in ends its lines as the file does.
+    const file = analysis.files.find((other) => other.uri === origin.uri);
+    edits.push({ ...span, text: file?.text.includes('\r\n') ? text.replace(/\r?\n/g, '\r\n') : text });
   }
   return edits;
 }

@@ -12,14 +12,7 @@ export interface Compared {
 
 /** Computes an island for each look at which something was measured on it. Readings without a solution are left out. */
 export function compareMeasured(island: Island, design: Design, cache: SolutionCache): Compared[] {
-  const looks = new Map<string, Measurement[]>();
-  for (const measurement of island.measurements) {
-    const key = `${measurement.look} ${measurement.brightness}`;
-    const same = looks.get(key);
-    if (same === undefined) looks.set(key, [measurement]);
-    else same.push(measurement);
-  }
-  return [...looks.values()].flatMap((measurements) => {
+  return byLook(island.measurements).flatMap((measurements) => {
     const circuit = circuitAt(island, design, measurements[0] as Measurement);
     const outcome = cache.solve(circuit);
     if (outcome.status !== 'solved') return [];
@@ -30,6 +23,18 @@ export function compareMeasured(island: Island, design: Design, cache: SolutionC
       return [{ measurement, computedVolts: Number.isFinite(volts) ? volts : 0 }];
     });
   });
+}
+
+/** Readings that were taken while the same was lit, together; each group has at least one. */
+export function byLook(measurements: readonly Measurement[]): Measurement[][] {
+  const looks = new Map<string, Measurement[]>();
+  for (const measurement of measurements) {
+    const key = `${measurement.look} ${measurement.brightness}`;
+    const same = looks.get(key);
+    if (same === undefined) looks.set(key, [measurement]);
+    else same.push(measurement);
+  }
+  return [...looks.values()];
 }
 
 /** The circuit of an island with the look that was lit when something was measured. */

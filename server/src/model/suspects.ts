@@ -1,6 +1,6 @@
 import { type Explanation, explainReadings, type Reading, type ReadingCase } from '../electrics/explain-readings.ts';
 import type { SolvedIsland } from './account.ts';
-import { circuitAt, jointOf } from './measured.ts';
+import { byLook, circuitAt, jointOf } from './measured.ts';
 import type { Design, Measurement } from './plan.ts';
 import type { IslandCircuit, ResistorRole } from './to-circuit.ts';
 
@@ -23,13 +23,8 @@ export interface NamedSuspect {
 
 /** Looks for the one contact or conductor that explains the readings on an island best; undefined without readings. */
 export function diagnose({ island }: SolvedIsland, design: Design): Diagnosis | undefined {
-  const looks = new Map<string, Measurement[]>();
-  for (const measurement of island.measurements) {
-    const key = `${measurement.look} ${measurement.brightness}`;
-    looks.set(key, [...(looks.get(key) ?? []), measurement]);
-  }
   const circuits: IslandCircuit[] = [];
-  const cases = [...looks.values()].map((measurements): ReadingCase => {
+  const cases = byLook(island.measurements).map((measurements): ReadingCase => {
     const circuit = circuitAt(island, design, measurements[0] as Measurement);
     circuits.push(circuit);
     return { circuit: circuit.circuit, readings: measurements.flatMap((each) => readingOf(circuit, each)) };

@@ -43,7 +43,8 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
     if (line.word === 'cable') addCable(line.fields, line.keyword);
     else addTap(line.fields.tap, line.fields.connector);
   }
-  const complete = statement.whole.end > statement.line.end || (cable !== undefined && tap !== undefined);
+  const has = (word: 'cable' | 'tap') => statement.block.some((line) => line.word === word);
+  const complete = (cable !== undefined || has('cable')) && (tap !== undefined || has('tap'));
   if (!complete) {
     build.report({
       code: 'missing-phrase',
@@ -116,6 +117,8 @@ export function addMeasured(build: Build, statement: Bound<typeof MEASURED>, des
 export function tapOf(build: Build, given: Given<Reference> | undefined): Tap | undefined {
   const run = build.runs.refer(given);
   if (run === undefined || given === undefined) return undefined;
+  // What is wrong with the strings of a run has been reported there.
+  if (run.pixelCount === 0) return undefined;
   const strings = run.pieces.filter((piece): piece is StringPiece => piece.kind === 'string');
   let chosen: readonly StringPiece[] = strings;
   let pixel: number | 'start' | 'end' = 'start';
@@ -152,7 +155,6 @@ function joint(
   const first = chosen[0];
   const last = chosen.at(-1);
   if (first === undefined || last === undefined) {
-    if (run.pixelCount === 0) return undefined; // An empty run has been reported.
     return unknownStep(build, run, nameOrigin(given), undefined);
   }
   if (pixel === 'start') return { ...base, piece: first, pixel: 0 };

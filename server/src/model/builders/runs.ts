@@ -36,14 +36,23 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
   if (pixels === undefined || pitch === undefined || line.fields.part === undefined) return undefined;
   const strands = line.word === 'matrix' || line.word === 'tree' ? line.fields.strands : undefined;
   if ((line.word === 'matrix' || line.word === 'tree') && strands === undefined) return undefined;
+  for (const counted of [pixels, strands]) {
+    if (counted === undefined || Number.isInteger(counted.value.si)) continue;
+    build.report({
+      code: 'impossible-value',
+      origin: counted.origin,
+      message: `${counted.text} cannot be real: pixels and strands are counted in whole numbers.`,
+    });
+    return undefined;
+  }
   const spacing = line.word === 'matrix' || line.word === 'tree' ? line.fields.spacing : undefined;
   return {
     kind: 'string',
     keyword: line.word,
     name: line.name?.text,
     label: label?.value,
-    strands: Math.round(strands?.value.si ?? 1),
-    perStrand: Math.round(pixels.value.si),
+    strands: strands?.value.si ?? 1,
+    perStrand: pixels.value.si,
     part,
     pitch: pitch.value.si,
     spacing: spacing?.value.si ?? pitch.value.si,
