@@ -1,7 +1,7 @@
 /**
  * The dependency rule: each layer may use itself and the layers below it, and outside packages by name.
  *
- *   electrics, grammar  <-  model  <-  checks  <-  analysis  <-  ide  <-  lsp, cli        client
+ *   electrics, grammar  <-  model  <-  checks  <-  analysis  <-  ide, papers  <-  lsp, cli        client
  *
  * tests/unit/house/dependencies.test.ts runs these rules over the tree and over planted violations of each.
  */
@@ -20,6 +20,11 @@ const layers = {
     uses: ['grammar', 'electrics', 'model', 'checks', 'analysis'],
     packages: ['fastest-levenshtein'],
   },
+  papers: {
+    home: '^server/src/papers/',
+    uses: ['electrics', 'model', 'checks', 'analysis'],
+    packages: ['qrcode-generator'],
+  },
   lsp: {
     home: '^server/src/lsp/',
     uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide'],
@@ -28,7 +33,7 @@ const layers = {
   },
   cli: {
     home: '^server/src/cli/',
-    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'papers'],
     packages: ['vscode-uri'],
     node: true,
   },

@@ -22,6 +22,10 @@ export interface Disk {
   readonly read: (path: string) => Uint8Array;
   /** Replaces the text of a file in one step: an interruption leaves the old file or the new one. */
   readonly replace: (path: string, text: string) => void;
+  /** Makes a folder, and those above it, where they are not there yet. */
+  readonly makeFolder: (path: string) => void;
+  /** Writes a file, new or not, in one step: an interruption leaves the old file, the new one, or none. */
+  readonly write: (path: string, text: string) => void;
 }
 
 /** How a command ends. */

@@ -1,4 +1,13 @@
-import { existsSync, readFileSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import type { Disk } from './io.ts';
 
 /** The real file system. */
@@ -12,13 +21,21 @@ export const nodeDisk: Disk = {
   read: (path) => readFileSync(path),
   replace: (path, text) => {
     const target = realpathSync(path);
-    const draft = `${target}.${process.pid}.tmp`;
-    try {
-      writeFileSync(draft, text, { mode: statSync(target).mode });
-      renameSync(draft, target);
-    } catch (error) {
-      rmSync(draft, { force: true });
-      throw error;
-    }
+    writeInOneStep(target, text, statSync(target).mode);
   },
+  makeFolder: (path) => {
+    mkdirSync(path, { recursive: true });
+  },
+  write: (path, text) => writeInOneStep(path, text),
 };
+
+function writeInOneStep(target: string, text: string, mode?: number): void {
+  const draft = `${target}.${process.pid}.tmp`;
+  try {
+    writeFileSync(draft, text, { mode });
+    renameSync(draft, target);
+  } catch (error) {
+    rmSync(draft, { force: true });
+    throw error;
+  }
+}

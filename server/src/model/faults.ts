@@ -1,8 +1,8 @@
 import type { Cut } from '../electrics/circuit.ts';
 import { type Prepared, prepare } from '../electrics/prepare.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
-import { type Account, pixelsOf, readIslands, type SolvedIsland } from './account.ts';
-import type { Feed, Output, Run, Supply } from './plan.ts';
+import { type Account, pixelsOf, type RunAccount, readIslands, type SolvedIsland } from './account.ts';
+import type { Controller, Feed, Output, Run, Supply } from './plan.ts';
 
 /** What happens when one thing fails: a fuse blows, a feed is pulled, a supply dies. */
 export interface Fault {
@@ -23,11 +23,13 @@ export type FaultyThing =
 
 export interface RunFault {
   readonly run: Run;
-  /** Pixels below half a volt: dark. */
+  /** Pixels that show nothing: below half a volt, or all of them where the board that drives them has lost its power. */
   readonly dark: readonly PixelRange[];
   /** Pixels below what they need for true white, but not dark. */
   readonly low: readonly PixelRange[];
   readonly leastVolts: number;
+  /** The board that drives the run has lost its power, so no data comes. */
+  readonly noData: boolean;
 }
 
 /** Pixel numbers along the run, both ends included. */
@@ -43,7 +45,7 @@ export interface PixelRange {
 export function faultsOf(account: Account): Fault[] {
   return account.islands.flatMap((solved) => {
     if (solved.outcome.status !== 'solved') return [];
-    const healthy = lowPixels(readIslands([solved]));
+    const healthy = statesOf(solved, readIslands([solved]));
     const network = prepare(solved.circuit.circuit);
     return thingsOf(solved).map((what) => faultOf(solved, network, what, healthy));
   });
@@ -59,16 +61,18 @@ function faultOf(
   solved: SolvedIsland,
   network: Prepared,
   what: FaultyThing,
-  healthy: ReadonlyMap<Run, Uint8Array>,
+  healthy: ReadonlyMap<Run, RunState>,
 ): Fault {
   const cut = cutOf(solved, what);
   const blown: Output[] = [];
   for (let round = 0; ; round++) {
     const outcome: Solution | Unsolved = network.solveWithout(cut);
     if (outcome.status !== 'solved') return { what, runs: [], blown, unsolved: true };
-    const account = readIslands([{ ...solved, outcome }]);
+    const faulty = { ...solved, outcome };
+    const account = readIslands([faulty]);
     const next = round < MOST_ROUNDS ? overloaded(account, blown, what) : undefined;
-    if (next === undefined) return { what, runs: affected(account, healthy), blown, unsolved: false };
+    if (next === undefined)
+      return { what, runs: affected(statesOf(faulty, account), account, healthy), blown, unsolved: false };
     blown.push(next);
     cut.resistors.push(...fuseOf(solved, next));
   }
@@ -131,37 +135,63 @@ const FINE = 0;
 const LOW = 1;
 const DARK = 2;
 
-/** For each run the state of each pixel; index 0 is pixel 1. */
-function lowPixels(account: Account): Map<Run, Uint8Array> {
-  const states = new Map<Run, Uint8Array>();
+interface RunState {
+  /** The state of each pixel; index 0 is pixel 1. */
+  readonly pixels: Uint8Array;
+  readonly noData: boolean;
+}
+
+function statesOf(solved: SolvedIsland, account: Account): Map<Run, RunState> {
+  const states = new Map<Run, RunState>();
   for (const run of account.runs.values()) {
-    const state = new Uint8Array(run.run.pixelCount);
+    const pixels = new Uint8Array(run.run.pixelCount);
+    const noData = !hasPower(solved, run.run.controller);
     const suffers = run.strings.some((string) => !(string.least.volts >= (string.piece.part.least?.value ?? 0)));
-    if (suffers) {
-      const { volts } = pixelsOf(run);
-      for (const { piece } of run.strings) {
-        const least = piece.part.least?.value ?? 0;
-        for (let pixel = piece.first; pixel < piece.first + piece.count; pixel++) {
-          const at = volts[pixel - 1] ?? 0;
-          state[pixel - 1] = !(at >= 0.5) ? DARK : at < least ? LOW : FINE;
-        }
-      }
-    }
-    states.set(run.run, state);
+    if (noData) pixels.fill(DARK);
+    else if (suffers) markLow(run, pixels);
+    states.set(run.run, { pixels, noData });
   }
   return states;
 }
 
-function affected(account: Account, healthy: ReadonlyMap<Run, Uint8Array>): RunFault[] {
+function markLow(run: RunAccount, state: Uint8Array): void {
+  const { volts } = pixelsOf(run);
+  for (const { piece } of run.strings) {
+    const least = piece.part.least?.value ?? 0;
+    for (let pixel = piece.first; pixel < piece.first + piece.count; pixel++) {
+      const at = volts[pixel - 1] ?? 0;
+      state[pixel - 1] = !(at >= 0.5) ? DARK : at < least ? LOW : FINE;
+    }
+  }
+}
+
+/** Boards run from 3.3 V logic; without a stated range, they stop below what a 3.3 V regulator needs (from memory). */
+const LEAST_BOARD_VOLTS = 4;
+
+/** Whether the board still runs; one that the plan gives no power input is powered from elsewhere. */
+function hasPower({ circuit, outcome }: SolvedIsland, controller: Controller | undefined): boolean {
+  if (controller?.from === undefined || outcome.status !== 'solved') return true;
+  const rails = circuit.controllers.get(controller);
+  if (rails === undefined) return true;
+  const volts = (outcome.nodeVolts[rails.positive] ?? 0) - (outcome.nodeVolts[rails.negative] ?? 0);
+  return volts >= (controller.part?.accepts?.from ?? LEAST_BOARD_VOLTS);
+}
+
+function affected(
+  states: ReadonlyMap<Run, RunState>,
+  account: Account,
+  healthy: ReadonlyMap<Run, RunState>,
+): RunFault[] {
   const found: RunFault[] = [];
-  for (const [run, state] of lowPixels(account)) {
-    const before = healthy.get(run);
-    if (!state.some((value, index) => value > (before?.[index] ?? FINE))) continue;
+  for (const [run, { pixels, noData }] of states) {
+    const before = healthy.get(run)?.pixels;
+    if (!pixels.some((value, index) => value > (before?.[index] ?? FINE))) continue;
     found.push({
       run,
-      dark: ranges(state, DARK),
-      low: ranges(state, LOW),
+      dark: ranges(pixels, DARK),
+      low: ranges(pixels, LOW),
       leastVolts: Math.max(0, account.runs.get(run)?.least?.volts ?? 0),
+      noData,
     });
   }
   return found;

@@ -67,7 +67,15 @@ describe('a fault of Festoon itself', () => {
       err: (text) => {
         err += text;
       },
-      disk: { realPath: broken, exists: broken, stat: broken, read: broken, replace: broken },
+      disk: {
+        realPath: broken,
+        exists: broken,
+        stat: broken,
+        read: broken,
+        replace: broken,
+        makeFolder: broken,
+        write: broken,
+      },
       cwd: '/plans',
       columns: undefined,
       colour: false,

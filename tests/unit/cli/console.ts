@@ -79,6 +79,13 @@ function memoryDisk(files: Map<string, Entry>): Disk {
     replace: (path, text) => {
       files.set(realPath(path), text);
     },
+    makeFolder: (path) => {
+      for (let at = path; at !== '/'; at = posix.dirname(at)) if (files.has(at)) throw failure('ENOTDIR');
+    },
+    write: (path, text) => {
+      if (isFolder(path)) throw failure('EISDIR');
+      files.set(path, text);
+    },
   };
 }
 

@@ -63,10 +63,9 @@ test('a fuse whose load the other one cannot carry takes it along, and all is da
   expect(found.get('fuse 2')?.blown).toEqual([]);
 });
 
-test('a supply that dies leaves its whole run dark; a board that only loses data power leaves the light', () => {
+test('a supply that dies leaves its whole run dark', () => {
   const found = faults(row(10, 10));
   expect(found.get('psu')?.runs.map(({ dark }) => dark)).toEqual([[{ from: 1, to: 100 }]]);
-  expect(found.get('fuse 3')?.runs).toEqual([]);
 });
 
 test('a lost feed names the pixels that fall below what they need', () => {
@@ -81,4 +80,11 @@ test('a lost feed names the pixels that fall below what they need', () => {
   expect(lost?.runs).toHaveLength(1);
   expect(lost?.runs[0]?.low).toEqual([{ from: first, to: count }]);
   expect(lost?.runs[0]?.leastVolts).toBeCloseTo(volts(count), 2);
+});
+
+test('a board that loses its fuse takes its runs with it, though their pixels still have power', () => {
+  const fault = faults(row(10, 10)).get('fuse 3');
+  expect(fault?.runs.map(({ run, dark, noData }) => [run.name, dark, noData])).toEqual([
+    ['row', [{ from: 1, to: 100 }], true],
+  ]);
 });

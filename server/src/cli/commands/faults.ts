@@ -62,9 +62,9 @@ function effects(fault: Fault): Piece[] {
   if (blown.length > 0) lines.push(`overloads and blows ${blown.join(', then ')}`);
   if (fault.unsolved) lines.push('no steady state is found');
   else if (fault.runs.length === 0) lines.push(styled('all pixels stay white', 'faint'));
-  for (const { run, dark, low, leastVolts } of fault.runs) {
+  for (const { run, dark, low, leastVolts, noData } of fault.runs) {
     const parts = [
-      dark.length === 0 ? '' : `dark ${rangesText(dark)}`,
+      dark.length === 0 ? '' : `dark ${rangesText(dark)}${noData ? ', no data: its board has lost power' : ''}`,
       low.length === 0 ? '' : `low ${rangesText(low)}, down to ${volts(leastVolts)}`,
     ];
     lines.push(`${run.name}  ${parts.filter((part) => part !== '').join(', ')}`);

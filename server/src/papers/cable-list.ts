@@ -1,0 +1,141 @@
+import type { CablePart, ConnectorPart, Feed, Piece, Place, Plan, Run, StringPiece } from '../model/plan.ts';
+import { shortCodes } from './short-code.ts';
+
+/** One cable as it lies in the yard: what it is cut from, how long it is, and what hangs at both ends. */
+export interface CableItem {
+  /** What stays the same from year to year while the cable joins the same two things. */
+  readonly key: string;
+  /** For its labels. */
+  readonly code: string;
+  readonly kind: 'lead' | 'gap' | 'feed' | 'bond';
+  /** The run, feed or bond that it belongs to. */
+  readonly owner: string;
+  /** Absent where a string's own wire goes on. */
+  readonly part: CablePart | undefined;
+  /** m of each of the parallel cables, slack included. */
+  readonly metres: number;
+  readonly parallel: number;
+  readonly from: CableEnd;
+  readonly to: CableEnd;
+  readonly path: readonly Place[];
+}
+
+export interface CableEnd {
+  readonly text: string;
+  readonly place: Place | undefined;
+  readonly connector: ConnectorPart | undefined;
+}
+
+/** Every cable of a plan that is cut to length, in the order of the plan: leads and gaps of runs, then feeds, then bonds. */
+export function cablesOf(plan: Plan): CableItem[] {
+  const drafts = [
+    ...[...plan.runs.values()].flatMap(runCables),
+    ...[...plan.feeds.values()].flatMap(feedCables),
+    ...bondCables(plan),
+  ];
+  const codes = shortCodes(drafts.map(({ key }) => key));
+  return drafts.map((draft) => ({ ...draft, code: codes.get(draft.key) ?? '' }));
+}
+
+type Draft = Omit<CableItem, 'code'>;
+
+function draftOf(draft: Omit<Draft, 'key'>): Draft {
+  return { key: [draft.owner, draft.kind, draft.from.text, draft.to.text].join('\n'), ...draft };
+}
+
+function runCables(run: Run): Draft[] {
+  const found: Draft[] = [];
+  for (const [index, piece] of run.pieces.entries()) {
+    if (piece.kind !== 'lead' && (piece.kind !== 'gap' || piece.bare)) continue;
+    const before = nearest(run.pieces, index, -1);
+    const after = nearest(run.pieces, index, 1);
+    const port = `${run.controller?.name ?? '?'}.${run.port ?? '?'}`;
+    const from: CableEnd =
+      piece.kind === 'lead' || before === undefined
+        ? { text: port, place: run.controller?.place, connector: undefined }
+        : { text: `${stringName(run, before)} end`, place: run.place, connector: before.part.ends };
+    const to: CableEnd = {
+      text: after === undefined ? `${run.name} end` : `${stringName(run, after)} start`,
+      place: run.place,
+      connector: after?.part.ends,
+    };
+    const path = piece.kind === 'lead' ? piece.path : [];
+    found.push(
+      draftOf({
+        kind: piece.kind,
+        owner: run.name,
+        part: piece.cable,
+        metres: piece.length,
+        parallel: 1,
+        from,
+        to,
+        path,
+      }),
+    );
+  }
+  return found;
+}
+
+function nearest(pieces: readonly Piece[], index: number, step: 1 | -1): StringPiece | undefined {
+  for (let at = index + step; at >= 0 && at < pieces.length; at += step) {
+    const piece = pieces[at];
+    if (piece?.kind === 'string') return piece;
+  }
+  return undefined;
+}
+
+/** "eaves.gutter", "arches.far(2)", or by its first pixel where it has no name. */
+export function stringName(run: Run, piece: StringPiece): string {
+  if (piece.copies !== undefined) {
+    const copy = `${run.name}.${piece.copies.name}(${piece.copies.number})`;
+    return piece.element === undefined ? copy : `${copy} ${piece.element}`;
+  }
+  if (piece.element === undefined) return `${run.name}[${piece.first}]`;
+  return `${run.name}.${piece.element}${piece.line.strands > 1 ? `(${piece.strand})` : ''}`;
+}
+
+function feedCables(feed: Feed): Draft[] {
+  const found: Draft[] = [];
+  let from: CableEnd = {
+    text: feed.from === undefined ? '?' : `${feed.from.supply.name}.${feed.from.number}`,
+    place: feed.from?.supply.place,
+    connector: undefined,
+  };
+  for (const [index, piece] of feed.pieces.entries()) {
+    if (piece.kind === 'tap') continue;
+    const next = feed.pieces.slice(index + 1).find((other) => other.kind === 'tap');
+    const to: CableEnd =
+      next?.kind === 'tap'
+        ? { text: next.tap.text, place: next.tap.run.place, connector: next.connector }
+        : { text: `${feed.name} end`, place: undefined, connector: undefined };
+    found.push(
+      draftOf({
+        kind: 'feed',
+        owner: feed.name,
+        part: piece.cable,
+        metres: piece.length,
+        parallel: piece.parallel,
+        from,
+        to,
+        path: piece.path,
+      }),
+    );
+    from = to;
+  }
+  return found;
+}
+
+function bondCables(plan: Plan): Draft[] {
+  return [...plan.bonds.values()].map((bond) =>
+    draftOf({
+      kind: 'bond',
+      owner: bond.name,
+      part: bond.cable,
+      metres: bond.length,
+      parallel: 1,
+      from: { text: `${bond.from.name} ground`, place: bond.from.place, connector: undefined },
+      to: { text: `${bond.to.name} ground`, place: bond.to.place, connector: undefined },
+      path: [],
+    }),
+  );
+}

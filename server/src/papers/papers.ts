@@ -1,0 +1,25 @@
+import type { Analysis } from '../analysis/analysis.ts';
+import { boxes } from './boxes.ts';
+import { cutList } from './cut-list.ts';
+import { expectedVolts } from './expected-volts.ts';
+import { faultTable } from './fault-table.ts';
+import { orderOfWork } from './order-of-work.ts';
+import type { Paper } from './paper.ts';
+import { partsList } from './parts-list.ts';
+import { powerChecks } from './power-checks.ts';
+import { summary } from './summary.ts';
+
+/** All papers of a display, in the order in which the work needs them. */
+export function papersOf(analysis: Analysis): Paper[] {
+  const { plan, account } = analysis;
+  return [
+    summary(analysis),
+    partsList(plan),
+    cutList(plan),
+    boxes(plan, account),
+    orderOfWork(plan),
+    powerChecks(plan, account),
+    expectedVolts(plan, account),
+    faultTable(plan, account),
+  ];
+}
