@@ -56,6 +56,7 @@ describe('dependency rule', () => {
       'model-stays-in-its-layer: server/src/model/knows-a-check.ts',
       'no-cycles: server/src/model/comes-back.ts',
       'nothing-unresolved: server/src/lsp/imports-nothing-real.ts',
+      'papers-stays-in-its-layer: server/src/papers/reads-a-file.ts',
       'product-needs-no-tests: server/src/lsp/leans-on-a-test.ts',
     ];
     expect(found(await cruiseFrom(planted))).toEqual(expected);
