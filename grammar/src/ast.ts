@@ -23,6 +23,7 @@ export interface Word {
 
 export type Step =
   | { readonly kind: 'member'; readonly name: string; readonly span: Span }
+  /** `number` is not a number where none is written. */
   | { readonly kind: 'pixel'; readonly number: number; readonly span: Span }
   | { readonly kind: 'copy'; readonly number: number; readonly span: Span };
 

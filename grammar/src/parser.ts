@@ -278,7 +278,7 @@ class PlanParser extends EmbeddedActionsParser {
   ): Step {
     const span = { start: open.startOffset, end: endOf(close ?? number ?? open) };
     if (number === undefined || close === undefined) this.report('unclosed-bracket', span, open.image);
-    return { kind, number: number === undefined ? 0 : Number(number.image), span };
+    return { kind, number: number === undefined ? Number.NaN : Number(number.image), span };
   }
 
   private reportStray(found: IToken): void {

@@ -28,7 +28,7 @@ A plan is plain text in files that end in \`.festoon\`.
 - **A block** in \`{ }\` holds more lines of the same shape. The \`{\` ends its line, the \`}\` has a line of its own.
 - **The order of declarations does not matter.** Inside a run and inside a feed it does: a run is written in data order, a
   feed from the supply outwards.
-- **Names** are letters, digits and hyphens, and start with a letter. They last for years: choose what the crew says.
+- **Names** are letters, digits, hyphens and underscores, and start with a letter. They last for years: choose what the crew says.
 - **A line that starts with a declaration's keyword** ends any block that is still open. A broken line hurts only itself.
 - **Comments** start with \`#\`. Lines that start with \`##\` directly above a declaration describe it: they are shown when
   someone points at its name.

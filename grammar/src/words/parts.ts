@@ -216,8 +216,10 @@ export const PART_CONNECTOR = entry({
     entry({
       word: 'contact',
       name: 'none',
-      help: 'Resistance of one mated contact.',
-      phrases: [{ key: 'ohms', value: quantity(['resistance'], 1e-6, 10), required: true, help: 'Per contact.' }],
+      help: 'Resistance of one mated contact. 0 mohm is an ideal contact, for comparison.',
+      phrases: [
+        { key: 'ohms', value: quantity(['resistance'], 0, 10), required: true, help: 'Resistance of a contact.' },
+      ],
       example: 'contact 10 mohm',
     }),
     SOURCE,

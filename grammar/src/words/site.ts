@@ -79,7 +79,14 @@ export const PLAN = entry({
       word: 'slack',
       name: 'none',
       help: 'Extra length at each end of a cable laid along a route, drip loop included.',
-      phrases: [{ key: 'length', value: length, required: true, help: 'Length at each end.' }],
+      phrases: [
+        {
+          key: 'length',
+          value: quantity(['length'], 0, 20),
+          required: true,
+          help: 'Length at each end, 0 m for none.',
+        },
+      ],
       example: 'slack 0.5 m',
     }),
   ],

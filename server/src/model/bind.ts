@@ -1,4 +1,4 @@
-import type { Item, Quantity, Span, Statement, Word } from '#grammar/ast.ts';
+import type { DateItem, Item, Quantity, Span, Statement, Word } from '#grammar/ast.ts';
 import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
 import type { Entry, Phrase, Value } from '#grammar/words/entry.ts';
 import { type Binding, originOf } from './binding.ts';
@@ -19,8 +19,8 @@ type AnyGiven = Given<unknown>;
 
 class Binder {
   private readonly items: readonly Item[];
-  /** Phrases that were there but could not be read: they have been reported, so they are not missing. */
-  private readonly unreadable = new Set<string>();
+  /** Phrases that stand there. Those that could not be read have been reported, so they are not missing. */
+  private readonly said = new Set<string>();
   private readonly fields: Record<string, AnyGiven> = Object.create(null) as Record<string, AnyGiven>;
   private at: number;
   private name: { text: string; origin: Origin } | undefined;
@@ -48,6 +48,7 @@ class Binder {
       keyword: this.keyword(),
       name: this.name,
       fields: this.fields as Bound<Entry>['fields'],
+      said: this.said,
       line: this.origin({ start: this.statement.span.start, end: last?.span.end ?? this.statement.span.end }),
       whole: this.origin(this.statement.span),
       description: this.statement.description,
@@ -131,7 +132,7 @@ class Binder {
 
   private readValue(phrase: Phrase, lead: Word | undefined): void {
     const value = phrase.value;
-    this.unreadable.add(phrase.key);
+    this.said.add(phrase.key);
     const start = this.items[this.at];
     if (value.type === 'flag') {
       if (lead !== undefined) this.give(phrase, true, lead.span);
@@ -167,6 +168,7 @@ class Binder {
       case 'date':
         if (start.kind !== value.type) return this.reportNoValue(phrase, lead);
         this.at++;
+        if (start.kind === 'date' && !isDay(start.value)) return this.reportNoDay(start);
         return this.give(phrase, start.value, start.span);
     }
   }
@@ -190,7 +192,7 @@ class Binder {
     this.ctx.report({
       code: 'impossible-value',
       origin: this.origin(item.span),
-      message: `${this.textOf(item.span)} cannot be real here. ${phrase.help} It lies between ${inUnits(least, dimension)} and ${inUnits(most, dimension)}.`,
+      message: `${this.textOf(item.span)} cannot be real here: ${askedFor(phrase)}, from ${inUnits(least, dimension)} to ${inUnits(most, dimension)}.`,
     });
     return false;
   }
@@ -211,7 +213,7 @@ class Binder {
       this.ctx.report({
         code: 'impossible-value',
         origin: this.origin(item.span),
-        message: `${this.textOf(item.span)} cannot be real here. ${phrase.help} A whole number from ${value.least} to ${value.most}.`,
+        message: `${this.textOf(item.span)} cannot be real here: ${askedFor(phrase)}, a whole number from ${value.least} to ${value.most}.`,
       });
       return;
     }
@@ -323,6 +325,14 @@ class Binder {
     this.fields[phrase.key] = { value, origin: this.origin(span), text: this.textOf(span) };
   }
 
+  private reportNoDay(item: DateItem): void {
+    this.ctx.report({
+      code: 'impossible-value',
+      origin: this.origin(item.span),
+      message: `There is no day ${item.value}. A day is written year-month-day: 2026-11-20.`,
+    });
+  }
+
   private reportNoValue(phrase: Phrase, lead: Word | undefined): void {
     const word = lead?.text ?? this.entry.word;
     this.ctx.report({
@@ -334,8 +344,7 @@ class Binder {
 
   private reportMissing(): void {
     for (const phrase of this.entry.phrases) {
-      if (phrase.required !== true || this.fields[phrase.key] !== undefined || this.unreadable.has(phrase.key))
-        continue;
+      if (phrase.required !== true || this.fields[phrase.key] !== undefined || this.said.has(phrase.key)) continue;
       const what =
         phrase.word === undefined
           ? lowerFirst(phrase.help).replace(/\.$/, '')
@@ -357,7 +366,7 @@ class Binder {
       );
       const value = open[0]?.value;
       if (open[0] !== undefined && value?.type === 'quantity') {
-        this.unreadable.add(open[0].key);
+        this.said.add(open[0].key);
         this.measure(item, value.of);
         return;
       }
@@ -503,6 +512,20 @@ function inUnits(si: number | undefined, dimension: Dimension): string {
 
 function firstLine(text: string): string {
   return (text.split('\n')[0] ?? '').replace(/\s*\{$/, '');
+}
+
+/** What a phrase asks for, as the middle of a sentence: "how many pixels". */
+function askedFor(phrase: Phrase): string {
+  return lowerFirst(phrase.help.split(/[.:](?:\s|$)/)[0] ?? '');
+}
+
+/** Is there such a day? The form, year-month-day, is that of ISO 8601. */
+function isDay(text: string): boolean {
+  const [year = 0, month = 0, day = 0] = text.split('-').map(Number);
+  // A day that the month does not have runs over into the next one.
+  const made = new Date(Date.UTC(2000, month - 1, day));
+  made.setUTCFullYear(year, month - 1, day);
+  return made.getUTCMonth() === month - 1 && made.getUTCDate() === day && year > 0;
 }
 
 function lowerFirst(text: string): string {

@@ -62,6 +62,8 @@ export interface Bound<E extends Entry> {
   readonly keyword: Origin;
   readonly name: { readonly text: string; readonly origin: Origin } | undefined;
   readonly fields: Fields<E>;
+  /** Keys of all phrases that stand on the line: also of those that could not be read, which have been reported. */
+  readonly said: ReadonlySet<string>;
   /** The statement without its block. */
   readonly line: Origin;
   readonly whole: Origin;

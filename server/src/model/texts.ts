@@ -1,7 +1,8 @@
 /** How figures are written for a person: three significant digits, a space before the unit, never a long tail. */
 
 export function volts(value: number): string {
-  return `${value.toFixed(2)} V`;
+  // No minus in front of a zero.
+  return `${value.toFixed(2).replace(/^-(?=0\.00$)/, '')} V`;
 }
 
 export function amps(value: number): string {

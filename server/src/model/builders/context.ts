@@ -146,8 +146,11 @@ export function cableLength(
   path: readonly Place[],
   at: Origin,
   what: string,
+  said: ReadonlySet<string>,
 ): number | undefined {
   if (length !== undefined) return length.value.si;
+  // A length that could not be read has been reported.
+  if (said.has('length')) return undefined;
   if (path.length < 2) {
     build.report({
       code: 'missing-phrase',
@@ -159,7 +162,7 @@ export function cableLength(
   let sum = 2 * build.slack.value;
   for (let index = 1; index < path.length; index++) {
     const [from, to] = [path[index - 1], path[index]];
-    const route = build.routes.find((r) => (r.from === from && r.to === to) || (r.from === to && r.to === from));
+    const route = routeBetween(build.routes, from, to);
     if (route === undefined) {
       build.report({
         code: 'unknown-name',
@@ -171,6 +174,15 @@ export function cableLength(
     sum += route.length;
   }
   return sum;
+}
+
+/** The route that joins two places, whichever way it is written. */
+export function routeBetween(
+  routes: readonly Route[],
+  from: Place | undefined,
+  to: Place | undefined,
+): Route | undefined {
+  return routes.find((route) => (route.from === from && route.to === to) || (route.from === to && route.to === from));
 }
 
 export type { Bound };

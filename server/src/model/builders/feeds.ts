@@ -16,8 +16,8 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
   if (named === undefined) return;
   const { from, tap, cable, connector } = statement.fields;
   const pieces: FeedPiece[] = [];
-  const addCable = (fields: CableFields, at: Origin) => {
-    const piece = cablePiece(build, fields, at);
+  const addCable = (line: { readonly fields: CableFields; readonly said: ReadonlySet<string> }, at: Origin) => {
+    const piece = cablePiece(build, line, at);
     if (piece !== undefined) pieces.push(piece);
   };
   const addTap = (given: Given<Reference> | undefined, with_: Given<Reference> | undefined) => {
@@ -25,7 +25,7 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
     if (found !== undefined)
       pieces.push({ kind: 'tap', tap: found, connector: build.connectors.refer(with_), origin: found.origin });
   };
-  if (cable !== undefined) addCable(statement.fields, statement.keyword);
+  if (cable !== undefined) addCable(statement, statement.keyword);
   if (tap !== undefined) addTap(tap, connector);
   for (const line of statement.block) {
     if (
@@ -40,7 +40,7 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
       });
       continue;
     }
-    if (line.word === 'cable') addCable(line.fields, line.keyword);
+    if (line.word === 'cable') addCable(line, line.keyword);
     else addTap(line.fields.tap, line.fields.connector);
   }
   const has = (word: 'cable' | 'tap') => statement.block.some((line) => line.word === word);
@@ -62,11 +62,15 @@ interface CableFields {
   readonly path?: Given<PathValue>;
 }
 
-function cablePiece(build: Build, fields: CableFields, at: Origin): FeedPiece | undefined {
+function cablePiece(
+  build: Build,
+  { fields, said }: { readonly fields: CableFields; readonly said: ReadonlySet<string> },
+  at: Origin,
+): FeedPiece | undefined {
   const cable = build.cables.refer(fields.cable);
   const path = placesOf(build, fields.path);
   if (fields.cable === undefined) return undefined;
-  const length = cableLength(build, fields.length, path, fields.path?.origin ?? at, 'cable');
+  const length = cableLength(build, fields.length, path, fields.path?.origin ?? at, 'cable', said);
   if (length === undefined || cable?.conductor === undefined) return undefined;
   return {
     kind: 'cable',
@@ -122,8 +126,13 @@ export function tapOf(build: Build, given: Given<Reference> | undefined): Tap | 
   const strings = run.pieces.filter((piece): piece is StringPiece => piece.kind === 'string');
   let chosen: readonly StringPiece[] = strings;
   let pixel: number | 'start' | 'end' = 'start';
+  let isPlaced = false;
   for (const step of given.value.steps) {
     const at: Origin = { ...given.origin, start: step.span.start, end: step.span.end };
+    // A number or name that is not there has been reported by the parser.
+    if (step.kind === 'member' ? step.name === '' : Number.isNaN(step.number)) return undefined;
+    if (isPlaced) return nothingFollows(build, at, given);
+    isPlaced = step.kind === 'pixel' || (step.kind === 'member' && (step.name === 'end' || step.name === 'start'));
     if (step.kind === 'pixel') {
       pixel = step.number;
     } else if (step.kind === 'copy') {
@@ -170,6 +179,17 @@ function joint(
     origin: given.origin,
     message: `There is no pixel ${pixel} here: they count from 1 to ${most}.`,
     related: [{ origin: run.origin, message: `${run.name} stands here.` }],
+  });
+  return undefined;
+}
+
+function nothingFollows(build: Build, at: Origin, given: Given<Reference>): undefined {
+  const whole = given.text.slice(0, at.start - given.origin.start);
+  build.report({
+    code: 'unknown-name',
+    origin: at,
+    message: `${whole} is one joint already; nothing follows it. Take this out.`,
+    fixes: [{ title: `Write ${whole}`, edits: [{ origin: at, text: '' }], preferred: true }],
   });
   return undefined;
 }

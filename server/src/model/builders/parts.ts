@@ -8,6 +8,9 @@ import { type CommonBuild, lineOf, namedBy, setting, siSetting } from './context
 
 const PRACTICE = 'common practice';
 
+/** The least that the solver takes for a conductor, ohm: an ideal contact is a conductor of that. */
+const LEAST_OHMS = 1e-6;
+
 export function addConnector(build: CommonBuild, statement: Bound<typeof PART_CONNECTOR>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
@@ -15,7 +18,7 @@ export function addConnector(build: CommonBuild, statement: Bound<typeof PART_CO
     ...named,
     kind: 'connector',
     rated: lineOf(statement.block, 'rated')?.fields.amps?.value.si,
-    ohms: lineOf(statement.block, 'contact')?.fields.ohms?.value.si ?? 0,
+    ohms: Math.max(lineOf(statement.block, 'contact')?.fields.ohms?.value.si ?? 0, LEAST_OHMS),
     source: lineOf(statement.block, 'source')?.fields.text?.value,
   });
 }
@@ -103,7 +106,9 @@ function channels(build: CommonBuild, statement: Bound<typeof PART_PIXEL>, volts
     }
     found.push({ kind: 'regulated', colour, amps: amps.value.si, knee: kneeVolts, dark: darkVolts });
   }
-  if (found.length === 0 && lineOf(statement.block, 'converter') === undefined && statement.name !== undefined) {
+  // What was said of a colour but could not be read or used has been reported.
+  const silent = !statement.block.some(isColour);
+  if (silent && lineOf(statement.block, 'converter') === undefined && statement.name !== undefined) {
     build.report({
       code: 'missing-phrase',
       origin: statement.name.origin,

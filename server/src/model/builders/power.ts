@@ -3,7 +3,7 @@ import type { Bound, Given, Reference } from '../bound.ts';
 import { fuseOhms } from '../fuses.ts';
 import { nameOrigin } from '../names.ts';
 import type { Output, Supply } from '../plan.ts';
-import { type Build, type CommonBuild, lineOf, namedBy, siSetting } from './context.ts';
+import { type Build, type CommonBuild, lineOf, namedBy, routeBetween, siSetting } from './context.ts';
 
 /** Places and routes, circuits, supplies with their outputs, controllers. */
 
@@ -18,6 +18,24 @@ export function addRoute(build: CommonBuild, statement: Bound<typeof ROUTE>): vo
   const places = path.value.places.map((place) => build.places.find(place.name, place.origin));
   const [from, to] = places;
   if (from === undefined || to === undefined) return;
+  if (from === to) {
+    build.report({
+      code: 'impossible-value',
+      origin: path.origin,
+      message: `A route goes from one place to another; this one goes from ${from.name} to itself.`,
+    });
+    return;
+  }
+  const before = routeBetween(build.routes, from, to);
+  if (before !== undefined) {
+    build.report({
+      code: 'duplicate-name',
+      origin: path.origin,
+      message: `There already is a route between ${from.name} and ${to.name}; the first one holds. Two ways need a place between.`,
+      related: [{ origin: before.origin, message: 'The first one.' }],
+    });
+    return;
+  }
   build.routes.push({ from, to, length: length.value.si, limit, most: limit?.value.si, origin: path.origin });
 }
 

@@ -18,7 +18,9 @@ type StringBound = Extract<
 export function addProp(build: CommonBuild, statement: Bound<typeof PROP>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
+  const elements = new Map<string, Origin>();
   const lines = statement.block.flatMap((line): (StringLine | GapLine)[] => {
+    if ('name' in line && line.name !== undefined) remember(build, elements, line.name);
     if (line.word === 'gap') {
       const { length, cable } = line.fields;
       if (length === undefined) return [];
@@ -98,7 +100,14 @@ function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][n
       const path = placesOf(build, line.fields.path);
       const cable = build.cables.refer(line.fields.cable);
       if (line.fields.cable === undefined) return;
-      const length = cableLength(build, line.fields.length, path, line.fields.path?.origin ?? line.keyword, 'lead');
+      const length = cableLength(
+        build,
+        line.fields.length,
+        path,
+        line.fields.path?.origin ?? line.keyword,
+        'lead',
+        line.said,
+      );
       if (length === undefined || cable?.conductor === undefined) return;
       if (layout.pixelCount > 0) {
         build.report({
@@ -156,7 +165,15 @@ function layOutCopies(
   }
 }
 
-function remember(build: Build, elements: Map<string, Origin>, name: { text: string; origin: Origin }): void {
+function remember(build: CommonBuild, elements: Map<string, Origin>, name: { text: string; origin: Origin }): void {
+  if (name.text === 'start' || name.text === 'end') {
+    build.report({
+      code: 'duplicate-name',
+      origin: name.origin,
+      message: `Every run has its own "${name.text}", so a string cannot go by that name. Call it something else.`,
+    });
+    return;
+  }
   const before = elements.get(name.text);
   if (before === undefined) {
     elements.set(name.text, name.origin);
@@ -165,7 +182,7 @@ function remember(build: Build, elements: Map<string, Origin>, name: { text: str
   build.report({
     code: 'duplicate-name',
     origin: name.origin,
-    message: `"${name.text}" is already on this run. Give this one another name, so that it can be told apart.`,
+    message: `"${name.text}" is already in this block. Give this one another name, so that it can be told apart.`,
     related: [{ origin: before, message: 'The first one.' }],
   });
 }
