@@ -1,7 +1,7 @@
 /**
  * The dependency rule: each layer may use itself and the layers below it, and outside packages by name.
  *
- *   electrics, grammar  <-  model  <-  checks  <-  analysis  <-  ide, papers  <-  lsp, cli        client
+ *   electrics, grammar  <-  model  <-  checks  <-  analysis  <-  ide, papers  <-  review  <-  lsp, cli        client
  *
  * tests/unit/house/dependencies.test.ts runs these rules over the tree and over planted violations of each.
  */
@@ -25,15 +25,20 @@ const layers = {
     uses: ['electrics', 'model', 'checks', 'analysis'],
     packages: ['qrcode-generator'],
   },
+  review: {
+    home: '^server/src/review/',
+    uses: ['model', 'checks', 'analysis', 'papers'],
+    packages: [],
+  },
   lsp: {
     home: '^server/src/lsp/',
-    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'papers', 'review'],
     packages: ['vscode-languageserver', 'vscode-languageserver-textdocument', 'vscode-uri'],
     node: true,
   },
   cli: {
     home: '^server/src/cli/',
-    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'papers'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'papers', 'review'],
     packages: ['vscode-uri'],
     node: true,
   },

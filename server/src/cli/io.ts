@@ -6,12 +6,16 @@ export interface Io {
   readonly out: (text: string) => void;
   readonly err: (text: string) => void;
   readonly disk: Disk;
+  readonly git: RunGit;
   /** Absolute path of the folder that the command was started in. */
   readonly cwd: string;
   /** Columns of the terminal; undefined where the output is no terminal. */
   readonly columns: number | undefined;
   readonly colour: boolean;
 }
+
+/** Asks git something in a folder; undefined where it refuses, or where there is no git. */
+export type RunGit = (args: readonly string[], folder: string) => Uint8Array | undefined;
 
 /** The part of the file system that the command line needs. Methods throw as node:fs does. */
 export interface Disk {
@@ -20,6 +24,8 @@ export interface Disk {
   readonly stat: (path: string) => { readonly size: number; readonly kind: 'file' | 'folder' | 'other' };
   readonly exists: (path: string) => boolean;
   readonly read: (path: string) => Uint8Array;
+  /** The names of the files and folders right below a folder. */
+  readonly list: (path: string) => readonly string[];
   /** Replaces the text of a file in one step: an interruption leaves the old file or the new one. */
   readonly replace: (path: string, text: string) => void;
   /** Makes a folder, and those above it, where they are not there yet. */

@@ -3,6 +3,7 @@ import { parse } from 'node:path';
 import { wantsColour } from './colour.ts';
 import { nodeDisk } from './node-disk.ts';
 import { run } from './run.ts';
+import { runGit } from './run-git.ts';
 
 const { stdout, stderr, env } = process;
 
@@ -17,6 +18,7 @@ process.exitCode = run(process.argv.slice(2), {
   out: (text) => stdout.write(text),
   err: (text) => stderr.write(text),
   disk: nodeDisk,
+  git: runGit,
   cwd: currentFolder(),
   columns: stdout.isTTY === true ? stdout.columns : undefined,
   colour: wantsColour(stdout.isTTY === true, env),

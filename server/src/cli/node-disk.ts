@@ -1,6 +1,7 @@
 import {
   existsSync,
   mkdirSync,
+  readdirSync,
   readFileSync,
   realpathSync,
   renameSync,
@@ -19,6 +20,7 @@ export const nodeDisk: Disk = {
   },
   exists: (path) => existsSync(path),
   read: (path) => readFileSync(path),
+  list: (path) => readdirSync(path),
   replace: (path, text) => {
     const target = realpathSync(path);
     writeInOneStep(target, text, statSync(target).mode);

@@ -2,6 +2,7 @@ import { parseArgs } from 'node:util';
 import { type Command, type CommandArguments, UsageError } from './command.ts';
 import { check } from './commands/check.ts';
 import { diagnose } from './commands/diagnose.ts';
+import { diff } from './commands/diff.ts';
 import { explain } from './commands/explain.ts';
 import { faults } from './commands/faults.ts';
 import { format } from './commands/format.ts';
@@ -12,7 +13,7 @@ import { EXIT, type Exit, type Io } from './io.ts';
 import { printable } from './printable.ts';
 import { VERSION } from './version.ts';
 
-const COMMANDS: readonly Command[] = [check, solve, netlist, faults, diagnose, report, format, explain];
+const COMMANDS: readonly Command[] = [check, solve, diff, report, netlist, faults, diagnose, format, explain];
 
 /** Runs one command line. Never throws: what Festoon did not foresee is told on standard error, with exit code 3. */
 export function run(args: readonly string[], io: Io): Exit {

@@ -1,6 +1,6 @@
 /** The command line with a world in memory: files, folders, links, a terminal or none. */
 import { posix } from 'node:path';
-import type { Disk, Exit } from '#server/cli/io.ts';
+import type { Disk, Exit, RunGit } from '#server/cli/io.ts';
 import { run } from '#server/cli/run.ts';
 
 /** A file's text or bytes, or where a symbolic link leads. Folders are there because something lies in them. */
@@ -17,6 +17,7 @@ export interface World {
   readonly cwd?: string;
   readonly columns?: number;
   readonly colour?: boolean;
+  readonly git?: RunGit;
 }
 
 /** Runs one command line in a world; files that it changes are changed in `files` of the answer. */
@@ -31,6 +32,7 @@ export function festoon(args: readonly string[], world: World): Outcome & { read
       err += text;
     },
     disk: memoryDisk(files),
+    git: world.git ?? (() => undefined),
     cwd: world.cwd ?? '/plans',
     columns: world.columns,
     colour: world.colour ?? false,
@@ -76,6 +78,13 @@ function memoryDisk(files: Map<string, Entry>): Disk {
       return { kind: 'file', size: entry === LOCKED ? 1 : read(real).length };
     },
     read,
+    list: (path) => [
+      ...new Set(
+        [...files.keys()]
+          .filter((file) => file.startsWith(`${path}/`))
+          .map((file) => file.slice(path.length + 1).split('/')[0] ?? ''),
+      ),
+    ],
     replace: (path, text) => {
       files.set(realPath(path), text);
     },

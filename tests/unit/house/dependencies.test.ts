@@ -58,6 +58,7 @@ describe('dependency rule', () => {
       'nothing-unresolved: server/src/lsp/imports-nothing-real.ts',
       'papers-stays-in-its-layer: server/src/papers/reads-a-file.ts',
       'product-needs-no-tests: server/src/lsp/leans-on-a-test.ts',
+      'review-stays-in-its-layer: server/src/review/reads-a-file.ts',
     ];
     expect(found(await cruiseFrom(planted))).toEqual(expected);
     const rulesShown = new Set(expected.map((line) => line.split(':')[0]));

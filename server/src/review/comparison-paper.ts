@@ -1,0 +1,45 @@
+import type { Cell, Paper, Table } from '../papers/paper.ts';
+import type { Comparison } from './compare.ts';
+
+/** What a change does, as a sheet to print. */
+export function comparisonPaper(before: string, after: string, comparison: Comparison): Paper {
+  const { newFindings, goneFindings, sections } = comparison;
+  const findings = (id: string, title: string, list: typeof newFindings): Table[] =>
+    list.length === 0
+      ? []
+      : [
+          {
+            id,
+            title,
+            columns: [{ title: 'level' }, { title: 'code' }, { title: 'what' }],
+            rows: list.map(({ level, code, message }): Cell[] => [level, code, message]),
+          },
+        ];
+  return {
+    id: 'review',
+    title: 'What this change does',
+    intro: `From ${before} to ${after}.`,
+    tables: [
+      ...findings('new', 'New findings', newFindings),
+      ...findings('gone', 'Findings that are gone', goneFindings),
+      ...sections.map(
+        ({ section, changes }): Table => ({
+          id: section,
+          title: `${section.charAt(0).toUpperCase()}${section.slice(1)}`,
+          columns: [
+            { title: 'what' },
+            { title: 'before', align: 'right' },
+            { title: 'after', align: 'right' },
+            { title: '' },
+          ],
+          rows: changes.map((change): Cell[] => [
+            change.subject === 'display' ? change.what : `${change.subject} ${change.what}`,
+            change.before?.text ?? '–',
+            change.after?.text ?? 'gone',
+            change.verdict,
+          ]),
+        }),
+      ),
+    ],
+  };
+}

@@ -1,0 +1,186 @@
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { root } from '../house/tree.ts';
+import { festoon, SMALL } from './console.ts';
+
+const two = (before: string, after: string, ...options: string[]) =>
+  festoon(['diff', ...options, 'old.festoon', 'new.festoon'], {
+    files: { '/plans/old.festoon': before, '/plans/new.festoon': after },
+  });
+
+describe('diff of two files', () => {
+  it('says that nothing changes where only comments, order and layout do', () => {
+    const [head, ...rest] = SMALL.split(/\n\n/);
+    const after = `# another season\n${[head, ...rest.reverse()].join('\n\n\n')}`;
+    const { exit, out } = two(SMALL, after);
+    expect(out).toContain('Nothing that matters changes.');
+    expect(exit).toBe(0);
+    expect(two(SMALL, after, '--format', 'markdown').out).toBe('');
+  });
+
+  it('tells consequences: twice the pixels draw twice the current', () => {
+    const { out, exit } = two(SMALL, SMALL.replace('10 px', '20 px'));
+    // 10 x 60 mA = 0.6 A, 20 x 60 mA = 1.2 A of the 5 A supply.
+    expect(out).toMatch(/pixels +10 pixels +→ +20 pixels/);
+    expect(out).toMatch(/psu {2}load +600 mA, 12 % of its rating +→ +1\.20 A, 24 % of its rating/);
+    expect(exit).toBe(0);
+    expect(two(SMALL, SMALL.replace('10 px', '20 px'), '--fail-on', 'change').exit).toBe(1);
+  });
+
+  it('ends with 1 when a finding is new, and not when one is gone', () => {
+    const worse = SMALL.replace('fuse 2 A', 'fuse 500 mA');
+    const there = two(SMALL, worse);
+    expect(there.out).toMatch(/New:\n.*fuse-overloaded/);
+    expect(there.exit).toBe(1);
+    expect(two(SMALL, worse, '--fail-on', 'never').exit).toBe(0);
+    const back = two(worse, SMALL);
+    expect(back.out).toMatch(/Gone:\n.*fuse-overloaded/);
+    expect(back.exit).toBe(0);
+  });
+
+  it('finds the plan of a folder', () => {
+    const { out } = festoon(['diff', 'a', 'b'], {
+      files: { '/plans/a/plan.festoon': SMALL, '/plans/b/only.festoon': SMALL.replace('10 px', '11 px') },
+    });
+    expect(out).toMatch(/10 pixels +→ +11 pixels/);
+  });
+
+  it('writes JSON by its schema', () => {
+    const schema = readFileSync(`${root}/server/src/cli/schema/diff.schema.json`, 'utf8');
+    const validate = new Ajv2020({ strict: true, strictRequired: false }).compile(JSON.parse(schema));
+    const value = JSON.parse(two(SMALL, SMALL.replace('10 px', '200 px'), '--format', 'json').out);
+    expect(validate(value) || validate.errors).toBe(true);
+    expect(value.newFindings.length).toBeGreaterThan(0);
+    expect(value.changes).toContainEqual(
+      expect.objectContaining({ section: 'display', what: 'pixels', before: 10, after: 200 }),
+    );
+  });
+
+  it.each(['[x](http://evil.example)', '![x](y)', '<img src=x>', '@someone', '`code`', '| a |'])(
+    'writes %j as text in Markdown',
+    (title) => {
+      const plan = SMALL.replace('"Porch"', JSON.stringify(title));
+      const { out } = two(SMALL, plan.replace('10 px', '20 px'), '--format', 'markdown');
+      const [first = ''] = out.split('\n');
+      expect(first).not.toMatch(/[^\\][[`|]|<|@|:\/\//);
+    },
+  );
+
+  it('is a page to print as HTML', () => {
+    const { out } = two(SMALL, SMALL.replace('10 px', '20 px'), '--format', 'html');
+    expect(out).toContain('<!DOCTYPE html>');
+    expect(out).toContain('licensed electrician');
+  });
+
+  it.each([
+    [['diff'], 'name two versions'],
+    [['diff', 'a', 'b', 'c'], 'name two versions'],
+    [['diff', 'plan.festoon'], 'lies in no git repository'],
+    [['diff', '--format', 'sheet', 'a', 'b'], '--format is one of'],
+  ])('says what is wrong with %j', (args, reason) => {
+    const { exit, err } = festoon(args, { files: { '/plans/plan.festoon': SMALL } });
+    expect(exit).toBe(2);
+    expect(err).toContain(reason);
+  });
+});
+
+/** With the program that was built and the real git. */
+describe('diff with git', () => {
+  let folder = '';
+  const git = (...args: string[]) =>
+    execFileSync('git', ['-c', 'user.name=Crew', '-c', 'user.email=crew@example.org', ...args], {
+      cwd: folder,
+      encoding: 'utf8',
+      stdio: 'pipe',
+      env: { ...process.env, GIT_CONFIG_GLOBAL: '/dev/null', GIT_CONFIG_NOSYSTEM: '1', GIT_PAGER: 'cat' },
+    });
+  const cli = join(root, 'dist/cli.cjs');
+  const run = (...args: string[]) => {
+    try {
+      return {
+        out: execFileSync(process.execPath, [cli, ...args], { cwd: folder, encoding: 'utf8', stdio: 'pipe' }),
+        code: 0,
+      };
+    } catch (error) {
+      const { stdout, stderr, status } = error as { stdout: string; stderr: string; status: number };
+      return { out: stdout + stderr, code: status };
+    }
+  };
+  const split = SMALL.indexOf('place shed');
+
+  beforeAll(() => {
+    folder = mkdtempSync(join(tmpdir(), 'festoon-diff-'));
+    git('init', '-q');
+    mkdirSync(join(folder, 'porch'));
+    writeFileSync(join(folder, 'porch/parts.festoon'), SMALL.slice(0, split).replace(/plan[^}]*\}/, ''));
+    writeFileSync(
+      join(folder, 'porch/plan.festoon'),
+      `plan "Porch" {\n  frame-rate 40 fps\n}\nuse "parts.festoon"\n${SMALL.slice(split)}`,
+    );
+    git('add', '-A');
+    git('commit', '-q', '-m', 'first');
+    const plan = readFileSync(join(folder, 'porch/plan.festoon'), 'utf8');
+    writeFileSync(join(folder, 'porch/plan.festoon'), plan.replace('10 px', '20 px'));
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it('compares the last commit with what is on disk', () => {
+    const { out } = run('diff', 'porch/plan.festoon');
+    expect(out).toContain('HEAD:porch/plan.festoon → porch/plan.festoon');
+    expect(out).toMatch(/10 pixels +→ +20 pixels/);
+  });
+
+  it('reads the parts of a revision from that revision', () => {
+    const parts = join(folder, 'porch/parts.festoon');
+    const text = readFileSync(parts, 'utf8');
+    writeFileSync(parts, text.replace('60 mA', '30 mA'));
+    // 10 x 60 mA before, 20 x 30 mA after: the load is the same, the pixels are not.
+    const { out } = run('diff', 'HEAD:porch', 'porch');
+    expect(out).toMatch(/10 pixels +→ +20 pixels/);
+    expect(out).not.toMatch(/psu {2}load/);
+    writeFileSync(parts, text);
+  });
+
+  it('reads what is staged', () => {
+    git('add', 'porch/plan.festoon');
+    const { out } = run('diff', 'HEAD:porch/plan.festoon', ':porch/plan.festoon');
+    expect(out).toMatch(/10 pixels +→ +20 pixels/);
+    expect(run('check', '--quiet', ':porch/plan.festoon').code).toBe(0);
+    git('reset', '-q');
+  });
+
+  it('says so when a revision or a file is not there', () => {
+    expect(run('diff', 'nowhere:porch/plan.festoon', 'porch/plan.festoon')).toEqual(
+      expect.objectContaining({ code: 2, out: expect.stringContaining('is not there') }),
+    );
+    expect(run('diff', 'HEAD:gone.festoon', 'porch/plan.festoon').code).toBe(2);
+  });
+
+  it('serves git diff as its driver', () => {
+    writeFileSync(join(folder, '.gitattributes'), '*.festoon diff=festoon\n');
+    git('config', 'diff.festoon.command', `"${process.execPath}" "${cli}" diff --driver`);
+    expect(git('diff')).toMatch(/10 pixels +→ +20 pixels/);
+  });
+
+  it('stands in a hook that lets no new error be committed', () => {
+    const hook = readFileSync(join(root, 'samples/git/pre-commit'), 'utf8').replace(
+      /^festoon=.*$/m,
+      `festoon="${process.execPath} ${cli}"`,
+    );
+    writeFileSync(join(folder, '.git/hooks/pre-commit'), hook, { mode: 0o755 });
+    const plan = join(folder, 'porch/plan.festoon');
+    const sound = readFileSync(plan, 'utf8');
+    writeFileSync(plan, sound.replace('fuse 2 A', 'fuse 500 mA'));
+    git('add', 'porch/plan.festoon');
+    // What is on disk is sound again, but what is staged is not.
+    writeFileSync(plan, sound);
+    expect(() => git('commit', '-q', '-m', 'second')).toThrow(/fuse-overloaded|Command failed/);
+    git('add', 'porch/plan.festoon');
+    git('commit', '-q', '-m', 'second');
+    expect(git('log', '--oneline').trim().split('\n').length).toBe(2);
+  });
+});
