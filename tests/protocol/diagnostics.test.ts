@@ -109,7 +109,7 @@ describe('findings that the client asks for', () => {
       folders: ['file:///display/one', 'file:///display/two'],
       files: new Map([['two/places.festoon', 'place shed\n']]),
     });
-    const text = 'use "../two/places.festoon"\nroute shed to shed  3 m\n';
+    const text = 'use "../two/places.festoon"\nplace roof\nroute shed to roof  3 m\n';
     await client.open('one/plan.festoon', text);
     expect(codes(await client.pull('one/plan.festoon'))).toContain('file-outside');
     await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', {
@@ -211,5 +211,27 @@ describe('findings for clients that do not ask', () => {
     const { diagnostics } = await client.sentFor(PLAN, 1);
     expect(diagnostics[0]?.relatedInformation).toBeUndefined();
     expect(MODERN.textDocument?.diagnostic?.relatedInformation).toBe(true);
+  });
+});
+
+describe('files that use each other in a circle, none of them a plan', () => {
+  const circle = () =>
+    new Map([
+      ['a.festoon', 'use "b.festoon"\nplace shed\n'],
+      ['b.festoon', 'use "a.festoon"\nplace roof\n'],
+      ['c.festoon', 'place yard\n'],
+    ]);
+
+  it.each(['a.festoon', 'b.festoon'])('are told of in %s, whichever is open', async (path) => {
+    const files = circle();
+    client = await LanguageClient.inMemory({ files });
+    await client.open(path, files.get(path) ?? '');
+    expect((await client.pull(path)).map(({ code, range }) => [code, range.start.line])).toEqual([['file-cycle', 0]]);
+    const report = await client.connection.sendRequest<{ items: { uri: string; items: { code: string }[] }[] }>(
+      'workspace/diagnostic',
+      { previousResultIds: [] },
+    );
+    const told = report.items.flatMap(({ uri, items }) => items.map(({ code }) => `${uri.split('/').at(-1)} ${code}`));
+    expect(told.sort()).toEqual(['a.festoon file-cycle', 'b.festoon file-cycle']);
   });
 });

@@ -216,7 +216,7 @@ describe('documents', () => {
     client = await LanguageClient.inMemory({ files: new Map([['parts (old)/a b.festoon', 'place shed\n']]) });
     await client.open(
       'file:///display/plan%20%281%29.festoon',
-      'use "parts (old)/a b.festoon"\nroute shed to shed 3 m\n',
+      'use "parts (old)/a b.festoon"\nplace roof\nroute shed to roof 3 m\n',
     );
     expect(await client.pull('file:///display/plan%20(1).festoon')).toEqual([]);
   });

@@ -16,7 +16,8 @@ export class Host {
   private readonly solutions = new SolutionCache();
   /** What plans are made of, by their main file: what an edit does not touch is taken over. */
   private readonly pieces = new Map<string, PieceCache>();
-  private readonly analyses = new Map<string, Analysis>();
+  /** By main file, with the addresses that were asked for: another file's text changes nothing in them. */
+  private readonly analyses = new Map<string, { readonly analysis: Analysis; readonly asked: ReadonlySet<string> }>();
   private readonly read: (uri: string) => FileText;
   private readonly rootOf: (uri: string) => string | undefined;
 
@@ -39,18 +40,19 @@ export class Host {
     const before = this.fileOf(uri);
     if (before?.text === text) return;
     this.files.set(uri, readSource(uri, text, before));
-    this.analyses.clear();
+    this.outdate(uri);
   }
 
   setMissing(uri: string): void {
     if (this.files.get(uri) === 'missing') return;
     this.files.set(uri, 'missing');
-    this.analyses.clear();
+    this.outdate(uri);
   }
 
-  /** Forgets a file; it is read anew when it is needed. */
+  /** Forgets a file; it is read anew when it is needed. What waits for it asks again. */
   forget(uri: string): void {
-    if (this.files.delete(uri)) this.analyses.clear();
+    this.files.delete(uri);
+    this.outdate(uri);
   }
 
   fileOf(uri: string): SourceFile | undefined {
@@ -60,17 +62,27 @@ export class Host {
 
   /** The analysis of the plan whose main file is `uri`. Never throws; a missing file is a finding. */
   analyse(uri: string): Analysis {
-    let analysis = this.analyses.get(uri);
-    if (analysis === undefined) {
-      analysis = analyse(uri, this.reader(), this.rootOf(uri), this.piecesOf(uri), (edits) => this.preview(uri, edits));
-      this.analyses.set(uri, analysis);
-    }
+    const kept = this.analyses.get(uri);
+    if (kept !== undefined) return kept.analysis;
+    const asked = new Set<string>();
+    const reader = this.reader();
+    const read: FileReader = (file) => {
+      asked.add(file);
+      return reader(file);
+    };
+    const analysis = analyse(uri, read, this.rootOf(uri), this.piecesOf(uri), (edits) => this.preview(uri, edits));
+    this.analyses.set(uri, { analysis, asked });
     return analysis;
   }
 
   /** How many circuits have been solved so far; edits that change no circuit leave it as it is. */
   get solvedCount(): number {
     return this.solutions.solved;
+  }
+
+  /** Drops the analyses that a file takes part in, or would. */
+  private outdate(uri: string): void {
+    for (const [main, { asked }] of this.analyses) if (asked.has(uri)) this.analyses.delete(main);
   }
 
   private piecesOf(uri: string): PieceCache {

@@ -1,4 +1,5 @@
 import { type CancellationToken, type Connection, ResponseError } from 'vscode-languageserver';
+import { assertParams } from './params.ts';
 
 /**
  * Keeps a fault of ours from ending the server: it is logged with what a person needs to reproduce it, the request is
@@ -14,6 +15,7 @@ export class Guard {
   /** A handler of a request; errors that the protocol knows (cancelled, content modified) pass. */
   request<P, R>(method: string, fallback: R, body: (params: P, token: CancellationToken) => R | Promise<R>) {
     return async (params: P, token: CancellationToken): Promise<R> => {
+      assertParams(method, params);
       try {
         return await body(params, token);
       } catch (error) {
@@ -27,9 +29,12 @@ export class Guard {
   notification<P>(method: string, body: (params: P) => void) {
     return (params: P): void => {
       try {
+        assertParams(method, params);
         body(params);
       } catch (error) {
-        this.log(error, `${method} ${JSON.stringify(params)}`);
+        // Nobody waits for an answer: a notification that says nothing is left out.
+        if (error instanceof ResponseError) this.connection.console.warn(error.message);
+        else this.log(error, `${method} ${JSON.stringify(params)}`);
       }
     };
   }

@@ -1,6 +1,7 @@
 import { DocumentDiagnosticReportKind, type WorkspaceDocumentDiagnosticReport } from 'vscode-languageserver';
 import type { ServerContext } from './context.ts';
 import { diagnosticsOf, type FileDiagnostics, internalProblem, stamped } from './diagnostics.ts';
+import { assertParams } from './params.ts';
 import { keyOf } from './uri.ts';
 
 /** Answers clients that ask for diagnostics: for one file, or for all files of the workspace. */
@@ -17,12 +18,14 @@ export function handleDiagnostics(ctx: ServerContext): void {
   };
 
   connection.languages.diagnostics.on(async ({ textDocument, previousResultId }) => {
+    assertParams('textDocument/diagnostic', { textDocument });
     const { items, resultId } = await find(keyOf(textDocument.uri));
     if (resultId === previousResultId) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
     return { kind: DocumentDiagnosticReportKind.Full, resultId, items };
   });
 
   connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
+    assertParams('workspace/diagnostic', { previousResultIds });
     const before = new Map(previousResultIds.map(({ uri, value }) => [keyOf(uri), value]));
     const items: WorkspaceDocumentDiagnosticReport[] = [];
     const add = (key: string, { items: found, resultId }: FileDiagnostics) => {

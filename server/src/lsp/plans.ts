@@ -113,7 +113,9 @@ export class Plans {
   /** The analyses of all open plans that a file belongs to; where none is open, of the first one. */
   async analysesFor(key: string): Promise<Analysis[]> {
     const first = await this.analysisFor(key);
-    const others = this.mainsOf(key).filter((main) => main !== first.uri && this.documents.has(main));
+    // Of files that use each other in a circle without a plan, each is read as the main one: every `use` line is named.
+    const counts = (main: string) => this.documents.has(main) || this.usersByFile().has(main);
+    const others = this.mainsOf(key).filter((main) => main !== first.uri && counts(main));
     const analyses = await Promise.all(others.map((main) => this.settled(main)));
     return [first, ...analyses.filter((analysis) => fileIn(analysis, key) !== undefined)];
   }
@@ -138,6 +140,9 @@ export class Plans {
       if (file !== key && (above.length === 0 || this.outlines.get(file)?.isPlan === true)) mains.add(file);
       else for (const user of above) seen.add(user);
     }
+    // Every way up leads round in a circle: all files of it count as plans.
+    const round = [...seen].some((file) => users.get(file)?.includes(key));
+    if (mains.size === 0 && seen.size > 1) for (const file of seen) if (file !== key || round) mains.add(file);
     const touched = (main: string) => this.documents.get(main)?.touched ?? 0;
     return mains.size === 0 ? [key] : [...mains].sort((a, b) => touched(b) - touched(a) || (a < b ? -1 : 1));
   }
@@ -201,11 +206,9 @@ export class Plans {
     this.listing = Promise.all([this.listing, this.arrivals.get(key)]).then(() => {});
   }
 
-  /** An analysis that waits for the file is made anew as well, so that it asks again. */
   private reread(key: string): void {
     this.arrivals.delete(key);
     this.host.forget(key);
-    this.host.forgetAnalyses();
   }
 
   private async listNow(): Promise<void> {

@@ -1,0 +1,64 @@
+import { ErrorCodes, ResponseError } from 'vscode-languageserver';
+
+/**
+ * Refuses parameters that lack what the protocol promises for a method, so that a client's mistake is told to the
+ * client and is not logged as one of ours. Only what handlers rely on is looked at.
+ */
+export function assertParams(method: string, params: unknown): void {
+  const lacking = whatLacks(method, params);
+  if (lacking !== undefined) throw new ResponseError(ErrorCodes.InvalidParams, `${method} needs ${lacking}`);
+}
+
+type Shape = (value: unknown) => boolean;
+
+const isRecord = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null;
+const isText: Shape = (value) => typeof value === 'string';
+const isList: Shape = (value) => Array.isArray(value);
+const isPosition: Shape = (value) =>
+  isRecord(value) && typeof value['line'] === 'number' && typeof value['character'] === 'number';
+const isRange: Shape = (value) => isRecord(value) && isPosition(value['start']) && isPosition(value['end']);
+const isDocument: Shape = (value) => isRecord(value) && isText(value['uri']);
+
+const DOCUMENT: readonly [string, Shape] = ['textDocument', isDocument];
+const POSITION: readonly [string, Shape] = ['position', isPosition];
+const RANGE: readonly [string, Shape] = ['range', isRange];
+
+/** What a method needs beside a document, which all methods of `textDocument/…` need. */
+const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
+  'textDocument/didOpen': [
+    ['textDocument', (value) => isDocument(value) && isText((value as { text?: unknown }).text)],
+  ],
+  'textDocument/didChange': [
+    [
+      'contentChanges',
+      (value) => isList(value) && (value as unknown[]).every((change) => isRecord(change) && isText(change['text'])),
+    ],
+  ],
+  'textDocument/hover': [POSITION],
+  'textDocument/completion': [POSITION],
+  'textDocument/signatureHelp': [POSITION],
+  'textDocument/definition': [POSITION],
+  'textDocument/typeDefinition': [POSITION],
+  'textDocument/references': [POSITION, ['context', isRecord]],
+  'textDocument/documentHighlight': [POSITION],
+  'textDocument/prepareRename': [POSITION],
+  'textDocument/prepareCallHierarchy': [POSITION],
+  'textDocument/rename': [POSITION, ['newName', isText]],
+  'textDocument/onTypeFormatting': [POSITION],
+  'textDocument/codeAction': [RANGE, ['context', isRecord]],
+  'textDocument/rangeFormatting': [RANGE],
+  'textDocument/semanticTokens/range': [RANGE],
+  'textDocument/inlayHint': [RANGE],
+  'textDocument/selectionRange': [['positions', (value) => isList(value) && (value as unknown[]).every(isPosition)]],
+  'workspace/symbol': [['query', isText]],
+  'workspace/diagnostic': [['previousResultIds', isList]],
+  'workspace/willRenameFiles': [['files', isList]],
+  'callHierarchy/incomingCalls': [['item', isRecord]],
+  'callHierarchy/outgoingCalls': [['item', isRecord]],
+};
+
+function whatLacks(method: string, params: unknown): string | undefined {
+  if (!isRecord(params)) return 'parameters';
+  const needs = [...(method.startsWith('textDocument/') ? [DOCUMENT] : []), ...(NEEDS[method] ?? [])];
+  return needs.find(([key, fits]) => !fits(params[key]))?.[0];
+}
