@@ -19,7 +19,8 @@ export type Dimension =
   | 'pixels'
   | 'strands'
   | 'cables'
-  | 'bits';
+  | 'bits'
+  | 'bit-rate';
 
 export interface Unit {
   readonly dimension: Dimension;
@@ -68,6 +69,9 @@ export const UNITS: ReadonlyMap<string, Unit> = new Map<string, Unit>([
   ['cable', { dimension: 'cables', factor: 1 }],
   ['bits', { dimension: 'bits', factor: 1 }],
   ['bit', { dimension: 'bits', factor: 1 }],
+  ['Mbps', { dimension: 'bit-rate', factor: 1e6 }],
+  ['Gbps', { dimension: 'bit-rate', factor: 1e9 }],
+  ['kbps', { dimension: 'bit-rate', factor: 1000 }],
 ]);
 
 /** How each dimension is named to a person, and an example of a quantity of it. */
@@ -89,6 +93,7 @@ export const DIMENSIONS: Readonly<
   strands: { name: 'a number of strands', unit: 'strands', example: '16 strands' },
   cables: { name: 'a number of cables', unit: 'cables', example: '4 cables' },
   bits: { name: 'a number of bits', unit: 'bits', example: '24 bits' },
+  'bit-rate': { name: 'a bit rate', unit: 'Mbps', example: '100 Mbps' },
 };
 
 /** SI value of a written quantity's terms, or undefined where a unit is missing or unknown or dimensions differ. */

@@ -1,3 +1,4 @@
+import { DATA, DMX, DRIVES, GAP_LIMIT, LINK_SPEED, LOGIC, SLOTS, UNIVERSES_LIMIT } from './data.ts';
 import { amps, conductor, entry, flag, length, pixels, quantity, text, to, volts } from './entry.ts';
 
 /** Parts: what things are made of, each with every value that enters a computation. */
@@ -127,30 +128,11 @@ export const PART_PIXEL = entry({
       phrases: [{ key: 'connector', value: to('connector'), required: true, help: 'A connector part.' }],
       example: 'ends pigtail-3',
     }),
-    entry({
-      word: 'data',
-      name: 'none',
-      help: 'Time that one pixel takes on the data wire.',
-      phrases: [
-        { key: 'bits', value: quantity(['bits'], 1, 512), required: true, help: 'Bits per pixel.' },
-        {
-          key: 'rate',
-          word: 'at',
-          tight: true,
-          value: quantity(['rate'], 1000, 1e8),
-          required: true,
-          help: 'Bits per second, in kHz.',
-        },
-        {
-          key: 'reset',
-          word: 'reset',
-          value: quantity(['time'], 1e-6, 0.1),
-          required: true,
-          help: 'Pause that ends a frame.',
-        },
-      ],
-      example: 'data 24 bits at 800 kHz reset 280 us',
-    }),
+    DATA,
+    DMX,
+    SLOTS,
+    GAP_LIMIT,
+    LOGIC,
     SOURCE,
   ],
   needs: ['voltage', 'wire'],
@@ -336,6 +318,9 @@ export const PART_CONTROLLER = entry({
       phrases: [{ key: 'length', value: length, required: true, help: 'Longest lead.' }],
       example: 'lead-limit 10 m',
     }),
+    DRIVES,
+    UNIVERSES_LIMIT,
+    LINK_SPEED,
     SOURCE,
   ],
   needs: ['ports'],

@@ -1,3 +1,4 @@
+import { ADDRESS_PHRASES, NULL } from './data.ts';
 import { date, entry, length, path, pixels, quantity, text, to } from './entry.ts';
 
 /** What hangs on a port, and the cables that feed it. */
@@ -140,8 +141,20 @@ const CUT = entry({
   example: 'cut V+',
 });
 
-const STRING_LINES = [STRING, OUTLINE, ARCH, STAR, RING, MATRIX, TREE, GAP] as const;
-const STRING_WORDS = ['string', 'outline', 'arch', 'star', 'ring', 'matrix', 'tree', 'gap', 'copies', 'cut'] as const;
+const STRING_LINES = [STRING, OUTLINE, ARCH, STAR, RING, MATRIX, TREE, NULL, GAP] as const;
+const STRING_WORDS = [
+  'string',
+  'outline',
+  'arch',
+  'star',
+  'ring',
+  'matrix',
+  'tree',
+  'null',
+  'gap',
+  'copies',
+  'cut',
+] as const;
 
 export const PROP = entry({
   word: 'prop',
@@ -163,6 +176,7 @@ export const RUN = entry({
     { key: 'label', value: text, help: 'What the crew calls it.' },
     { key: 'from', word: 'from', value: to('port'), required: true, help: 'The port that drives it.' },
     { key: 'place', word: 'at', value: to('place'), help: 'Where it hangs.' },
+    ...ADDRESS_PHRASES,
   ],
   block: [LEAD, ...STRING_LINES, COPIES, CUT],
   repeats: STRING_WORDS,

@@ -1,3 +1,4 @@
+import { DATA_MARGIN, NETWORK, UNIVERSES } from './data.ts';
 import { amps, entry, length, path, quantity, text, to, volts } from './entry.ts';
 
 /** The plan, its places, and the power and data that stand in boxes. */
@@ -89,6 +90,8 @@ export const PLAN = entry({
       ],
       example: 'slack 0.5 m',
     }),
+    NETWORK,
+    DATA_MARGIN,
   ],
   example: `plan "Boathouse winter lights" {
   frame-rate    40 fps
@@ -218,5 +221,6 @@ export const CONTROLLER = entry({
     { key: 'place', word: 'at', value: to('place'), help: 'Where it stands.' },
     { key: 'from', word: 'from', value: to('output'), help: 'The supply output that powers the board and its ports.' },
   ],
+  block: [UNIVERSES],
   example: 'controller box  of sixteen-port  at shed  from psu-a.1',
 });

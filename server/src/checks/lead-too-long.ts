@@ -1,3 +1,4 @@
+import type { Run } from '../model/plan.ts';
 import { metres } from '../model/texts.ts';
 import type { Check } from './check.ts';
 
@@ -12,7 +13,7 @@ What helps: put the controller nearer, or a receiver beside the prop.`,
   run: ({ plan }, report) => {
     for (const run of plan.runs.values()) {
       const limit = run.controller?.part?.leadLimit;
-      if (limit === undefined) continue;
+      if (limit === undefined || isDifferential(run)) continue;
       for (const piece of run.pieces) {
         if (piece.kind !== 'lead' || piece.length <= limit.value * (1 + 1e-9)) continue;
         report({
@@ -25,3 +26,9 @@ What helps: put the controller nearer, or a receiver beside the prop.`,
     }
   },
 };
+
+/** DMX512-A goes over a differential pair, which reaches further than the first pixel of any lead here. */
+function isDifferential(run: Run): boolean {
+  const first = run.pieces.find((piece) => piece.kind === 'string');
+  return first?.kind === 'string' && first.part.data.protocol === 'dmx';
+}

@@ -1,5 +1,6 @@
 import type { RunAccount, StringAccount } from '../model/account.ts';
 import type { Related, Report } from '../model/finding.ts';
+import { isNull } from '../model/null-pixels.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
 import type { Check, CheckContext } from './check.ts';
@@ -42,6 +43,7 @@ export function worstString(run: RunAccount): StringAccount | undefined {
   let worst: StringAccount | undefined;
   let most = 0;
   for (const string of run.strings) {
+    if (isNull(string.piece.line)) continue; // It never lights.
     if (isDark(string) || isCollapsed(string)) continue; // Other checks say so.
     const short = (string.piece.part.least?.value ?? 0) - string.least.volts;
     if (short > most + 1e-9) {

@@ -1,4 +1,5 @@
-import type { Run, StringPiece } from '../model/plan.ts';
+import { frameTime } from '../model/frame-time.ts';
+import type { Run } from '../model/plan.ts';
 import type { Check } from './check.ts';
 
 export const portPixels: Check = {
@@ -8,6 +9,8 @@ export const portPixels: Check = {
   explanation: `Pixels get their data one after the other: 24 bits at 800 kHz take 30 µs a pixel, and a pause ends the frame. So the
 frame rate bounds the pixels of a port: (1 / frame rate − pause) / time per pixel. The board has a limit of its own
 (\`port-pixels\`).
+
+A DMX512-A line (ANSI E1.11) has 512 slots of 44 µs each: a full one takes 22.7 ms, so 44 frames a second.
 
 What helps: split the run over two ports, or lower the frame rate of the plan.`,
   run: ({ plan }, report) => {
@@ -19,6 +22,16 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
           origin: run.portOrigin ?? run.origin,
           subject: run.name,
           message: `${run.name} has ${run.pixelCount} pixels; a port of ${run.controller?.part?.name ?? ''} drives ${most.value}. Split it over two ports.`,
+        });
+        continue;
+      }
+      const slots = dmxSlots(run);
+      if (slots > SLOTS_OF_LINE) {
+        report({
+          code: 'port-pixels',
+          origin: run.portOrigin ?? run.origin,
+          subject: run.name,
+          message: `The fixtures of ${run.name} take ${slots} slots; a line has ${SLOTS_OF_LINE} (ANSI E1.11). Split it over ${Math.ceil(slots / SLOTS_OF_LINE)} ports.`,
         });
         continue;
       }
@@ -39,6 +52,16 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
   },
 };
 
+/** The slots of a port that drives fixtures on a DMX512-A line, 0 for pixels. */
+function dmxSlots(run: Run): number {
+  let slots = 0;
+  for (const piece of run.pieces)
+    if (piece.kind === 'string' && piece.part.data.protocol === 'dmx') slots += piece.count * piece.part.slots.value;
+  return slots;
+}
+
+const SLOTS_OF_LINE = 512;
+
 function milliseconds(seconds: number): string {
   return `${(seconds * 1000).toFixed(2)} ms`;
 }
@@ -47,17 +70,4 @@ function milliseconds(seconds: number): string {
 function slower(time: number): string {
   const rate = Math.floor(1 / time);
   return rate < 10 ? '' : `, or plan for ${rate} fps`;
-}
-
-/** Seconds that one frame of a run takes on its data wire, pause included. */
-export function frameTime(run: Run): number {
-  let time = 0;
-  let reset = 0;
-  for (const piece of run.pieces) {
-    if (piece.kind !== 'string') continue;
-    const { data } = (piece satisfies StringPiece).part;
-    time += (piece.count * data.bits) / data.rate;
-    reset = Math.max(reset, data.reset);
-  }
-  return time + reset;
 }

@@ -1,15 +1,21 @@
+import { addressOverlap } from './address-overlap.ts';
+import { addressRange } from './address-range.ts';
 import { cableOverloaded } from './cable-overloaded.ts';
 import type { Check } from './check.ts';
 import { circuitOverloaded } from './circuit-overloaded.ts';
 import { conductorOverloaded } from './conductor-overloaded.ts';
 import { connectorOverloaded } from './connector-overloaded.ts';
+import { dataMargin } from './data-margin.ts';
 import { feedUnfused } from './feed-unfused.ts';
 import { fuseOverloaded } from './fuse-overloaded.ts';
 import { fuseTooLarge } from './fuse-too-large.ts';
+import { gapTooLong } from './gap-too-long.ts';
 import { LANGUAGE_CHECKS } from './language.ts';
 import { leadTooLong } from './lead-too-long.ts';
 import { lowVoltage } from './low-voltage.ts';
 import { measuredDiffers } from './measured-differs.ts';
+import { mixedData } from './mixed-data.ts';
+import { networkLoad } from './network-load.ts';
 import { noData } from './no-data.ts';
 import { noGround } from './no-ground.ts';
 import { noPower } from './no-power.ts';
@@ -20,6 +26,7 @@ import { routeCrowded } from './route-crowded.ts';
 import { suppliesMeet } from './supplies-meet.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
 import { supplySetting } from './supply-setting.ts';
+import { tooManyUniverses } from './too-many-universes.ts';
 import { unsolved } from './unsolved.ts';
 import { voltageCollapse } from './voltage-collapse.ts';
 import { wrongVoltage } from './wrong-voltage.ts';
@@ -46,7 +53,14 @@ export const CHECKS: readonly Check[] = [
   supplySetting,
   portTaken,
   portPixels,
+  mixedData,
   leadTooLong,
+  gapTooLong,
+  dataMargin,
+  addressOverlap,
+  addressRange,
+  tooManyUniverses,
+  networkLoad,
   routeCrowded,
   measuredDiffers,
   unsolved,

@@ -1,9 +1,9 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import { circuitAmps } from '../checks/circuit-overloaded.ts';
-import { frameTime } from '../checks/port-pixels.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { FeedAccount, RailAmps, RunAccount, SupplyAccount } from '../model/account.ts';
 import { conductorOhms } from '../model/conductors.ts';
+import { frameTime } from '../model/frame-time.ts';
 import type {
   CablePart,
   Circuit,

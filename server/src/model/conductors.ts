@@ -6,7 +6,8 @@ import {
   strandedFactor,
 } from '../electrics/conductor.ts';
 import type { Given, Measure } from './bound.ts';
-import type { Conductor, Setting } from './plan.ts';
+import type { Conductor } from './plan.ts';
+import type { Setting } from './setting.ts';
 
 /** What a plan's wire sizes mean: resistance and the current that they may carry. */
 

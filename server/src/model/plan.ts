@@ -1,5 +1,7 @@
 import type { Given, Range } from './bound.ts';
+import type { AddressPin, ControllerUniverses, DataDesign, PixelData, PixelLogic } from './data-side.ts';
 import type { Origin } from './finding.ts';
+import type { Setting } from './setting.ts';
 import type { LengthUnits } from './texts.ts';
 
 /**
@@ -14,13 +16,6 @@ export interface Named {
   /** The name in its declaration. */
   readonly origin: Origin;
   readonly whole: Origin;
-}
-
-/** A value with the place that gave it; `origin` is absent where a default holds, and `source` says why. */
-export interface Setting<T> {
-  readonly value: T;
-  readonly origin: Origin | undefined;
-  readonly source: string;
 }
 
 export interface Conductor {
@@ -55,7 +50,12 @@ export interface PixelPart extends Named {
   readonly jointOhms: number;
   readonly rated: Setting<number> | undefined;
   readonly ends: ConnectorPart | undefined;
-  readonly data: { readonly bits: number; readonly rate: number; readonly reset: number };
+  readonly data: PixelData;
+  /** Slots of a universe that one pixel takes. */
+  readonly slots: Setting<number>;
+  /** m that its data reaches to the next pixel. */
+  readonly gapLimit: Setting<number>;
+  readonly logic: PixelLogic;
   readonly source: string | undefined;
 }
 
@@ -94,6 +94,11 @@ export interface ControllerPart extends Named {
   readonly draws: number;
   readonly accepts: Range | undefined;
   readonly leadLimit: Setting<number>;
+  /** V of a one on the data wire. */
+  readonly drives: Setting<number>;
+  readonly universesLimit: Setting<number> | undefined;
+  /** bit/s of its network port. */
+  readonly network: Setting<number>;
   readonly source: string | undefined;
 }
 
@@ -140,12 +145,13 @@ export interface Controller extends Named {
   readonly place: Place | undefined;
   readonly from: Output | undefined;
   readonly fromOrigin: Origin | undefined;
+  readonly universes: ControllerUniverses | undefined;
 }
 
 /** A line of pixels in a prop or a run. A plain string is one strand. */
 export interface StringLine {
   readonly kind: 'string';
-  /** string, outline, arch, star, ring, matrix or tree. */
+  /** string, outline, arch, star, ring, matrix, tree or null. */
   readonly keyword: string;
   readonly name: string | undefined;
   readonly label: string | undefined;
@@ -225,6 +231,8 @@ export interface Run extends Named {
   readonly place: Place | undefined;
   readonly pieces: readonly Piece[];
   readonly pixelCount: number;
+  /** Absent where the address is found automatically. */
+  readonly pin: AddressPin | undefined;
 }
 
 /** A joint of a run: pixel n of a string piece, or with n = 0 the joint before its first pixel. */
@@ -285,6 +293,7 @@ export interface Design {
   readonly supplyShare: Setting<number>;
   readonly fuseShare: Setting<number>;
   readonly slack: Setting<number>;
+  readonly data: DataDesign;
   /** Shares by which supplies and pixels may stray; 0 where the plan does not say. */
   readonly tolerance: { readonly supplies: number; readonly pixels: number };
   /** The units that the plan's lengths are written in; what is printed follows them. */

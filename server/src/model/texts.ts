@@ -48,3 +48,9 @@ export function rating(value: number): string {
 export function count(value: number, one: string, many = `${one}s`): string {
   return `${value.toLocaleString('en')} ${value === 1 ? one : many}`;
 }
+
+/** Bits a second, as links are sold: "22.5 Mbps". */
+export function bitRate(value: number): string {
+  const [size, unit] = value >= 999_500_000 ? [1e9, 'Gbps'] : value >= 999_500 ? [1e6, 'Mbps'] : [1000, 'kbps'];
+  return `${Number((value / size).toPrecision(3))} ${unit}`;
+}

@@ -3,6 +3,7 @@ import { conductorOhms } from './conductors.ts';
 import { type Conditions, nominal } from './corners.ts';
 import { fuseOhms } from './fuses.ts';
 import type { Island } from './islands.ts';
+import { isNull } from './null-pixels.ts';
 import type {
   Bond,
   Conductor,
@@ -320,7 +321,7 @@ class CircuitMaker {
         positiveOhms: pitchOhms,
         negativeOhms: pitchOhms,
         model: this.modelOf(piece.part),
-        scale: this.design.brightness.value * this.conditions.pixels,
+        scale: isNull(piece.line) ? 0 : this.design.brightness.value * this.conditions.pixels,
       });
       this.stretchRoles.push({ run, piece, first: piece.first + done });
       if (joints.has(pixel)) joints.set(pixel, end);

@@ -33,12 +33,15 @@ const MORE: Readonly<Record<string, readonly string[]>> = {
   'part pixel / white': ['white 18.5 mA  resistor 324 ohm'],
   'part pixel / chain': ['chain 18.5 mA  resistor 324 ohm'],
   'part pixel / wire': ['wire 0.5 mm2  copper-clad'],
+  'part pixel / data': ['data 32 bits at 1000 kHz  clocked  start 32 bits  end 0.5 bits'],
+  'plan / network': ['network 1 Gbps  load 70 %  synchronised'],
   'part cable / conductor': ['conductor 1.5 mm2  copper-clad'],
   circuit: ['circuit garden "the socket outside"  16 A  230 V'],
   supply: ['supply psu "grey box"  of enclosed  at shed  on garden'],
   'supply / output': ['output 3  fuse 5 A  cold 17 mohm'],
   controller: ['controller box "in the loft"  of sixteen-port  at shed  from psu.1'],
-  run: ['run eaves "the long edge"  from box.1  at roof'],
+  'controller / universes': ['universes from 7  split'],
+  run: ['run eaves "the long edge"  from box.1  at roof  universe 7 slot 31'],
   'run / lead': ['lead along shed to roof  of three-core-18'],
   'run / gap': ['gap 0.9 m  of three-core-18'],
   'run / copies': ['copies flakes "ten of them"  10  of snowflake  gap 1.2 m  through three-core-18'],
@@ -50,6 +53,7 @@ const MORE: Readonly<Record<string, readonly string[]>> = {
 for (const where of ['prop', 'run']) {
   for (const word of ['string', 'outline', 'arch', 'star', 'ring'])
     (MORE as Record<string, string[]>)[`${where} / ${word}`] = [`${word} one "label"  5 px  of bullet  every 75 mm`];
+  (MORE as Record<string, string[]>)[`${where} / null`] = ['null 2 px  of bullet  every 75 mm'];
   for (const word of ['matrix', 'tree'])
     (MORE as Record<string, string[]>)[`${where} / ${word}`] = [
       `${word} one "label"  2 strands x 5 px  of bullet  every 75 mm  spacing 0.2 m`,

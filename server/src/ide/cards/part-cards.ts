@@ -9,9 +9,9 @@ import type {
   ControllerPart,
   Named,
   PixelPart,
-  Setting,
   SupplyPart,
 } from '../../model/plan.ts';
+import type { Setting } from '../../model/setting.ts';
 import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
 

@@ -1,8 +1,8 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import { worstString } from '../../checks/low-voltage.ts';
-import { frameTime } from '../../checks/port-pixels.ts';
 import { isDark } from '../../checks/string-state.ts';
 import { pixelsOf, type RunAccount } from '../../model/account.ts';
+import { frameTime } from '../../model/frame-time.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
 import { amps, count, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact, type Picture } from '../card.ts';

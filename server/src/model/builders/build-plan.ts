@@ -5,6 +5,7 @@ import type { Report } from '../finding.ts';
 import { isThing, type ThingStatement } from '../groups.ts';
 import type { Design, Plan } from '../plan.ts';
 import { type CommonBuild, type KnownNames, lineOf, newBuild, newCommonBuild, setting, siSetting } from './context.ts';
+import { dataDesignOf } from './data.ts';
 import { addBond, addFeed, addMeasured } from './feeds.ts';
 import { addCable, addConnector, addControllerPart, addPixel, addSupplyPart } from './parts.ts';
 import { addCircuit, addController, addPlace, addRoute, addSupply } from './power.ts';
@@ -116,6 +117,7 @@ function designOf(statement: Bound<typeof PLAN> | undefined, units: Design['unit
     fuseShare:
       siSetting(lineOf(block, 'load-fuses')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
     slack: siSetting(lineOf(block, 'slack')?.fields.length) ?? standard(0.5, `${PRACTICE}: 0.3 to 1 m at each end`),
+    data: dataDesignOf(block),
     tolerance: {
       supplies: tolerance?.supplies?.value.si ?? 0,
       pixels: tolerance?.pixels?.value.si ?? 0,

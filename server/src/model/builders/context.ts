@@ -18,10 +18,10 @@ import type {
   Prop,
   Route,
   Run,
-  Setting,
   Supply,
   SupplyPart,
 } from '../plan.ts';
+import type { Setting } from '../setting.ts';
 
 /** What the builders of parts and places share: the names known so far and where to report. */
 export interface CommonBuild {

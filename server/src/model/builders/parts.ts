@@ -1,8 +1,10 @@
 import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/words/parts.ts';
 import type { Bound, Given, Measure } from '../bound.ts';
 import { conductorOf, ratedByConductor } from '../conductors.ts';
-import type { ChannelPart, Colour, Conductor, Setting } from '../plan.ts';
+import type { ChannelPart, Colour, Conductor } from '../plan.ts';
+import type { Setting } from '../setting.ts';
 import { type CommonBuild, lineOf, namedBy, setting, siSetting } from './context.ts';
+import { controllerDataOf, pixelDataOf } from './data.ts';
 
 /** Parts, each with every value that enters a computation and a default where the plan is silent. */
 
@@ -31,7 +33,6 @@ export function addPixel(build: CommonBuild, statement: Bound<typeof PART_PIXEL>
   const wireLine = lineOf(block, 'wire')?.fields;
   const wire = wireOf(build, wireLine);
   const converter = lineOf(block, 'converter')?.fields;
-  const data = lineOf(block, 'data')?.fields;
   build.pixels.add({
     ...named,
     kind: 'pixel',
@@ -56,11 +57,7 @@ export function addPixel(build: CommonBuild, statement: Bound<typeof PART_PIXEL>
     jointOhms: lineOf(block, 'joint')?.fields.ohms?.value.si ?? 0,
     rated: siSetting(lineOf(block, 'rated')?.fields.amps) ?? (wire === undefined ? undefined : ratedByConductor(wire)),
     ends: build.connectors.refer(lineOf(block, 'ends')?.fields.connector),
-    data: {
-      bits: data?.bits?.value.si ?? 24,
-      rate: data?.rate?.value.si ?? 800_000,
-      reset: data?.reset?.value.si ?? 0.0003,
-    },
+    ...pixelDataOf(build, block, volts),
     source: lineOf(block, 'source')?.fields.text?.value,
   });
 }
@@ -192,6 +189,7 @@ export function addControllerPart(build: CommonBuild, statement: Bound<typeof PA
       origin: undefined,
       source: `${PRACTICE}: raw data reaches 5 to 10 m`,
     },
+    ...controllerDataOf(block),
     source: lineOf(block, 'source')?.fields.text?.value,
   });
 }

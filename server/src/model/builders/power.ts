@@ -4,6 +4,7 @@ import { fuseOhms } from '../fuses.ts';
 import { nameOrigin } from '../names.ts';
 import type { Output, Supply } from '../plan.ts';
 import { type Build, type CommonBuild, lineOf, namedBy, routeBetween, siSetting } from './context.ts';
+import { universesOf } from './data.ts';
 
 /** Places and routes, circuits, supplies with their outputs, controllers. */
 
@@ -126,6 +127,7 @@ export function addController(build: Build, statement: Bound<typeof CONTROLLER>)
     place: build.places.refer(place),
     from: outputOf(build, from),
     fromOrigin: from?.origin,
+    universes: universesOf(lineOf(statement.block, 'universes')?.fields),
   });
 }
 

@@ -3,6 +3,7 @@ import type { Bound, Given, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import type { Conductor, Controller, GapLine, Piece, StringLine, StringPiece } from '../plan.ts';
 import { type Build, type CommonBuild, cableLength, namedBy, placesOf } from './context.ts';
+import { pinOf } from './data.ts';
 
 /** Props and runs: lines of pixels laid out in data order. */
 
@@ -10,9 +11,12 @@ import { type Build, type CommonBuild, cableLength, namedBy, placesOf } from './
 const MOST_PIXELS = 1_000_000;
 const MOST_PIECES = 200_000;
 
+/** m of wire that a dark pixel brings along where the plan does not say (common practice). */
+const NULL_PITCH = 0.1;
+
 type StringBound = Extract<
   Bound<typeof PROP>['block'][number],
-  { word: 'string' | 'outline' | 'arch' | 'star' | 'ring' | 'matrix' | 'tree' }
+  { word: 'string' | 'outline' | 'arch' | 'star' | 'ring' | 'matrix' | 'tree' | 'null' }
 >;
 
 export function addProp(build: CommonBuild, statement: Bound<typeof PROP>): void {
@@ -34,7 +38,9 @@ export function addProp(build: CommonBuild, statement: Bound<typeof PROP>): void
 
 function stringLine(build: CommonBuild, line: StringBound): StringLine | undefined {
   const part = build.pixels.refer(line.fields.part);
-  const { pixels, pitch, label } = line.fields;
+  const { pixels } = line.fields;
+  const label = 'label' in line.fields ? line.fields.label : undefined;
+  const pitch = line.fields.pitch?.value.si ?? (line.word === 'null' ? NULL_PITCH : undefined);
   if (pixels === undefined || pitch === undefined || line.fields.part === undefined) return undefined;
   const strands = line.word === 'matrix' || line.word === 'tree' ? line.fields.strands : undefined;
   if ((line.word === 'matrix' || line.word === 'tree') && strands === undefined) return undefined;
@@ -56,8 +62,8 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
     strands: strands?.value.si ?? 1,
     perStrand: pixels.value.si,
     part,
-    pitch: pitch.value.si,
-    spacing: spacing?.value.si ?? pitch.value.si,
+    pitch,
+    spacing: spacing?.value.si ?? pitch,
     origin: line.name?.origin ?? line.keyword,
     partOrigin: line.fields.part.origin,
     countOrigin: pixels.origin,
@@ -91,6 +97,7 @@ export function addRun(build: Build, statement: Bound<typeof RUN>): void {
     place: build.places.refer(place),
     pieces: layout.pieces,
     pixelCount: layout.pixelCount,
+    pin: pinOf(build, statement.fields),
   });
 }
 

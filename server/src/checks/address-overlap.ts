@@ -1,0 +1,61 @@
+import { addressText } from '../model/address-text.ts';
+import { addressesOf, LAST_UNIVERSE, type RunAddress, SLOTS_OF_UNIVERSE } from '../model/addresses.ts';
+import type { Fix, Origin } from '../model/finding.ts';
+import type { Check } from './check.ts';
+
+export const addressOverlap: Check = {
+  code: 'address-overlap',
+  level: 'error',
+  title: 'Two runs have the same addresses',
+  explanation: `Every pixel takes slots of its own in a universe. Two runs with the same slots show the same picture, and neither
+can be told apart in the show.
+
+Runs without \`universe\` are given addresses that are free. Two pinned runs may meet, and so may two controllers whose
+\`universes from\` lines are too close together.
+
+What helps: another universe or slot for one of the two, or no \`universe\` at all.`,
+  whole: true,
+  run: ({ plan }, report) => {
+    const order = [...addressesOf(plan).values()].sort((a, b) => a.from - b.from || a.to - b.to);
+    const free = freeUniverse(order);
+    let furthest: RunAddress | undefined;
+    for (const address of order) {
+      if (furthest !== undefined && address.from < furthest.to) {
+        // What is pinned is what a person changes; of two that are, the one further on.
+        const moved = address.isPinned || !furthest.isPinned ? address : furthest;
+        const other = moved === address ? furthest : address;
+        report({
+          code: 'address-overlap',
+          origin: placeOf(moved),
+          subject: moved.run.name,
+          message: `${moved.run.name} is at ${addressText(moved)}, which ${other.run.name} has too (${addressText(other)}). Move one of them; universe ${free} is free.`,
+          related: [{ origin: placeOf(other), message: `${other.run.name} is at ${addressText(other)}.` }],
+          fixes: fixOf(moved, free),
+        });
+      }
+      if (furthest === undefined || address.to > furthest.to) furthest = address;
+    }
+  },
+};
+
+/** Where a person would change the address. */
+export function placeOf({ run, controller }: RunAddress): Origin {
+  return run.pin?.universeOrigin ?? controller.universes?.firstOrigin ?? run.origin;
+}
+
+function freeUniverse(order: readonly RunAddress[]): number {
+  const end = order.reduce((most, { to }) => Math.max(most, to), 0);
+  return Math.ceil(end / SLOTS_OF_UNIVERSE) + 1;
+}
+
+function fixOf({ run }: RunAddress, free: number): Fix[] {
+  const { pin } = run;
+  if (pin === undefined || pin.slot !== 1 || free > LAST_UNIVERSE) return [];
+  return [
+    {
+      title: `Use universe ${free}`,
+      edits: [{ origin: pin.universeOrigin, text: String(free) }],
+      preferred: true,
+    },
+  ];
+}

@@ -1,0 +1,15 @@
+import type { AddressSpan, RunAddress } from './addresses.ts';
+
+/** An address as it is typed into a controller: "universe 7 slot 1 to universe 8 slot 90". */
+export function addressText({ spans }: RunAddress): string {
+  const [first, last] = [spans[0], spans.at(-1)];
+  if (first === undefined || last === undefined) return 'no universe';
+  const end = last.slot + last.slots - 1;
+  return first.universe === last.universe
+    ? `universe ${universeText(first)} slots ${first.slot} to ${end}`
+    : `universe ${universeText(first)} slot ${first.slot} to universe ${universeText(last)} slot ${end}`;
+}
+
+function universeText({ universe }: AddressSpan): string {
+  return universe.toLocaleString('en');
+}

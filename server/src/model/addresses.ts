@@ -1,0 +1,207 @@
+import { isNull } from './null-pixels.ts';
+import type { Controller, Plan, Run } from './plan.ts';
+
+/**
+ * Addresses by ANSI E1.31: universes 1 to 63,999 of 512 slots. A run's pixels take their slots one after the other, in
+ * the order of the data; dark pixels take none.
+ *
+ * Runs with a pinned address have it. The others follow one another in the order of the plan, from the first universe of
+ * their controller on, and step over what is pinned. A controller without a first universe takes those behind the
+ * controllers before it and steps over all that stands there already.
+ */
+export const SLOTS_OF_UNIVERSE = 512;
+export const LAST_UNIVERSE = 63_999;
+
+/** Pixels next to each other in the data and in one universe. */
+export interface AddressSpan {
+  readonly universe: number;
+  /** Counted from 1. */
+  readonly slot: number;
+  readonly slots: number;
+  /** Numbers along the run, counted from 1. A pixel that lies in two universes is in both spans. */
+  readonly firstPixel: number;
+  readonly lastPixel: number;
+}
+
+export interface RunAddress {
+  readonly run: Run;
+  readonly controller: Controller;
+  readonly isPinned: boolean;
+  readonly spans: readonly AddressSpan[];
+  /** Its first slot and the slot behind its last, counted from 0 through all universes. */
+  readonly from: number;
+  readonly to: number;
+}
+
+/** The address of every run that has a controller and pixels, in the order of the plan. */
+export function addressesOf(plan: Plan): ReadonlyMap<Run, RunAddress> {
+  let addresses = kept.get(plan);
+  if (addresses === undefined) {
+    addresses = place(plan);
+    kept.set(plan, addresses);
+  }
+  return addresses;
+}
+
+const kept = new WeakMap<Plan, ReadonlyMap<Run, RunAddress>>();
+
+/** Slot of a universe counted from 0 through all universes. */
+export function positionOf(universe: number, slot: number): number {
+  return (universe - 1) * SLOTS_OF_UNIVERSE + slot - 1;
+}
+
+/** Pixels in a row that take the same number of slots each. */
+export interface AddressedPixels {
+  readonly firstPixel: number;
+  readonly count: number;
+  readonly slots: number;
+}
+
+/** The pixels of a run that have an address, in data order. */
+export function addressedPixels(run: Run): readonly AddressedPixels[] {
+  const rows: AddressedPixels[] = [];
+  for (const piece of run.pieces) {
+    if (piece.kind !== 'string' || isNull(piece.line)) continue;
+    const slots = piece.part.slots.value;
+    const last = rows.at(-1);
+    if (last !== undefined && last.slots === slots && last.firstPixel + last.count === piece.first)
+      rows[rows.length - 1] = { ...last, count: last.count + piece.count };
+    else rows.push({ firstPixel: piece.first, count: piece.count, slots });
+  }
+  return rows;
+}
+
+function place(plan: Plan): ReadonlyMap<Run, RunAddress> {
+  const runs = new Map<Controller, Run[]>();
+  for (const run of plan.runs.values()) {
+    const { controller } = run;
+    if (controller === undefined || addressedPixels(run).length === 0) continue;
+    const before = runs.get(controller);
+    if (before === undefined) runs.set(controller, [run]);
+    else before.push(run);
+  }
+  const placer = new Placer();
+  for (const run of [...runs.values()].flat()) if (run.pin !== undefined) placer.pin(run);
+  const pinned = placer.taken.copy();
+  for (const controller of plan.controllers.values())
+    if (controller.universes !== undefined)
+      placer.row(runs.get(controller) ?? [], positionOf(controller.universes.first, 1), pinned);
+  let behind = 0;
+  for (const controller of plan.controllers.values()) {
+    const its = runs.get(controller) ?? [];
+    if (controller.universes === undefined) placer.row(its, behind, placer.taken);
+    for (const run of its) {
+      const to = placer.placed.get(run)?.to ?? 0;
+      behind = Math.max(behind, Math.ceil(to / SLOTS_OF_UNIVERSE) * SLOTS_OF_UNIVERSE);
+    }
+  }
+  return inOrder(plan, placer.placed);
+}
+
+function inOrder(plan: Plan, placed: ReadonlyMap<Run, RunAddress>): ReadonlyMap<Run, RunAddress> {
+  const addresses = new Map<Run, RunAddress>();
+  for (const run of plan.runs.values()) {
+    const address = placed.get(run);
+    if (address !== undefined) addresses.set(run, address);
+  }
+  return addresses;
+}
+
+class Placer {
+  readonly placed = new Map<Run, RunAddress>();
+  readonly taken = new Intervals();
+
+  pin(run: Run): void {
+    if (run.pin !== undefined) this.put(run, positionOf(run.pin.universe, run.pin.slot), true);
+  }
+
+  /** Puts runs one behind the other from a slot on, stepping over what is taken. */
+  row(runs: readonly Run[], start: number, taken: Intervals): void {
+    let at = start;
+    for (const run of runs) {
+      if (run.pin !== undefined) continue;
+      let spot = layOut(run, at);
+      for (let next = taken.endOver(spot); next !== undefined; next = taken.endOver(spot)) spot = layOut(run, next);
+      at = this.put(run, spot.from, false);
+    }
+  }
+
+  private put(run: Run, start: number, isPinned: boolean): number {
+    const { from, to, spans } = layOut(run, start);
+    this.taken.add(from, to);
+    if (run.controller !== undefined)
+      this.placed.set(run, { run, controller: run.controller, isPinned, spans, from, to });
+    return to;
+  }
+}
+
+/** Where the pixels of a run lie when the first of them starts at a slot or, where it does not fit, behind it. */
+function layOut(run: Run, start: number): Pick<RunAddress, 'from' | 'to' | 'spans'> {
+  const isSplit = run.controller?.universes?.split === true;
+  const spans: AddressSpan[] = [];
+  let at = start;
+  let from: number | undefined;
+  for (const row of addressedPixels(run)) {
+    const all = row.count * row.slots;
+    for (let done = 0; done < all; ) {
+      const slot = at % SLOTS_OF_UNIVERSE;
+      const room = SLOTS_OF_UNIVERSE - slot;
+      const fits = Math.min(isSplit ? room : room - (room % row.slots), all - done);
+      if (fits === 0) {
+        at += room;
+        continue;
+      }
+      from ??= at;
+      spans.push({
+        universe: Math.floor(at / SLOTS_OF_UNIVERSE) + 1,
+        slot: slot + 1,
+        slots: fits,
+        firstPixel: row.firstPixel + Math.floor(done / row.slots),
+        lastPixel: row.firstPixel + Math.ceil((done + fits) / row.slots) - 1,
+      });
+      done += fits;
+      at += fits;
+    }
+  }
+  return { from: from ?? start, to: at, spans };
+}
+
+/** Slots that are taken, as stretches in order that do not touch. */
+class Intervals {
+  private list: { readonly from: number; readonly to: number }[] = [];
+
+  add(from: number, to: number): void {
+    let first = this.behind(from);
+    if ((this.list[first - 1]?.to ?? -1) >= from) first--;
+    let last = first;
+    let [low, high] = [from, to];
+    for (let next = this.list[last]; next !== undefined && next.from <= high; next = this.list[++last]) {
+      low = Math.min(low, next.from);
+      high = Math.max(high, next.to);
+    }
+    this.list.splice(first, last - first, { from: low, to: high });
+  }
+
+  copy(): Intervals {
+    const copy = new Intervals();
+    copy.list = [...this.list];
+    return copy;
+  }
+
+  /** The end of a stretch that lies over some slots; undefined where they are free. */
+  endOver({ from, to }: { readonly from: number; readonly to: number }): number | undefined {
+    const last = this.list[this.behind(to - 1) - 1];
+    return last !== undefined && last.to > from ? last.to : undefined;
+  }
+
+  /** How many stretches start at a slot or before it. */
+  private behind(from: number): number {
+    let [low, high] = [0, this.list.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((this.list[middle]?.from ?? 0) <= from) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
+}

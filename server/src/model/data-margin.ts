@@ -1,0 +1,149 @@
+import type { RunAccount } from './account.ts';
+import type { StringPiece } from './plan.ts';
+import type { IslandCircuit } from './to-circuit.ts';
+import { Zones } from './zones.ts';
+
+/**
+ * What is left of the data signal where it passes from a port or a pixel to the next pixel, by the voltages of the
+ * solution. A pixel reads a one above a share of its logic voltage and a zero below the rest of it, both measured from its
+ * own ground; the sender swings between its own ground and its drive voltage. So a ground that stands higher at the pixel
+ * than at the sender takes from the one, a lower one from the zero.
+ */
+export interface DataMargin {
+  readonly piece: StringPiece;
+  /** Number along the run of the pixel that reads. */
+  readonly pixel: number;
+  /** Number of the pixel that sends, 0 for the port. */
+  readonly sender: number;
+  /** V of a one at the sender. */
+  readonly drive: number;
+  /** V that the ground of the pixel stands above that of the sender. */
+  readonly shift: number;
+  /** V above which the pixel reads a one. */
+  readonly threshold: number;
+  /** V between the signal and the threshold: the lesser of one and zero; below zero the data is not read. */
+  readonly margin: number;
+}
+
+/** The margin at the first pixel of a run. */
+export function firstMargin(account: RunAccount): DataMargin | undefined {
+  return dataMargins(account).find(({ sender }) => sender === 0);
+}
+
+/** The margins at the first pixel of a run and behind every gap, where the voltages are known and the grounds are joined. */
+export function dataMargins(account: RunAccount): DataMargin[] {
+  const ends = endsOf(account);
+  const zones = zonesOf(account.solved.circuit);
+  const board = boardOf(account);
+  const margins: DataMargin[] = [];
+  let sender: Sender | undefined =
+    board === undefined
+      ? undefined
+      : { number: 0, ...board, drive: account.run.controller?.part?.drives.value ?? DRIVE };
+  for (const piece of account.run.pieces) {
+    if (piece.kind !== 'string') continue;
+    const end = ends.get(piece);
+    if (end === undefined) continue;
+    if (sender !== undefined && isSound(piece, end.first.volts) && zones.joined(sender.node, end.first.node))
+      margins.push(marginOf(piece, sender, end.first));
+    sender = isSound(piece, end.last.volts)
+      ? {
+          number: piece.first + piece.count - 1,
+          node: end.last.node,
+          ground: end.last.ground,
+          drive: logicVolts(piece, end.last.volts),
+        }
+      : undefined;
+  }
+  return margins.filter(({ margin }) => Number.isFinite(margin));
+}
+
+/** V that a port puts on the data wire where its part is not known. */
+const DRIVE = 5;
+
+/** Below this no logic works at all, V. */
+const ALIVE = 2;
+
+/** Does the pixel work at all? Other checks speak of pixels without power or with too much; DMX512-A is differential. */
+function isSound({ part }: StringPiece, volts: number): boolean {
+  return part.data.protocol !== 'dmx' && volts >= ALIVE && volts <= (part.accepts?.value.to ?? volts) + 1e-9;
+}
+
+/** A regulator gives no more than it gets. */
+function logicVolts({ part }: StringPiece, volts: number): number {
+  return Math.min(part.logic.volts?.value ?? volts, volts);
+}
+
+/** Which nodes are joined by wire, found once for each circuit. */
+function zonesOf(circuit: IslandCircuit): Zones {
+  let zones = kept.get(circuit);
+  if (zones === undefined) {
+    zones = new Zones(circuit);
+    kept.set(circuit, zones);
+  }
+  return zones;
+}
+
+const kept = new WeakMap<IslandCircuit, Zones>();
+
+interface Sender {
+  readonly number: number;
+  /** The joint of its ground. */
+  readonly node: number;
+  readonly ground: number;
+  readonly drive: number;
+}
+
+interface PixelVolts {
+  /** The joint at the end of its string, on the ground side. */
+  readonly node: number;
+  /** V of the pixel between V+ and ground. */
+  readonly volts: number;
+  /** V of its ground, absolute as in the solution. */
+  readonly ground: number;
+}
+
+function marginOf(piece: StringPiece, sender: Sender, { volts, ground }: PixelVolts): DataMargin {
+  const supply = logicVolts(piece, volts);
+  const threshold = piece.part.logic.threshold.value * supply;
+  const shift = ground - sender.ground;
+  const one = sender.drive - shift - threshold;
+  const zero = supply - threshold + shift;
+  return {
+    piece,
+    pixel: piece.first,
+    sender: sender.number,
+    drive: sender.drive,
+    shift,
+    threshold,
+    margin: Math.min(one, zero),
+  };
+}
+
+function boardOf({ run, solved: { circuit, outcome } }: RunAccount): Pick<Sender, 'node' | 'ground'> | undefined {
+  const node = run.controller === undefined ? undefined : circuit.controllers.get(run.controller)?.negative;
+  if (node === undefined || outcome.status !== 'solved') return undefined;
+  return { node, ground: outcome.nodeVolts[node] ?? Number.NaN };
+}
+
+/** The first and the last pixel of each string of a run; the first sits one pitch behind the start of its string. */
+function endsOf({ run, solved: { circuit, outcome } }: RunAccount) {
+  const ends = new Map<StringPiece, { first: PixelVolts; last: PixelVolts }>();
+  if (outcome.status !== 'solved') return ends;
+  for (const [index, role] of circuit.stretches.entries()) {
+    const stretch = circuit.circuit.stretches[index];
+    const summary = outcome.stretches[index];
+    if (role.run !== run || stretch === undefined || summary === undefined) continue;
+    const at = (node: number) => outcome.nodeVolts[node] ?? Number.NaN;
+    const ground = at(stretch.negativeStart) - summary.negativeStartAmps * stretch.negativeOhms;
+    const positive = at(stretch.positiveStart) - summary.positiveStartAmps * stretch.positiveOhms;
+    const last = {
+      volts: at(stretch.positiveEnd) - at(stretch.negativeEnd),
+      ground: at(stretch.negativeEnd),
+      node: stretch.negativeEnd,
+    };
+    const first = { volts: positive - ground, ground, node: stretch.negativeStart };
+    ends.set(role.piece, { first: ends.get(role.piece)?.first ?? first, last });
+  }
+  return ends;
+}

@@ -1,0 +1,55 @@
+import { addressesOf } from './addresses.ts';
+import type { Controller, Plan } from './plan.ts';
+
+/** The universes that a controller receives, and what they make on the network. */
+export interface NetworkLoad {
+  readonly universes: number;
+  readonly packetsPerSecond: number;
+  readonly bitsPerSecond: number;
+}
+
+/**
+ * Bytes of one packet of ANSI E1.31 with all 512 slots: root layer 38 (preamble size 2, postamble size 2, identifier 12,
+ * flags and length 2, vector 4, sender 16), framing layer 77 (flags and length 2, vector 4, source name 64, priority 1,
+ * synchronisation address 2, sequence 1, options 1, universe 2), device layer 523 (flags and length 2, vector 1, type 1,
+ * first address 2, increment 2, count 2, start code 1, slots 512).
+ */
+export const DATA_BYTES = 38 + 77 + 523;
+
+/** A synchronisation packet: root layer 38 and flags and length 2, vector 4, sequence 1, address 2, reserved 2. */
+export const SYNCHRONISATION_BYTES = 38 + 11;
+
+/**
+ * What carries a packet: UDP 8 (RFC 768), IPv4 20 (RFC 791), Ethernet header 14 and check 4, preamble 8, gap between frames
+ * 12 (IEEE 802.3).
+ */
+export const CARRIER_BYTES = 8 + 20 + 14 + 4 + 8 + 12;
+
+/** The load of each controller that receives anything, at the frame rate of the plan, every packet full. */
+export function networkLoads(plan: Plan): ReadonlyMap<Controller, NetworkLoad> {
+  const universes = new Map<Controller, Set<number>>();
+  for (const { controller, spans } of addressesOf(plan).values()) {
+    let its = universes.get(controller);
+    if (its === undefined) {
+      its = new Set();
+      universes.set(controller, its);
+    }
+    for (const { universe } of spans) its.add(universe);
+  }
+  const { frameRate, data } = plan.design;
+  return new Map([...universes].map(([controller, { size }]) => [controller, loadOf(size, frameRate.value, data)]));
+}
+
+/** What some universes make on the network at a frame rate, to one controller. */
+export function loadOf(
+  universes: number,
+  framesPerSecond: number,
+  { synchronised }: { readonly synchronised: boolean },
+): NetworkLoad {
+  const bytes = universes * (DATA_BYTES + CARRIER_BYTES) + (synchronised ? SYNCHRONISATION_BYTES + CARRIER_BYTES : 0);
+  return {
+    universes,
+    packetsPerSecond: (universes + (synchronised ? 1 : 0)) * framesPerSecond,
+    bitsPerSecond: bytes * 8 * framesPerSecond,
+  };
+}
