@@ -1,5 +1,8 @@
 import { cautions } from '../cautions.ts';
+import { checkAnnotations } from '../check-annotations.ts';
 import { type CheckedPlan, checkJson } from '../check-json.ts';
+import { checkJunit } from '../check-junit.ts';
+import { checkSarif } from '../check-sarif.ts';
 import { type Command, type CommandArguments, choiceOf, filesOf } from '../command.ts';
 import { countLevels, placedFindings } from '../findings.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
@@ -23,11 +26,16 @@ mains circuit carries, and how much of its limit that is.
 
 A file that another of the named files uses is checked as a part of that one.
 
-  --format text|json  For people (the default) or for programs; the schema of the JSON is
-                      server/src/cli/schema/check.schema.json
-  --quiet             Findings only, without the account
-  --root DIR          The folder that "use" lines may not leave. Without it: the nearest folder above the plan that
-                      holds .git, else the plan's own folder.
+  --format FORMAT  text     for people (the default)
+                   json     for programs; the schema is server/src/cli/schema/check.schema.json
+                   sarif    SARIF 2.1.0, for code scanning
+                   github   annotations on the lines of a pull request
+                   junit    a test report
+  --quiet          Findings only, without the account
+  --root DIR       The folder that "use" lines may not leave. Without it: the nearest folder above the plan that holds
+                   .git, else the plan's own folder.
+
+A file may also be one of a git revision, written REVISION:PATH; ":PATH" is what is staged.
 
 Exit codes: 0 clean; 1 findings of level error or warning; 2 the command line or a named file cannot be used; 3 an
 error in Festoon itself. Colour is used on a terminal only, and never when NO_COLOR is set.
@@ -37,7 +45,7 @@ error in Festoon itself. Colour is used on a terminal only, and never when NO_CO
 };
 
 function runCheck(args: CommandArguments, io: Io): Exit {
-  const output = choiceOf(args, 'format', ['text', 'json'], 'text');
+  const output = choiceOf(args, 'format', ['text', 'json', 'sarif', 'github', 'junit'], 'text');
   const { workspace, plans, unread } = openPlans(args, io, filesOf(args));
   const checked = plans.map(
     (plan): CheckedPlan => ({
@@ -48,6 +56,9 @@ function runCheck(args: CommandArguments, io: Io): Exit {
     }),
   );
   if (output === 'json') io.out(renderJson(checkJson(checked, unread)));
+  else if (output === 'sarif') io.out(renderJson(checkSarif(checked, unread)));
+  else if (output === 'github') io.out(checkAnnotations(checked, unread));
+  else if (output === 'junit') io.out(checkJunit(checked, unread));
   else io.out(renderPage(textPage(checked, unread, args.values['quiet'] === true, io.columns ?? WIDTH), io.colour));
   return exitOf(checked, unread);
 }
