@@ -1,7 +1,7 @@
 /**
  * The dependency rule: each layer may use itself and the layers below it, and outside packages by name.
  *
- *   electrics, grammar  <-  model  <-  checks  <-  analysis  <-  ide, papers  <-  review  <-  lsp, cli        client
+ *   electrics, grammar  <-  model  <-  checks  <-  analysis  <-  ide, drawing  <-  papers  <-  review  <-  lsp, cli        client
  *
  * tests/unit/house/dependencies.test.ts runs these rules over the tree and over planted violations of each.
  */
@@ -20,9 +20,14 @@ const layers = {
     uses: ['grammar', 'electrics', 'model', 'checks', 'analysis'],
     packages: ['fastest-levenshtein'],
   },
+  drawing: {
+    home: '^server/src/drawing/',
+    uses: ['electrics', 'model', 'checks', 'analysis'],
+    packages: [],
+  },
   papers: {
     home: '^server/src/papers/',
-    uses: ['electrics', 'model', 'checks', 'analysis'],
+    uses: ['electrics', 'model', 'checks', 'analysis', 'drawing'],
     packages: ['qrcode-generator'],
   },
   review: {
@@ -32,13 +37,13 @@ const layers = {
   },
   lsp: {
     home: '^server/src/lsp/',
-    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'papers', 'review'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'drawing', 'papers', 'review'],
     packages: ['vscode-languageserver', 'vscode-languageserver-textdocument', 'vscode-uri'],
     node: true,
   },
   cli: {
     home: '^server/src/cli/',
-    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'papers', 'review'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'drawing', 'papers', 'review'],
     packages: ['vscode-uri'],
     node: true,
   },

@@ -1,3 +1,4 @@
+import { svgOf } from '../drawing/svg.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Cell, Column, Paper, Step, Table } from './paper.ts';
 
@@ -10,15 +11,10 @@ export interface SheetHead {
 
 /**
  * One self-contained page of HTML that prints on A4 and on Letter: no script, nothing fetched, the same bytes for the same
- * plan. `drawings` are SVG elements that were built here, not taken from a plan.
- */
-export function htmlReport(
-  head: SheetHead,
-  papers: readonly Paper[],
-  drawings: ReadonlyMap<string, string> = new Map(),
-): string {
+ * plan. */
+export function htmlReport(head: SheetHead, papers: readonly Paper[]): string {
   const contents = papers.map(({ id, title }) => `<li><a href="#${id}">${escapeHtml(title)}</a></li>`).join('\n');
-  const sheets = papers.map((paper) => sheet(head, paper, drawings.get(paper.id) ?? '')).join('\n');
+  const sheets = papers.map((paper) => sheet(head, paper)).join('\n');
   return page(
     head.title,
     `<header><h1>${escapeHtml(head.title)}</h1>\n<ol class="contents">\n${contents}\n</ol>\n${cautions()}</header>\n${sheets}`,
@@ -44,13 +40,14 @@ ${body}
 `;
 }
 
-function sheet(head: SheetHead, paper: Paper, drawing: string): string {
+function sheet(head: SheetHead, paper: Paper): string {
+  const drawings = (paper.drawings ?? []).map((drawing) => `<figure>${svgOf(drawing)}</figure>`).join('\n');
   const tables = paper.tables.map(tableHtml).join('\n');
   const steps = (paper.steps ?? []).map(stepHtml).join('\n');
   return `<section id="${paper.id}">
 <h2>${escapeHtml(paper.title)} <small>${escapeHtml(head.title)}</small></h2>
 <p class="intro">${escapeHtml(paper.intro)}</p>
-${drawing}${tables}${steps}
+${drawings}${tables}${steps}
 <footer>${cautions()}<p>${escapeHtml(head.foot)}</p></footer>
 </section>`;
 }
@@ -133,6 +130,7 @@ th.blank, td.blank { min-width: 13mm; border-left: .4pt solid #aab2b8; padding-l
 .ticks li::before { content: ""; position: absolute; left: 0; top: 1.6mm; width: 3.4mm; height: 3.4mm; border: .8pt solid #1c2226 }
 .cautions { font-size: 8.5pt; color: #55606a; max-width: 170mm }
 footer { margin-top: 4mm; font-size: 8.5pt; color: #55606a }
+figure { margin: 0 0 4mm; break-inside: avoid }
 svg { max-width: 100%; height: auto }
 a { color: inherit }
 `;

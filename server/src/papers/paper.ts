@@ -1,3 +1,5 @@
+import type { Drawing } from '../drawing/shape.ts';
+
 /** Papers for the shop, the bench and the yard, as data: what a sheet says, before it becomes HTML or CSV. */
 
 export interface Paper {
@@ -7,6 +9,7 @@ export interface Paper {
   /** What the sheet is for, in a sentence or two. */
   readonly intro: string;
   readonly tables: readonly Table[];
+  readonly drawings?: readonly Drawing[];
   /** Lines to tick off, one after the other. */
   readonly steps?: readonly Step[];
 }

@@ -1,6 +1,7 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import { boxes } from './boxes.ts';
 import { cutList } from './cut-list.ts';
+import { site, wiring } from './drawn.ts';
 import { expectedVolts } from './expected-volts.ts';
 import { faultTable } from './fault-table.ts';
 import { orderOfWork } from './order-of-work.ts';
@@ -17,6 +18,8 @@ export function papersOf(analysis: Analysis): Paper[] {
     partsList(plan),
     cutList(plan),
     boxes(plan, account),
+    wiring(analysis),
+    site(analysis),
     orderOfWork(plan),
     powerChecks(plan, account),
     expectedVolts(plan, account),

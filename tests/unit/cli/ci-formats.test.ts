@@ -19,7 +19,9 @@ test.each([
   ['a plan with findings', WORSE, 2],
   ['a hostile one', HOSTILE, 2],
 ])('SARIF keeps to the schema of OASIS for %s', (_, text, least) => {
-  const validate = new Ajv({ strict: false, validateFormats: false, unicodeRegExp: false }).compile(JSON.parse(sarifSchema));
+  const validate = new Ajv({ strict: false, validateFormats: false, unicodeRegExp: false }).compile(
+    JSON.parse(sarifSchema),
+  );
   const log = JSON.parse(check('sarif', text, 'my plan.festoon').out);
   expect(validate(log) || validate.errors).toBe(true);
   expect(log.runs[0].results.length).toBeGreaterThanOrEqual(least);

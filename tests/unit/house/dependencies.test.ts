@@ -46,6 +46,7 @@ describe('dependency rule', () => {
       'checks-stays-in-its-layer: server/src/checks/knows-the-host.ts',
       'cli-stays-in-its-layer: server/src/cli/speaks-the-protocol.ts',
       'client-stays-in-its-layer: client/src/knows-the-server.ts',
+      'drawing-stays-in-its-layer: server/src/drawing/reads-a-file.ts',
       'electrics-stays-in-its-layer: server/src/electrics/reads-a-file.ts',
       'every-file-has-a-layer: server/src/attic/has-no-layer.ts',
       'grammar-stays-in-its-layer: grammar/src/knows-the-plan.ts',

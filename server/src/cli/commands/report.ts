@@ -1,4 +1,7 @@
 import { resolve } from 'node:path';
+import { siteDrawing } from '../../drawing/site-drawing.ts';
+import { svgFile } from '../../drawing/svg.ts';
+import { wiringDrawing } from '../../drawing/wiring-drawing.ts';
 import { csv } from '../../papers/csv.ts';
 import { htmlReport } from '../../papers/html.ts';
 import { labelSheet } from '../../papers/labels.ts';
@@ -18,7 +21,7 @@ festoon report [OPTIONS] FILE --out DIR
 
 Writes the papers of a display into a folder: report.html with parts list, cut list, wiring box by box, order of work,
 checks before power, voltages to expect and what goes dark when something fails; labels.html with two labels for each
-cable; and each table as CSV. The pages print on A4 and Letter, need nothing from elsewhere, and are the same bytes for
+cable; the drawings as SVG; and each table as CSV. The pages print on A4 and Letter, need nothing from elsewhere, and are the same bytes for
 the same plan.
 
   --out DIR   The folder; it is made if it is not there. Files of the same names are replaced.
@@ -53,6 +56,8 @@ function runReport(args: CommandArguments, io: Io): Exit {
     ['report.html', htmlReport(head, papers)],
     ['labels.html', labelSheet(head, analysis.plan)],
   ]);
+  files.set('wiring.svg', svgFile(wiringDrawing(analysis.plan, analysis.account)));
+  files.set('site.svg', svgFile(siteDrawing(analysis.plan)));
   for (const { tables } of papers) for (const table of tables) files.set(`${fileName(table.id)}.csv`, csv(table));
   try {
     const folder = resolve(io.cwd, out);
@@ -62,7 +67,9 @@ function runReport(args: CommandArguments, io: Io): Exit {
     io.err(`festoon: ${printable(out)} ${troubleOf(error).reason}.\n`);
     return EXIT.usage;
   }
-  io.out(`Wrote ${files.size} files into ${printable(out)}: report.html, labels.html and the tables as CSV.\n`);
+  io.out(
+    `Wrote ${files.size} files into ${printable(out)}: report.html, labels.html, two drawings and the tables as CSV.\n`,
+  );
   const isFound = papers.some(({ tables }) => tables.some(({ id }) => id === 'findings'));
   if (isFound) io.out('The plan has findings: see the first sheet, or festoon check.\n');
   return isFound ? EXIT.findings : EXIT.clean;
