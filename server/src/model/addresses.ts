@@ -71,6 +71,31 @@ export function addressedPixels(run: Run): readonly AddressedPixels[] {
   return rows;
 }
 
+/** Where the slots of one pixel start; none for a dark pixel. */
+export function addressOfPixel(
+  { run, controller, spans, from }: RunAddress,
+  pixel: number,
+): { readonly universe: number; readonly slot: number } | undefined {
+  let before = 0;
+  for (const { firstPixel, count, slots } of addressedPixels(run)) {
+    const behind = pixel - firstPixel;
+    if (behind >= 0 && behind < count) {
+      // Where pixels may be split, slots follow one another without a hole.
+      if (controller.universes?.split === true) return slotAt(from + before + behind * slots);
+      const span = spans.find((each) => pixel >= each.firstPixel && pixel <= each.lastPixel);
+      return span === undefined
+        ? undefined
+        : { universe: span.universe, slot: span.slot + (pixel - span.firstPixel) * slots };
+    }
+    before += count * slots;
+  }
+  return undefined;
+}
+
+function slotAt(position: number): { readonly universe: number; readonly slot: number } {
+  return { universe: Math.floor(position / SLOTS_OF_UNIVERSE) + 1, slot: (position % SLOTS_OF_UNIVERSE) + 1 };
+}
+
 function place(plan: Plan): ReadonlyMap<Run, RunAddress> {
   const runs = new Map<Controller, Run[]>();
   for (const run of plan.runs.values()) {

@@ -14,6 +14,7 @@ import type {
 import type { Setting } from '../../model/setting.ts';
 import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
+import { controllerDataFacts, pixelDataFacts } from './data-facts.ts';
 
 /** Parts with every value that enters a computation. A value that the plan does not state is called a default, with its source. */
 
@@ -67,7 +68,6 @@ function channelText(channel: ChannelPart): string {
 export function pixelPartCard(analysis: Analysis, part: PixelPart): Card {
   const written = writtenLines(analysis, part);
   const white = part.channels.reduce((sum, channel) => sum + channel.amps, part.idleAmps);
-  const { bits, rate, reset } = part.data;
   return partCard('pixel part', part, [
     ...fact('voltage', part.volts === undefined ? undefined : volts(part.volts)),
     ...settingFact('accepts', part.accepts, rangeText),
@@ -97,7 +97,7 @@ export function pixelPartCard(analysis: Analysis, part: PixelPart): Card {
     ),
     ...settingFact('rated', part.rated, rating),
     ...fact('ends', part.ends?.name, part.ends?.label),
-    ...fact('data', `${bits} bits at ${rate / 1000} kHz, pause ${Math.round(reset * 1e6)} us`, unless(written, 'data')),
+    ...pixelDataFacts(analysis.plan, part),
   ]);
 }
 
@@ -152,5 +152,6 @@ export function controllerPartCard(analysis: Analysis, part: ControllerPart): Ca
     ...fact('draws', amps(part.draws), unless(written, 'draws')),
     ...fact('accepts', part.accepts === undefined ? undefined : rangeText(part.accepts)),
     ...settingFact('longest lead', part.leadLimit, (value) => metres(value, analysis.plan.design.units)),
+    ...controllerDataFacts(part),
   ]);
 }

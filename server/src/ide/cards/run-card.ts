@@ -3,11 +3,13 @@ import { worstString } from '../../checks/low-voltage.ts';
 import { isDark } from '../../checks/string-state.ts';
 import { pixelsOf, type RunAccount } from '../../model/account.ts';
 import { frameTime } from '../../model/frame-time.ts';
+import { isNull } from '../../model/null-pixels.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
 import { amps, count, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact, type Picture } from '../card.ts';
 import { voltagePlot } from '../voltage-plot.ts';
 import { conditions, whyUnsolved } from './conditions.ts';
+import { addressFact, marginFacts, pixelAddressFact } from './data-facts.ts';
 
 export function runCard(analysis: Analysis, run: Run): Card {
   const account = analysis.account.runs.get(run);
@@ -16,11 +18,19 @@ export function runCard(analysis: Analysis, run: Run): Card {
   if (account === undefined || run.pixelCount === 0) {
     const why =
       run.pixelCount === 0 ? whyEmpty(run) : whyUnsolved(analysis, (solved) => solved.island.runs.includes(run));
-    return { ...base, facts: [...size, ...frameFact(analysis.plan, run)], notes: [why] };
+    return {
+      ...base,
+      facts: [...size, ...frameFact(analysis.plan, run), ...addressFact(analysis.plan, run)],
+      notes: [why],
+    };
   }
   if (account.strings.every(isDark)) {
     const why = 'No supply reaches it, so all its pixels are dark. Feed it from an output, or let its port pass V+ on.';
-    return { ...base, facts: [...size, ...frameFact(analysis.plan, run)], notes: [why] };
+    return {
+      ...base,
+      facts: [...size, ...frameFact(analysis.plan, run), ...addressFact(analysis.plan, run)],
+      notes: [why],
+    };
   }
   const least = account.least;
   return {
@@ -34,7 +44,9 @@ export function runCard(analysis: Analysis, run: Run): Card {
       ...portFact(account),
       ...feedFacts(analysis, run),
       ...groundFact(account),
+      ...marginFacts(analysis.plan, account),
       ...frameFact(analysis.plan, run),
+      ...addressFact(analysis.plan, run),
     ],
     picture: runPlot(analysis, account),
     notes: [conditions(analysis.plan)],
@@ -49,11 +61,14 @@ function whyEmpty(run: Run): string {
 
 function sizeOf(plan: Plan, run: Run): string {
   let length = 0;
+  let dark = 0;
   for (const piece of run.pieces) {
+    if (piece.kind === 'string' && isNull(piece.line)) dark += piece.count;
     if (piece.kind === 'string') length += piece.count * piece.pitch;
     if (piece.kind === 'gap') length += piece.length;
   }
-  return `${run.pixelCount.toLocaleString('en')} on ${metres(length, plan.design.units)}`;
+  const all = `${run.pixelCount.toLocaleString('en')} on ${metres(length, plan.design.units)}`;
+  return dark === 0 ? all : `${all}, ${dark} of them dark`;
 }
 
 /** The least voltage, or where another pixel is further below what its part needs, that one too. */
@@ -171,7 +186,7 @@ export function pixelCard(analysis: Analysis, run: Run, pixel: number): Card {
   const account = analysis.account.runs.get(run);
   if (string === undefined)
     return { ...base, facts: [], notes: [`${run.name} has ${count(run.pixelCount, 'pixel')}.`] };
-  const part = fact('part', string.part.name, string.part.label);
+  const part = [...fact('part', string.part.name, string.part.label), ...pixelAddressFact(analysis.plan, run, pixel)];
   if (account === undefined)
     return { ...base, facts: part, notes: [whyUnsolved(analysis, (solved) => solved.island.runs.includes(run))] };
   const pixels = pixelsOf(account);

@@ -5,6 +5,7 @@ import { amps, count, metres, rating, share } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
 import type { Element } from '../names.ts';
 import { conditions, whyUnsolved } from './conditions.ts';
+import { networkFacts } from './data-facts.ts';
 import { outputUse } from './power-cards.ts';
 
 /** Places, routes, controllers and their ports, props and the lines of runs. */
@@ -92,6 +93,7 @@ export function controllerCard(analysis: Analysis, controller: Controller): Card
         'ports',
         ports === undefined ? undefined : `${new Set(runs.map((run) => run.port)).size} of ${ports} in use`,
       ),
+      ...networkFacts(plan, controller),
       ...runs.slice(0, MOST_LISTED).flatMap((run) => portFact(analysis, run)),
     ],
     notes: [
