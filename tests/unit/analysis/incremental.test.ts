@@ -4,12 +4,14 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { type Analysis, levelOf } from '#server/analysis/analysis.ts';
 import { type FileText, Host, offsetsOf } from '#server/analysis/host.ts';
+import { addressText } from '#server/model/address-text.ts';
+import { addressesOf } from '#server/model/addresses.ts';
 
 /**
  * After any edit the analysis must be what it would be had the text been read for the first time: whatever is taken over
  * from before is taken over rightly. The plans are the samples, edited at random; the edits are such as people make.
  */
-const SAMPLES = ['boathouse/plan.festoon', 'boathouse/flawed/plan.festoon'];
+const SAMPLES = ['boathouse/plan.festoon', 'boathouse/flawed/plan.festoon', 'roof-outline/plan.festoon'];
 const EDITS = 60;
 const ROOT = 'file:///samples/';
 
@@ -41,6 +43,7 @@ function seen(analysis: Analysis): unknown {
     runs: runs.sort((a, b) => (a.name < b.name ? -1 : 1)),
     feeds: feeds.sort((a, b) => (a.name < b.name ? -1 : 1)),
     order: [[...analysis.plan.runs.keys()], [...analysis.plan.feeds.keys()], [...analysis.plan.supplies.keys()]],
+    addresses: [...addressesOf(analysis.plan).values()].map((address) => [address.run.name, addressText(address)]),
     uses: analysis.plan.uses.length,
   };
 }
