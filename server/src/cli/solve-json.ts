@@ -1,4 +1,7 @@
 import { type Account, pixelsOf, type SolvedIsland } from '../model/account.ts';
+import { addressesOf, type RunAddress } from '../model/addresses.ts';
+import { dataMargins } from '../model/data-margin.ts';
+import { networkLoads } from '../model/network-load.ts';
 import type { CableReport, FeedReport, Report, RunReport, SupplyReport } from './report.ts';
 import { VERSION } from './version.ts';
 
@@ -25,7 +28,8 @@ export function solveJson(file: string, report: Report, account: Account): objec
     solver: account.islands.map(solverJson),
     supplies: report.supplies.map(supplyJson),
     outputs: report.supplies.flatMap((supply) => supply.outputs.map((output) => outputJson(output))),
-    runs: report.runs.map(runJson),
+    runs: report.runs.map((run) => runJson(run, addressesOf(report.plan).get(run.run))),
+    controllers: [...networkLoads(report.plan)].map(([controller, load]) => ({ name: controller.name, ...load })),
     feeds: report.feeds.map(feedJson),
     cables: [
       ...report.runs.flatMap(({ run, cables }) => cables.map((cable) => cableJson(run.name, cable))),
@@ -80,8 +84,12 @@ function outputJson({ output, amps, share, isUsed }: SupplyReport['outputs'][num
   };
 }
 
-function runJson({ run, account, needs, portFuse, portShare, frameSeconds, frameShare }: RunReport): object {
+function runJson(
+  { run, account, needs, portFuse, portShare, frameSeconds, frameShare }: RunReport,
+  address: RunAddress | undefined,
+): object {
   const pixels = account === undefined ? undefined : pixelsOf(account);
+  const margins = account === undefined ? [] : dataMargins(account);
   return {
     name: run.name,
     port: run.controller === undefined ? undefined : `${run.controller.name}.${run.port ?? ''}`,
@@ -91,11 +99,14 @@ function runJson({ run, account, needs, portFuse, portShare, frameSeconds, frame
     leastPixel: account?.least?.pixel,
     neededVolts: needs,
     groundShift: account?.groundShift,
+    dataMargin:
+      margins.length === 0 ? undefined : margins.reduce((least, { margin }) => Math.min(least, margin), Infinity),
     portAmps: portFuse === undefined ? undefined : account?.portAmps,
     portFuse,
     portShare,
     frameSeconds,
     frameShare,
+    addresses: address?.spans,
     pixelVolts: pixels?.volts,
     pixelAmps: pixels?.amps,
   };

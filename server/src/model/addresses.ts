@@ -59,6 +59,17 @@ export interface AddressedPixels {
 
 /** The pixels of a run that have an address, in data order. */
 export function addressedPixels(run: Run): readonly AddressedPixels[] {
+  let rows = rowsOfRun.get(run);
+  if (rows === undefined) {
+    rows = findRows(run);
+    rowsOfRun.set(run, rows);
+  }
+  return rows;
+}
+
+const rowsOfRun = new WeakMap<Run, readonly AddressedPixels[]>();
+
+function findRows(run: Run): readonly AddressedPixels[] {
   const rows: AddressedPixels[] = [];
   for (const piece of run.pieces) {
     if (piece.kind !== 'string' || isNull(piece.line)) continue;

@@ -1,5 +1,5 @@
 import type { RunAccount } from './account.ts';
-import type { StringPiece } from './plan.ts';
+import type { Run, StringPiece } from './plan.ts';
 import type { IslandCircuit } from './to-circuit.ts';
 import { Zones } from './zones.ts';
 
@@ -25,15 +25,10 @@ export interface DataMargin {
   readonly margin: number;
 }
 
-/** The margin at the first pixel of a run. */
-export function firstMargin(account: RunAccount): DataMargin | undefined {
-  return dataMargins(account).find(({ sender }) => sender === 0);
-}
-
 /** The margins at the first pixel of a run and behind every gap, where the voltages are known and the grounds are joined. */
 export function dataMargins(account: RunAccount): DataMargin[] {
   const ends = endsOf(account);
-  const zones = zonesOf(account.solved.circuit);
+  const { zones } = linksOf(account.solved.circuit);
   const board = boardOf(account);
   const margins: DataMargin[] = [];
   let sender: Sender | undefined =
@@ -74,17 +69,29 @@ function logicVolts({ part }: StringPiece, volts: number): number {
   return Math.min(part.logic.volts?.value ?? volts, volts);
 }
 
-/** Which nodes are joined by wire, found once for each circuit. */
-function zonesOf(circuit: IslandCircuit): Zones {
-  let zones = kept.get(circuit);
-  if (zones === undefined) {
-    zones = new Zones(circuit);
-    kept.set(circuit, zones);
-  }
-  return zones;
+/** What a circuit says of all its runs: which nodes are joined by wire, and which stretches a run has. */
+interface Links {
+  readonly zones: Zones;
+  readonly stretches: ReadonlyMap<Run, readonly number[]>;
 }
 
-const kept = new WeakMap<IslandCircuit, Zones>();
+/** Found once for each circuit. */
+function linksOf(circuit: IslandCircuit): Links {
+  let links = kept.get(circuit);
+  if (links === undefined) {
+    const stretches = new Map<Run, number[]>();
+    for (const [index, { run }] of circuit.stretches.entries()) {
+      const list = stretches.get(run);
+      if (list === undefined) stretches.set(run, [index]);
+      else list.push(index);
+    }
+    links = { zones: new Zones(circuit), stretches };
+    kept.set(circuit, links);
+  }
+  return links;
+}
+
+const kept = new WeakMap<IslandCircuit, Links>();
 
 interface Sender {
   readonly number: number;
@@ -130,10 +137,11 @@ function boardOf({ run, solved: { circuit, outcome } }: RunAccount): Pick<Sender
 function endsOf({ run, solved: { circuit, outcome } }: RunAccount) {
   const ends = new Map<StringPiece, { first: PixelVolts; last: PixelVolts }>();
   if (outcome.status !== 'solved') return ends;
-  for (const [index, role] of circuit.stretches.entries()) {
+  for (const index of linksOf(circuit).stretches.get(run) ?? []) {
+    const role = circuit.stretches[index];
     const stretch = circuit.circuit.stretches[index];
     const summary = outcome.stretches[index];
-    if (role.run !== run || stretch === undefined || summary === undefined) continue;
+    if (role === undefined || stretch === undefined || summary === undefined) continue;
     const at = (node: number) => outcome.nodeVolts[node] ?? Number.NaN;
     const ground = at(stretch.negativeStart) - summary.negativeStartAmps * stretch.negativeOhms;
     const positive = at(stretch.positiveStart) - summary.positiveStartAmps * stretch.positiveOhms;

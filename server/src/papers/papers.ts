@@ -1,4 +1,5 @@
 import type { Analysis } from '../analysis/analysis.ts';
+import { addressTable } from './address-table.ts';
 import { boxes } from './boxes.ts';
 import { cutList } from './cut-list.ts';
 import { site, wiring } from './drawn.ts';
@@ -20,6 +21,7 @@ export function papersOf(analysis: Analysis): Paper[] {
     boxes(plan, account),
     wiring(analysis),
     site(analysis),
+    addressTable(plan),
     orderOfWork(plan),
     powerChecks(plan, account),
     expectedVolts(plan, account),

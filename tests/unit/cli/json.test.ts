@@ -114,7 +114,7 @@ describe('check --format json', () => {
 
 describe('solve --format json', () => {
   it('has volts and amps of every pixel, and what feeds them', () => {
-    const { runs, feeds, outputs, supplies, cables, circuits } = jsonOf('solve', SMALL);
+    const { runs, feeds, outputs, supplies, cables, circuits, controllers } = jsonOf('solve', SMALL);
     // By hand, as in check.test.ts: 12 V less 0.03 V at the fuse, 0.09576 V in the feed and 0.0012 V at two splices, then
     // 2 x 0.1 m x 7.98 mohm/m x 60 mA x (10 + 9 + ...) along the string. The supply's 1 uohm takes another 0.6 uV.
     const start = 12 - 0.03 - 0.09576 - 0.0012 - 0.6e-6;
@@ -129,6 +129,9 @@ describe('solve --format json', () => {
     expect(run.pixelAmps).toEqual(Array.from({ length: 10 }, () => 0.06));
     expect(run).toMatchObject({ name: 'porch-edge', port: 'box.1', pixels: 10, leastPixel: 10, neededVolts: 11 });
     expect(run.leastVolts).toBeCloseTo(expected[9]!, 6);
+    // 10 px x 3 slots; 704 bytes a universe and frame, 40 frames a second (ANSI E1.31).
+    expect(run.addresses).toEqual([{ universe: 1, slot: 1, slots: 30, firstPixel: 1, lastPixel: 10 }]);
+    expect(controllers).toEqual([{ name: 'box', universes: 1, packetsPerSecond: 40, bitsPerSecond: 225_280 }]);
     expect(feeds[0].taps).toEqual([{ run: 'porch-edge', text: 'porch-edge', pixel: 1, isBefore: true, amps: 0.6 }]);
     expect(feeds[0].drop).toBeCloseTo(0.09576, 6);
     expect(cables[0]).toMatchObject({ kind: 'feed', of: 'porch-feed', metres: 10, positiveAmps: 0.6, rated: 25 });

@@ -57,6 +57,25 @@ test('the voltages to expect are those of the hand calculation', () => {
   expect(volts.find(([name]) => name === 'porch-edge')?.slice(0, 3)).toEqual(['porch-edge', 'porch-feed', '11.87 V']);
 });
 
+test('the address table says where each port starts, in the order of the ports', () => {
+  // 10 px x 3 slots behind 171 px, of which 170 fill universe 1 to slot 510. The dark pixel takes none.
+  const plan = SMALL.replace(
+    'run porch-edge',
+    `run long  from box.2 {
+  string 171 px  of bullet  every 100 mm
+  null 1 px  of bullet
+  string 1 px  of bullet  every 100 mm
+}
+run porch-edge`,
+  );
+  expect(rowsOf(paper(plan, 'addresses'))).toEqual([
+    ['1', 'porch-edge', '2', '7', '36', '1', '10'],
+    ['2', 'long', '1', '1', '510', '1', '170'],
+    ['', '', '2', '1', '3', '171', '171'],
+    ['', '', '2', '4', '6', '173', '173'],
+  ]);
+});
+
 test('what is wrong with a plan stands on the first sheet', () => {
   const summary = paper(SMALL.replace('fuse 2 A', 'fuse 500 mA'), 'summary');
   expect(summary.intro).toMatch(/^Do not build from these papers yet: the plan has 1 finding/);
