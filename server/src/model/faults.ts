@@ -2,7 +2,8 @@ import type { Cut } from '../electrics/circuit.ts';
 import { type Prepared, prepare } from '../electrics/prepare.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import { type Account, pixelsOf, type RunAccount, readIslands, type SolvedIsland } from './account.ts';
-import type { Controller, Feed, Output, Run, Supply } from './plan.ts';
+import { isNull } from './null-pixels.ts';
+import type { Controller, Feed, Output, Run, StringPiece, Supply } from './plan.ts';
 
 /** What happens when one thing fails: a fuse blows, a feed is pulled, a supply dies. */
 export interface Fault {
@@ -146,7 +147,7 @@ function statesOf(solved: SolvedIsland, account: Account): Map<Run, RunState> {
   for (const run of account.runs.values()) {
     const pixels = new Uint8Array(run.run.pixelCount);
     const noData = !hasPower(solved, run.run.controller);
-    const suffers = run.strings.some((string) => !(string.least.volts >= (string.piece.part.least?.value ?? 0)));
+    const suffers = run.strings.some(({ piece, least }) => !(least.volts >= leastOf(piece)));
     if (noData) pixels.fill(DARK);
     else if (suffers) markLow(run, pixels);
     states.set(run.run, { pixels, noData });
@@ -157,12 +158,17 @@ function statesOf(solved: SolvedIsland, account: Account): Map<Run, RunState> {
 function markLow(run: RunAccount, state: Uint8Array): void {
   const { volts } = pixelsOf(run);
   for (const { piece } of run.strings) {
-    const least = piece.part.least?.value ?? 0;
+    const least = leastOf(piece);
     for (let pixel = piece.first; pixel < piece.first + piece.count; pixel++) {
       const at = volts[pixel - 1] ?? 0;
       state[pixel - 1] = !(at >= 0.5) ? DARK : at < least ? LOW : FINE;
     }
   }
+}
+
+/** V that a string needs; a dark pixel is never dim, but without power it is as dark for the data as any other. */
+function leastOf({ part, line }: StringPiece): number {
+  return isNull(line) ? 0.5 : (part.least?.value ?? 0);
 }
 
 /** Boards run from 3.3 V logic; without a stated range, they stop below what a 3.3 V regulator needs (from memory). */

@@ -208,6 +208,21 @@ run row  from box.1 {
 feed end  from a.2  to row.end  20 m of pair
 `,
   },
+  'dark pixels between lit ones, of a regulated kind and of one with a converter': {
+    lit: 77,
+    dark: 0,
+    plan: `${SUPPLY}controller box  of board  from a.1
+run row  from box.1 {
+  string 40 px  of bullet  every 100 mm
+  gap    4 m
+  null   2 px  of bullet
+  null   1 px  of buck  every 50 mm
+  gap    4 m  of lead
+  string 34 px  of bullet  every 100 mm
+}
+feed end  from a.2  to row.end  20 m of pair
+`,
+  },
   'one colour only': {
     lit: 100,
     dark: 0,
