@@ -39,7 +39,7 @@ A plan is plain text in files that end in \`.festoon\`.
 |---|---|
 | \`psu-a.2\` | output 2 of supply psu-a |
 | \`box.1\` | port 1 of controller box |
-| \`eaves[116]\` | pixel 116 of run eaves; pixels count from 1 along the data |
+| \`eaves[116]\` | pixel 116 of run eaves; pixels count from 1 along the data, dark ones too |
 | \`eaves.start\`, \`eaves.end\` | the joint before its first pixel, and its last pixel |
 | \`eaves.gable\` | the joint before the first pixel of the string gable |
 | \`eaves.gable[3]\`, \`eaves.gable.end\` | its third pixel, its last pixel |
@@ -48,6 +48,14 @@ A plan is plain text in files that end in \`.festoon\`.
 | \`shed to roof\` | a way from place to place; \`shed to roof to gable\` goes over two routes |
 
 In a \`feed\` line write the tap before the way, or with a dot or bracket behind its name: \`to eaves[1]  along shed to roof\`.
+
+## Addresses
+
+Every run has addresses without a word about them: its pixels take the slots of universes (ANSI E1.31) one after the other,
+run behind run in the order of the plan, controller behind controller. \`universes from 7\` in a controller's block says
+where its runs begin; \`universe 9 slot 31\` on a run pins it, and all others step over it. A pin keeps an address for years,
+whatever is added in front of it. A pixel is not split over two universes unless the controller says \`split\`. Dark pixels
+(\`null\`) have no address.
 
 ## Quantities
 
