@@ -177,11 +177,12 @@ describe('views', () => {
     const asked: unknown[] = [];
     client.connection.onRequest('workspace/configuration', ({ items }: { items: { section: string }[] }) => {
       asked.push(...items.map(({ section }) => section));
-      return [{ routes: false }];
+      return [{ inlayHints: { routes: false }, codeLens: false }];
     });
     const range = { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } };
     expect(await client.ask('textDocument/inlayHint', PLAN, { range })).toEqual([]);
-    expect(asked).toEqual(['festoon.inlayHints']);
+    expect(await client.ask('textDocument/codeLens', PARTS)).toEqual([]);
+    expect(asked).toEqual(['festoon']);
   });
 
   it('are given in plain form to clients that know no better', async () => {

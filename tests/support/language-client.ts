@@ -52,6 +52,7 @@ export interface ClientOptions {
   /** False: the client does not know our requests, as any editor but ours. */
   readonly handsOverFiles?: boolean;
   readonly folders?: readonly string[];
+  readonly initializationOptions?: object;
 }
 
 /** A client that speaks to a server as an editor does, and waits for answers, never for time. */
@@ -144,6 +145,7 @@ export class LanguageClient {
       rootUri: folders[0] ?? null,
       workspaceFolders: folders.map((uri) => ({ uri, name: uri })),
       capabilities: options.capabilities ?? MODERN,
+      initializationOptions: options.initializationOptions,
     });
     await this.connection.sendNotification('initialized', {});
     return this;

@@ -29,6 +29,8 @@ export interface Analysis extends Preview {
   readonly findings: readonly Finding[];
   /** The fixes of a finding, those that need computing included; kept once computed. */
   readonly fixesOf: (finding: Finding) => readonly Fix[];
+  /** The plan as it would be after some edits. */
+  readonly preview: (edits: readonly Edit[]) => Preview;
 }
 
 const MOST_FILE_SIZE = 2_000_000;
@@ -90,7 +92,7 @@ export function analyse(
   const { plan, account, findings: found } = pieces.assemble(statements);
   for (const finding of found) findings.push(finding);
   const ctx: SuggestContext = { plan, account, preview };
-  return { uri, files, pending, plan, account, statements, findings, fixesOf: fixCache(ctx) };
+  return { uri, files, pending, plan, account, statements, findings, fixesOf: fixCache(ctx), preview };
 }
 
 function fixCache(ctx: SuggestContext): (finding: Finding) => readonly Fix[] {

@@ -1,8 +1,19 @@
-import { CodeActionKind, type ServerCapabilities, TextDocumentSyncKind } from 'vscode-languageserver';
+import {
+  CodeActionKind,
+  FileOperationPatternKind,
+  type ServerCapabilities,
+  TextDocumentSyncKind,
+} from 'vscode-languageserver';
 import { SEMANTIC_TYPES } from '../ide/semantic-tokens.ts';
 import type { ClientTraits } from './client-traits.ts';
 
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.festoon`;
+
+/** Plan files, and folders that may hold some. */
+const RENAMED = [
+  { pattern: { glob: '**/*.festoon', matches: FileOperationPatternKind.file } },
+  { pattern: { glob: '**', matches: FileOperationPatternKind.folder } },
+];
 
 /** What the server offers to this client. */
 export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
@@ -13,7 +24,8 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
       ? { diagnosticProvider: { identifier: 'festoon', interFileDependencies: true, workspaceDiagnostics: true } }
       : {}),
     hoverProvider: true,
-    completionProvider: { triggerCharacters: ['.', '[', '(', ' '], resolveProvider: true },
+    completionProvider: { triggerCharacters: ['.', '[', '(', ' ', '"', '/'], resolveProvider: true },
+    signatureHelpProvider: { triggerCharacters: [' '] },
     definitionProvider: true,
     typeDefinitionProvider: true,
     referencesProvider: true,
@@ -31,9 +43,23 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
     documentSymbolProvider: { label: 'Festoon' },
     workspaceSymbolProvider: true,
     codeActionProvider: traits.takesCodeActionLiterals
-      ? { codeActionKinds: [CodeActionKind.QuickFix, FIX_ALL] }
+      ? {
+          codeActionKinds: [
+            CodeActionKind.QuickFix,
+            CodeActionKind.RefactorExtract,
+            CodeActionKind.RefactorInline,
+            FIX_ALL,
+          ],
+        }
       : false,
     documentFormattingProvider: true,
-    ...(traits.hasFolders ? { workspace: { workspaceFolders: { supported: true, changeNotifications: true } } } : {}),
+    documentRangeFormattingProvider: true,
+    documentOnTypeFormattingProvider: { firstTriggerCharacter: '\n', moreTriggerCharacter: ['}'] },
+    codeLensProvider: { resolveProvider: false },
+    callHierarchyProvider: true,
+    workspace: {
+      ...(traits.hasFolders ? { workspaceFolders: { supported: true, changeNotifications: true } } : {}),
+      ...(traits.renamesFiles ? { fileOperations: { willRename: { filters: RENAMED } } } : {}),
+    },
   };
 }

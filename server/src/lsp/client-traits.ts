@@ -20,12 +20,23 @@ export interface ClientTraits {
   readonly takesCodeActionLiterals: boolean;
   readonly preparesRename: boolean;
   readonly showsRelated: boolean;
+  readonly refreshesLenses: boolean;
+  readonly renamesFiles: boolean;
+  readonly takesLabelOffsets: boolean;
+  /** Commands of the client's own that it runs when asked to (initialization option `commands`). */
+  readonly commands: ReadonlySet<string>;
+  /** The scheme of addresses under which the client shows what a code means (initialization option `explains`). */
+  readonly explains: string | undefined;
   readonly hasFolders: boolean;
   readonly hasConfiguration: boolean;
 }
 
-export function traitsOf({ capabilities }: Pick<InitializeParams, 'capabilities'>): ClientTraits {
+export function traitsOf({
+  capabilities,
+  initializationOptions,
+}: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>): ClientTraits {
   const { textDocument: text, workspace } = capabilities;
+  const options: { commands?: unknown; explains?: unknown } = initializationOptions ?? {};
   const completion = text?.completion?.completionItem;
   return {
     encoding: encodingOf(capabilities),
@@ -44,6 +55,11 @@ export function traitsOf({ capabilities }: Pick<InitializeParams, 'capabilities'
     takesCodeActionLiterals: text?.codeAction?.codeActionLiteralSupport !== undefined,
     preparesRename: text?.rename?.prepareSupport === true,
     showsRelated: (text?.publishDiagnostics?.relatedInformation ?? text?.diagnostic?.relatedInformation) === true,
+    refreshesLenses: workspace?.codeLens?.refreshSupport === true,
+    renamesFiles: workspace?.fileOperations?.willRename === true,
+    takesLabelOffsets: text?.signatureHelp?.signatureInformation?.parameterInformation?.labelOffsetSupport === true,
+    commands: new Set(Array.isArray(options.commands) ? options.commands : []),
+    explains: typeof options.explains === 'string' ? options.explains : undefined,
     hasFolders: workspace?.workspaceFolders === true,
     hasConfiguration: workspace?.configuration === true,
   };

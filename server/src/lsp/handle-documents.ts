@@ -5,6 +5,8 @@ import {
   type CodeActionParams,
   CodeActionTriggerKind,
   type DocumentFormattingParams,
+  type DocumentOnTypeFormattingParams,
+  type DocumentRangeFormattingParams,
   type DocumentSymbol,
   type DocumentSymbolParams,
   LSPErrorCodes,
@@ -14,6 +16,8 @@ import {
 } from 'vscode-languageserver';
 import { fixAll, remediesAt } from '../ide/fixes.ts';
 import { formatChanges } from '../ide/format.ts';
+import { formatOnType, formatRange } from '../ide/format-range.ts';
+import { refactorsAt } from '../ide/refactors.ts';
 import { findSymbols, outlineOf } from '../ide/symbols.ts';
 import { FIX_ALL } from './capabilities.ts';
 import type { ServerContext } from './context.ts';
@@ -34,6 +38,23 @@ export function handleDocuments(ctx: ServerContext): void {
   connection.onDocumentFormatting(
     onFile<DocumentFormattingParams, TextEdit[]>(ctx, 'textDocument/formatting', [], ({ to, file }) =>
       toTextEdits(to, file, formatChanges(file.text)),
+    ),
+  );
+  connection.onDocumentRangeFormatting(
+    onFile<DocumentRangeFormattingParams, TextEdit[]>(
+      ctx,
+      'textDocument/rangeFormatting',
+      [],
+      ({ to, file, lines }, { range }) => toTextEdits(to, file, formatRange(file, lines.spanOf(range))),
+    ),
+  );
+  connection.onDocumentOnTypeFormatting(
+    onFile<DocumentOnTypeFormattingParams, TextEdit[]>(
+      ctx,
+      'textDocument/onTypeFormatting',
+      [],
+      ({ to, file, lines }, { position, ch }) =>
+        toTextEdits(to, file, formatOnType(file, lines.offsetAt(position), ch)),
     ),
   );
   connection.onDocumentSymbol(
@@ -85,6 +106,7 @@ function codeActions({ to, analysis, key, lines }: Asked, { range, context }: Co
     const remedies = remediesAt(analysis, key, lines.spanOf(range));
     actions.push(...remedies.map((remedy) => toQuickFix(to, analysis, key, remedy)));
   }
+  actions.push(...refactorings({ to, analysis, key, lines }, { range, context }));
   if (wants(context, FIX_ALL)) {
     const edits = fixAll(analysis, key);
     if (edits.length > 0)
@@ -95,4 +117,18 @@ function codeActions({ to, analysis, key, lines }: Asked, { range, context }: Co
       });
   }
   return actions;
+}
+
+const REFACTORS = { extract: CodeActionKind.RefactorExtract, inline: CodeActionKind.RefactorInline } as const;
+
+/** Each is tried on the whole plan, so they are made only when a person asks, not at each step of the cursor. */
+function refactorings(
+  { to, analysis, key, lines }: Pick<Asked, 'to' | 'analysis' | 'key' | 'lines'>,
+  { range, context }: Pick<CodeActionParams, 'range' | 'context'>,
+): CodeAction[] {
+  if (context.triggerKind !== CodeActionTriggerKind.Invoked && context.only === undefined) return [];
+  if (!Object.values(REFACTORS).some((kind) => wants(context, kind))) return [];
+  return refactorsAt(analysis, key, lines.spanOf(range).start)
+    .filter(({ kind }) => wants(context, REFACTORS[kind]))
+    .map(({ title, kind, edits }) => ({ title, kind: REFACTORS[kind], edit: to.workspaceEdit(analysis, edits) }));
 }

@@ -8,15 +8,20 @@ import {
   type HoverParams,
   type Location,
   type LocationLink,
+  type SignatureHelp,
+  type SignatureHelpParams,
   type TypeDefinitionParams,
 } from 'vscode-languageserver';
 import { completeAt } from '../ide/completion/complete.ts';
+import { previewCable } from '../ide/completion/preview-cable.ts';
+import { completeUsePath } from '../ide/completion/use-path.ts';
 import { definitionAt, typeDefinitionAt } from '../ide/definition.ts';
 import { describeName } from '../ide/describe.ts';
 import { hoverAt } from '../ide/hover.ts';
+import { signatureAt } from '../ide/signature.ts';
 import type { ServerContext } from './context.ts';
 import { offsetOf, onFile } from './from-lsp.ts';
-import { type CompletionData, toCompletion, toDefinition, toHover } from './to-lsp.ts';
+import { type CompletionData, toCompletion, toDefinition, toHover, toSignatureHelp } from './to-lsp.ts';
 
 /** What a person asks about a place in the text: hover, completion, definition. */
 export function handleLanguage(ctx: ServerContext): void {
@@ -57,9 +62,23 @@ export function handleLanguage(ctx: ServerContext): void {
       (asked, { position, context }) => {
         const afterBlank =
           context?.triggerKind === CompletionTriggerKind.TriggerCharacter && context.triggerCharacter === ' ';
-        const found = completeAt(asked.analysis, asked.key, offsetOf(asked, position), afterBlank);
+        const offset = offsetOf(asked, position);
+        const path = completeUsePath(asked.file, offset, ctx.plans.knownFiles(), ctx.plans.folderOf(asked.key));
+        const inPath = context?.triggerCharacter === '"' || context?.triggerCharacter === '/';
+        const found = path ?? (inPath ? undefined : completeAt(asked.analysis, asked.key, offset, afterBlank));
         if (found === undefined) return null;
         return { isIncomplete: false, items: toCompletion(asked.to, asked.analysis, asked.key, found) };
+      },
+    ),
+  );
+  connection.onSignatureHelp(
+    onFile<SignatureHelpParams, SignatureHelp | null>(
+      ctx,
+      'textDocument/signatureHelp',
+      null,
+      (asked, { position }) => {
+        const found = signatureAt(asked.analysis, asked.key, offsetOf(asked, position));
+        return found === undefined ? null : toSignatureHelp(asked.to, found);
       },
     ),
   );
@@ -77,5 +96,9 @@ async function resolved(ctx: ServerContext, item: CompletionItem): Promise<Compl
   if (data === undefined) return item;
   const analysis = await ctx.plans.analysisFor(data.uri);
   const card = describeName(analysis, data.kind, data.name);
-  return card === undefined ? item : { ...item, documentation: ctx.to.markup(card, ctx.to.traits.completesMarkdown) };
+  const result =
+    card === undefined ? { ...item } : { ...item, documentation: ctx.to.markup(card, ctx.to.traits.completesMarkdown) };
+  const effect = data.kind === 'cable' ? previewCable(analysis, data.uri, data.start, data.name) : undefined;
+  if (effect !== undefined) result.detail = effect;
+  return result;
 }

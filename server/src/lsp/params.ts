@@ -53,6 +53,7 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'workspace/symbol': [['query', isText]],
   'workspace/diagnostic': [['previousResultIds', isList]],
   'workspace/willRenameFiles': [['files', isList]],
+  'festoon/explain': [['code', isText]],
   'callHierarchy/incomingCalls': [['item', isRecord]],
   'callHierarchy/outgoingCalls': [['item', isRecord]],
 };

@@ -69,6 +69,16 @@ export class Plans {
     this.onArrival();
   }
 
+  /** Every file that is known, open or not. */
+  knownFiles(): Set<string> {
+    return new Set([...this.known, ...this.documents.all().map((document) => document.key)]);
+  }
+
+  /** The folder that the `use` lines of a file may not leave. */
+  folderOf(key: string): string {
+    return this.rootOf(key) ?? folderOf(key);
+  }
+
   setFolders(uris: readonly string[]): void {
     this.folders = uris.map(folderKeyOf);
     this.host.forgetAnalyses();

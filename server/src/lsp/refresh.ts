@@ -32,6 +32,7 @@ export class Refresh {
     };
     void ask(this.traits.pullsDiagnostics && this.traits.refreshesDiagnostics, () => languages.diagnostics.refresh());
     void ask(this.traits.refreshesInlayHints, () => languages.inlayHint.refresh());
+    void ask(this.traits.refreshesLenses, () => this.connection.sendRequest('workspace/codeLens/refresh'));
     void ask(this.traits.refreshesSemanticTokens, () => languages.semanticTokens.refresh());
   }
 }

@@ -15,8 +15,10 @@ import { followDocuments } from './follow-documents.ts';
 import { Guard } from './guard.ts';
 import { handleDiagnostics } from './handle-diagnostics.ts';
 import { handleDocuments } from './handle-documents.ts';
+import { handleFiles } from './handle-files.ts';
 import { handleLanguage } from './handle-language.ts';
 import { handleNames } from './handle-names.ts';
+import { handlePower } from './handle-power.ts';
 import { handleViews } from './handle-views.ts';
 import { Plans } from './plans.ts';
 import { PushDiagnostics } from './push-diagnostics.ts';
@@ -61,6 +63,8 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   handleDocuments(ctx);
   handleNames(ctx);
   handleViews(ctx, settings);
+  handlePower(ctx, settings);
+  handleFiles(ctx);
   connection.onDidChangeConfiguration(() => {
     settings.forget();
     refresh.schedule();

@@ -1,11 +1,18 @@
 import type { Connection } from 'vscode-languageserver';
 import { HINT_FAMILIES, type HintFamily } from '../ide/inlay-hints.ts';
 
+interface Known {
+  readonly hints: ReadonlySet<HintFamily>;
+  readonly lenses: boolean;
+}
+
+const isRecord = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null;
+
 /** What a person has set for the editor; nothing here changes what is found in a plan. */
 export class Settings {
   private readonly connection: Connection;
   private readonly asks: boolean;
-  private known: Promise<ReadonlySet<HintFamily>> | undefined;
+  private known: Promise<Known> | undefined;
 
   /** `asks`: the client answers questions about settings. */
   constructor(connection: Connection, asks: boolean) {
@@ -18,18 +25,28 @@ export class Settings {
   }
 
   /** Families of inlay hints that are wanted: `festoon.inlayHints.runs` and so on, all unless set to false. */
-  hints(): Promise<ReadonlySet<HintFamily>> {
+  async hints(): Promise<ReadonlySet<HintFamily>> {
     this.known ??= this.ask();
-    return this.known;
+    return (await this.known).hints;
   }
 
-  private async ask(): Promise<ReadonlySet<HintFamily>> {
-    const all = new Set(HINT_FAMILIES);
+  /** Whether lenses are wanted above declarations: `festoon.codeLens`, on unless set to false. */
+  async lenses(): Promise<boolean> {
+    this.known ??= this.ask();
+    return (await this.known).lenses;
+  }
+
+  private async ask(): Promise<Known> {
+    const all: Known = { hints: new Set(HINT_FAMILIES), lenses: true };
     if (!this.asks) return all;
     try {
-      const found: unknown = await this.connection.workspace.getConfiguration('festoon.inlayHints');
-      if (typeof found !== 'object' || found === null) return all;
-      return new Set(HINT_FAMILIES.filter((family) => (found as Record<string, unknown>)[family] !== false));
+      const found: unknown = await this.connection.workspace.getConfiguration('festoon');
+      if (!isRecord(found)) return all;
+      const families = isRecord(found['inlayHints']) ? found['inlayHints'] : {};
+      return {
+        hints: new Set(HINT_FAMILIES.filter((family) => families[family] !== false)),
+        lenses: found['codeLens'] !== false,
+      };
     } catch {
       return all;
     }

@@ -12,6 +12,7 @@ import {
   type Location,
   type LocationLink,
   MarkupKind,
+  type SignatureHelp,
   type SymbolInformation,
   SymbolKind,
   type TextEdit,
@@ -26,6 +27,7 @@ import type { TextChange } from '../ide/format.ts';
 import type { Hover as OurHover } from '../ide/hover.ts';
 import { codeBlock, escapeMarkdown } from '../ide/markdown.ts';
 import type { Problem } from '../ide/problems.ts';
+import type { Signature } from '../ide/signature.ts';
 import type { FoundSymbol, OutlineSymbol } from '../ide/symbols.ts';
 import type { Level } from '../model/finding.ts';
 import type { Translator } from './translator.ts';
@@ -48,6 +50,8 @@ export function toDiagnostic(to: Translator, analysis: Analysis, uri: string, pr
     source: SOURCE,
     message: problem.message,
   };
+  if (to.traits.explains !== undefined)
+    diagnostic.codeDescription = { href: `${to.traits.explains}:${problem.code}.md` };
   if (problem.unnecessary) diagnostic.tags = [DiagnosticTag.Unnecessary];
   if (to.traits.showsRelated && problem.related.length > 0) {
     diagnostic.relatedInformation = problem.related.map((place) => ({
@@ -95,11 +99,31 @@ export function toTextEdits(to: Translator, file: SourceFile, changes: readonly 
   return changes.map(({ start, end, text }) => ({ range: lines.rangeOf(start, end), newText: text }));
 }
 
+export function toSignatureHelp(to: Translator, { label, help, parameters, active }: Signature): SignatureHelp {
+  return {
+    signatures: [
+      {
+        label,
+        documentation: help,
+        parameters: parameters.map(({ start, end, help: documentation }) => ({
+          label: to.traits.takesLabelOffsets ? [start, end] : label.slice(start, end),
+          documentation,
+        })),
+      },
+    ],
+    activeSignature: 0,
+    // Beyond the last one nothing is marked.
+    activeParameter: active ?? parameters.length,
+  };
+}
+
 /** What a completion item needs to be described later. */
 export interface CompletionData {
   readonly uri: string;
   readonly kind: Kind;
   readonly name: string;
+  /** Where it would be written, in offsets of the file. */
+  readonly start: number;
 }
 
 export function toCompletion(
@@ -121,7 +145,8 @@ export function toCompletion(
     };
     if (snippet) result.insertTextFormat = InsertTextFormat.Snippet;
     if (item.documentation !== undefined) result.documentation = documentation(to, item, item.documentation);
-    if (item.kind !== undefined) result.data = { uri, kind: item.kind, name: item.text } satisfies CompletionData;
+    if (item.kind !== undefined)
+      result.data = { uri, kind: item.kind, name: item.text, start } satisfies CompletionData;
     return result;
   });
 }
@@ -143,6 +168,8 @@ function completionKind({ group, kind }: Suggestion): CompletionItemKind {
       return CompletionItemKind.EnumMember;
     case 'value':
       return CompletionItemKind.Value;
+    case 'file':
+      return CompletionItemKind.File;
     case 'name':
       return kind === undefined ? CompletionItemKind.Variable : NAME_KINDS[kind];
   }

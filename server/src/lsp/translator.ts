@@ -59,14 +59,25 @@ export class Translator {
 
   /** Edits stamped with the version that they were made for, where the client can check it. */
   workspaceEdit(analyses: Analysis | readonly Analysis[], edits: readonly FileEdit[]): WorkspaceEdit {
-    const byFile = new Map<string, TextEdit[]>();
     const all = 'findings' in analyses ? [analyses] : analyses;
-    for (const edit of edits) {
-      const analysis = all.find((candidate) => fileIn(candidate, edit.uri) !== undefined);
-      if (analysis === undefined) continue;
-      const list = byFile.get(edit.uri) ?? [];
-      list.push({ range: this.range(analysis, edit), newText: edit.text });
-      byFile.set(edit.uri, list);
+    const files = new Set(edits.map((edit) => edit.uri));
+    const found = [...files].flatMap((uri) => {
+      const analysis = all.find((candidate) => fileIn(candidate, uri) !== undefined);
+      return (analysis === undefined ? undefined : fileIn(analysis, uri)) ?? [];
+    });
+    return this.editsOfFiles(found, edits);
+  }
+
+  /** The same for files as they are; edits of others are left out. */
+  editsOfFiles(files: readonly SourceFile[], edits: readonly FileEdit[]): WorkspaceEdit {
+    const sources = new Map(files.map((file) => [file.uri, file]));
+    const byFile = new Map<string, TextEdit[]>();
+    for (const { uri, start, end, text } of edits) {
+      const file = sources.get(uri);
+      if (file === undefined) continue;
+      const list = byFile.get(uri) ?? [];
+      list.push({ range: this.linesOf(file).rangeOf(start, end), newText: text });
+      byFile.set(uri, list);
     }
     if (!this.traits.takesVersionedEdits) {
       return { changes: Object.fromEntries([...byFile].map(([key, list]) => [this.address(key), list])) };

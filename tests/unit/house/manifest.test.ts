@@ -49,11 +49,12 @@ describe('manifest', () => {
     expect(manifest.capabilities.untrustedWorkspaces.supported).toBe(true);
   });
 
-  it('has one switch for every family of hints that the server knows, and no other setting', () => {
+  it('has one switch for the lenses, one for every family of hints that the server knows, and no other setting', () => {
     const { configuration } = manifest.contributes as { configuration: Section };
-    expect(Object.keys(configuration.properties)).toEqual(
-      HINT_FAMILIES.map((family) => `festoon.inlayHints.${family}`),
-    );
+    expect(Object.keys(configuration.properties)).toEqual([
+      'festoon.codeLens',
+      ...HINT_FAMILIES.map((family) => `festoon.inlayHints.${family}`),
+    ]);
   });
 
   it('starts only when a plan is opened', () => {

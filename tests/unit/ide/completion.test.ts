@@ -102,10 +102,10 @@ describe('completion of names', () => {
 
   it('offers outputs with fuse and load, free ones first', () => {
     expect(offered(`${DISPLAY}feed f from |`).map(({ label, detail }) => [label, detail])).toEqual([
-      ['psu.2', 'free, fuse 7.5 A'],
-      ['psu.3', 'free, fuse 7.5 A'],
-      // 6.001 A of 10 A; see the display.
-      ['psu.1', '6.00 A of 10 A (60 %), box'],
+      ['psu.2', 'free, fuse 7.5 A, 6.00 A to spare'],
+      ['psu.3', 'free, fuse 7.5 A, 6.00 A to spare'],
+      // 6.001 A of 10 A, of which 80 % are planned for; see the display.
+      ['psu.1', '6.00 A of 10 A (60 %), box, 2.00 A to spare'],
     ]);
   });
 

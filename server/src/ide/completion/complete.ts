@@ -18,7 +18,7 @@ export interface Completion {
 
 export interface Suggestion {
   readonly label: string;
-  readonly group: 'keyword' | 'phrase' | 'name' | 'unit' | 'choice' | 'value';
+  readonly group: 'keyword' | 'phrase' | 'name' | 'unit' | 'choice' | 'value' | 'file';
   /** What the name stands for, for names. */
   readonly kind: Kind | undefined;
   readonly detail: string;

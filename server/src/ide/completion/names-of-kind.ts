@@ -1,7 +1,7 @@
 import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
-import type { Controller, Plan, Run, StringPiece } from '../../model/plan.ts';
-import { count, volts } from '../../model/texts.ts';
+import type { Controller, Output, Plan, Run, StringPiece } from '../../model/plan.ts';
+import { amps, count, volts } from '../../model/texts.ts';
 import { outputUse } from '../cards/power-cards.ts';
 import { namedOfKind } from '../names.ts';
 
@@ -45,10 +45,18 @@ function namesOfKind(analysis: Analysis, kind: Kind, typed: string): NameChoice[
 function outputs(analysis: Analysis): NameChoice[] {
   return [...analysis.plan.supplies.values()].flatMap((supply) =>
     [...supply.outputs.values()].map((output): NameChoice => {
-      const detail = outputUse(analysis, output);
-      return { text: `${supply.name}.${output.number}`, kind: 'output', detail, used: !detail.startsWith('free') };
+      const use = outputUse(analysis, output);
+      const detail = `${use}${spare(analysis, output)}`;
+      return { text: `${supply.name}.${output.number}`, kind: 'output', detail, used: !use.startsWith('free') };
     }),
   );
+}
+
+/** What its fuse leaves for more, up to the share of it that is planned for. */
+function spare({ plan, account }: Analysis, output: Output): string {
+  if (output.fuse === undefined) return '';
+  const left = output.fuse.amps * plan.design.fuseShare.value - (account.outputs.get(output) ?? 0);
+  return left > 0 ? `, ${amps(left)} to spare` : ', nothing to spare';
 }
 
 function ports(plan: Plan, controller: Controller): NameChoice[] {

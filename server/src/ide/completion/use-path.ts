@@ -1,0 +1,43 @@
+import type { SourceFile } from '#grammar/source.ts';
+import { resolveUse } from '../../analysis/resolve-use.ts';
+import { relativePath } from '../relative-path.ts';
+import type { Completion } from './complete.ts';
+
+/** Files that a `use "…"` under the cursor may lead to; undefined where the cursor is in no such path. */
+export function completeUsePath(
+  file: SourceFile,
+  offset: number,
+  known: Iterable<string>,
+  root: string,
+): Completion | undefined {
+  const { text, uri } = file;
+  const lineStart = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
+  const typed = /^[^\S\r\n]*use[^\S\r\n]+"([^"]*)$/.exec(text.slice(lineStart, offset))?.[1];
+  if (typed === undefined) return undefined;
+  const rest = /^[^"\r\n]*/.exec(text.slice(offset))?.[0] ?? '';
+  const closed = text[offset + rest.length] === '"';
+  const used = usedBy(file);
+  const items = [...known].flatMap((target) => {
+    const path = relativePath(uri, target);
+    if (target === uri || path === undefined || resolveUse(uri, path, root) !== target) return [];
+    const suggestion = {
+      label: path,
+      group: 'file' as const,
+      kind: undefined,
+      detail: used.has(target) ? 'used already' : '',
+      documentation: undefined,
+      text: closed ? path : `${path}"`,
+      snippet: undefined,
+      // Files of the own folder and below it first.
+      rank: (used.has(target) ? 2 : 0) + (path.startsWith('..') ? 1 : 0),
+    };
+    return [suggestion];
+  });
+  items.sort((a, b) => a.rank - b.rank || (a.label < b.label ? -1 : 1));
+  return { start: offset - typed.length, end: closed ? offset + rest.length : offset, items };
+}
+
+function usedBy({ text, uri }: SourceFile): Set<string> {
+  const paths = [...text.matchAll(/^[^\S\r\n]*use[^\S\r\n]+"([^"\r\n]*)"/gm)];
+  return new Set(paths.flatMap(([, path]) => resolveUse(uri, path ?? '', '') ?? []));
+}
