@@ -10,22 +10,24 @@ import { at, command } from './workshop.mjs';
 const bundles = [
   { entry: 'client/src/extension.ts', out: 'dist/client.cjs', budget: 520_000, external: ['vscode'] },
   { entry: 'server/src/lsp/main.ts', out: 'dist/server.cjs', budget: 900_000 },
+  { entry: 'client/src/extension-web.ts', out: 'dist/web/client.js', budget: 520_000, external: ['vscode'], web: true },
+  { entry: 'server/src/lsp/main-web.ts', out: 'dist/web/server.js', budget: 900_000, web: true, format: 'iife' },
   { entry: 'server/src/cli/main.ts', out: 'dist/cli.cjs', budget: 700_000, banner: '#!/usr/bin/env node' },
 ];
 
 const { version } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
 
 /** Bundles one entry and returns the names of the files that went into it. */
-async function bundle({ entry, out, external = [], banner = '' }) {
+async function bundle({ entry, out, external = [], banner = '', web = false, format = 'cjs' }) {
   const { metafile } = await build({
     entryPoints: [at(entry)],
     outfile: at(out),
     bundle: true,
     minify: true,
-    platform: 'node',
-    format: 'cjs',
+    platform: web ? 'browser' : 'node',
+    format,
     // The oldest VS Code that the manifest admits runs its extensions on Node 20.
-    target: 'node20',
+    target: web ? 'es2022' : 'node20',
     sourcemap: 'external',
     legalComments: 'eof',
     external,

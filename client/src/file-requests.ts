@@ -4,7 +4,7 @@
  * `festoon/readFile` { uri } gives { text } or { error }, `festoon/findFiles` { } gives { uris } of all plan files.
  */
 import { type Disposable, FileType, Uri, workspace } from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient } from 'vscode-languageclient';
 
 interface FileParams {
   readonly uri: string;
@@ -22,7 +22,7 @@ const largestFileBytes = 4 * 1024 * 1024;
 /** Far more than any display has. */
 const mostFiles = 1000;
 
-export function answerFileRequests(client: LanguageClient): Disposable {
+export function answerFileRequests(client: BaseLanguageClient): Disposable {
   const handlers = [
     client.onRequest('festoon/readFile', (params: FileParams) => readFile(params.uri)),
     client.onRequest('festoon/findFiles', () => findFiles()),

@@ -1,0 +1,51 @@
+/** The commands of the extension. */
+import { commands, type Disposable, Location, languages, Position, Range, Uri } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { explain } from './explanations.ts';
+import { newPlan } from './new-plan.ts';
+
+/** Commands that the server may put behind lenses. */
+export const serverCommands = ['festoon.showPlaces'];
+
+export function registerCommands(client: BaseLanguageClient): Disposable[] {
+  return [
+    commands.registerCommand('festoon.restartServer', () => restart(client)),
+    commands.registerCommand('festoon.newPlan', newPlan),
+    commands.registerCommand('festoon.explain', (code: unknown) => explain(code, foundCodes())),
+    commands.registerCommand('festoon.showPlaces', showPlaces),
+  ];
+}
+
+async function restart(client: BaseLanguageClient): Promise<void> {
+  await client.stop();
+  await client.start();
+}
+
+interface Point {
+  readonly line: number;
+  readonly character: number;
+}
+
+interface Place {
+  readonly uri: string;
+  readonly range: { readonly start: Point; readonly end: Point };
+}
+
+/** Shows places that a lens leads to; the server writes them as the protocol does. */
+function showPlaces(uri: string, from: Point, places: readonly Place[]): Thenable<unknown> {
+  const point = ({ line, character }: Point) => new Position(line, character);
+  const found = places.map(
+    (place) => new Location(Uri.parse(place.uri), new Range(point(place.range.start), point(place.range.end))),
+  );
+  return commands.executeCommand('editor.action.showReferences', Uri.parse(uri), point(from), found);
+}
+
+function foundCodes(): string[] {
+  const codes = new Set<string>();
+  for (const [, diagnostics] of languages.getDiagnostics())
+    for (const { source, code } of diagnostics) {
+      const value = typeof code === 'object' ? code.value : code;
+      if (source === 'festoon' && typeof value === 'string') codes.add(value);
+    }
+  return [...codes].sort();
+}

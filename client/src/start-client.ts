@@ -1,0 +1,76 @@
+/** What the extension does wherever it runs: starts the language server and shows how it is. */
+import { type ExtensionContext, type LanguageStatusItem, LanguageStatusSeverity, languages, window } from 'vscode';
+import {
+  type BaseLanguageClient,
+  type LanguageClientOptions,
+  RevealOutputChannelOn,
+  State,
+} from 'vscode-languageclient';
+import { registerCommands, serverCommands } from './commands.ts';
+import { explainScheme, provideExplanations } from './explanations.ts';
+import { answerFileRequests } from './file-requests.ts';
+
+let client: BaseLanguageClient | undefined;
+
+export async function startClient(
+  context: ExtensionContext,
+  create: (options: LanguageClientOptions) => BaseLanguageClient,
+): Promise<void> {
+  const output = window.createOutputChannel('Festoon', { log: true });
+  const status = createStatus(context);
+  const started = create({
+    documentSelector: [{ language: 'festoon' }],
+    synchronize: { configurationSection: 'festoon' },
+    initializationOptions: { commands: serverCommands, explains: explainScheme },
+    outputChannel: output,
+    revealOutputChannelOn: RevealOutputChannelOn.Never,
+    // Names and labels in hovers come from files: they never run a command and never carry HTML.
+    markdown: { isTrusted: false, supportHtml: false },
+    middleware: {
+      handleWorkDoneProgress: (_token, progress) => showProgress(status, progress),
+    },
+  });
+  client = started;
+  started.onDidChangeState(({ newState }) => showState(status, newState));
+  context.subscriptions.push(
+    output,
+    status,
+    answerFileRequests(started),
+    provideExplanations(started),
+    ...registerCommands(started),
+  );
+  showState(status, State.Starting);
+  await started.start();
+}
+
+export async function stopClient(): Promise<void> {
+  await client?.stop();
+}
+
+function createStatus(context: ExtensionContext): LanguageStatusItem {
+  const status = languages.createLanguageStatusItem('festoon.server', { language: 'festoon' });
+  status.name = 'Festoon';
+  status.text = `Festoon ${context.extension.packageJSON.version}`;
+  return status;
+}
+
+function showState(status: LanguageStatusItem, state: State): void {
+  status.busy = state === State.Starting;
+  const stopped = state === State.Stopped || state === State.StartFailed;
+  status.severity = stopped ? LanguageStatusSeverity.Error : LanguageStatusSeverity.Information;
+  status.detail = stopped
+    ? 'language server stopped'
+    : state === State.Running
+      ? 'language server running'
+      : 'starting';
+  status.command = stopped
+    ? { title: 'Restart', command: 'festoon.restartServer' }
+    : { title: 'Explain a code', command: 'festoon.explain' };
+}
+
+/** Long work of the server shows as a busy mark on the status item, never as a notification. */
+function showProgress(status: LanguageStatusItem, progress: { kind: string; title?: string; message?: string }): void {
+  status.busy = progress.kind !== 'end';
+  status.detail =
+    progress.kind === 'end' ? 'language server running' : (progress.message ?? progress.title ?? 'working');
+}

@@ -1,0 +1,36 @@
+/** The task "festoon: check": the command line's check of a plan, with its findings in the Problems panel. */
+import { type Disposable, type ExtensionContext, ProcessExecution, Task, TaskScope, tasks, window } from 'vscode';
+
+const type = 'festoon';
+
+interface CheckTask {
+  readonly type: string;
+  /** The plan, as a path in the workspace; the open one where there is none. */
+  readonly file?: string;
+}
+
+export function provideTasks(context: ExtensionContext): Disposable {
+  const cli = context.asAbsolutePath('dist/cli.cjs');
+  return tasks.registerTaskProvider(type, {
+    provideTasks: () => (openPlan() === undefined ? [] : [checkTask({ type }, cli)]),
+    resolveTask: ({ definition, scope }) => checkTask(definition as CheckTask, cli, definition, scope),
+  });
+}
+
+function checkTask(task: CheckTask, cli: string, definition = { ...task }, scope: Task['scope'] = TaskScope.Workspace) {
+  // The editor puts in what stands in ${…}.
+  const file = task.file ?? variable('file');
+  // The editor's own Node runs it, so nothing needs to be installed or found on the PATH.
+  const run = new ProcessExecution(process.execPath, [cli, 'check', '--quiet', file], {
+    cwd: variable('workspaceFolder'),
+    env: { ELECTRON_RUN_AS_NODE: '1', NO_COLOR: '1' },
+  });
+  return new Task(definition, scope, `check ${task.file ?? 'the open plan'}`, type, run, '$festoon');
+}
+
+const variable = (name: string): string => ['$', '{', name, '}'].join('');
+
+function openPlan(): string | undefined {
+  const document = window.activeTextEditor?.document;
+  return document?.languageId === 'festoon' && document.uri.scheme === 'file' ? document.uri.fsPath : undefined;
+}
