@@ -24,34 +24,52 @@ export interface SourceFile {
 
 /** Reads a text, taking over from an earlier version of the file all declarations whose text is the same. */
 export function readSource(uri: string, text: string, earlier?: SourceFile): SourceFile {
-  const starts = declarationStarts(text);
-  const pieces = starts.map((start, index) => text.slice(start, starts[index + 1] ?? text.length));
   const old = earlier?.declarations ?? [];
-  let head = 0;
-  while (head < pieces.length && head < old.length && old[head]?.text === pieces[head]) head++;
-  let tail = 0;
-  while (
-    tail < pieces.length - head &&
-    tail < old.length - head &&
-    old[old.length - 1 - tail]?.text === pieces[pieces.length - 1 - tail]
-  ) {
-    tail++;
-  }
-  const middle = pieces.slice(head, pieces.length - tail).map((piece) => ({ text: piece, ...parse(piece) }));
+  const { head, tail, from, end } = unchanged(text, old);
+  const starts = declarationStarts(text, from, end);
+  const pieces = starts.map((start, index) => text.slice(start, starts[index + 1] ?? end));
+  const middle = pieces.map((piece, index) => {
+    // The declarations at both ends of the part that is read anew are most often as they were.
+    const kept = index === 0 ? old[head] : index === pieces.length - 1 ? old[old.length - tail - 1] : undefined;
+    return kept?.text === piece ? kept : { text: piece, ...parse(piece) };
+  });
+  // The same declaration must not stand at two places.
+  const last = middle.at(-1);
+  if (middle.length > 1 && last !== undefined && last === middle[0]) middle[middle.length - 1] = { ...last };
   const declarations = [...old.slice(0, head), ...middle, ...old.slice(old.length - tail)];
-  return {
-    uri,
-    text,
-    declarations,
-    offsets: new Map(declarations.map((declaration, index) => [declaration, starts[index] ?? 0])),
-  };
+  const offsets = new Map<Declaration, number>();
+  let at = 0;
+  for (const declaration of declarations) {
+    offsets.set(declaration, at);
+    at += declaration.text.length;
+  }
+  return { uri, text, declarations, offsets };
 }
 
-/** Offsets at which declarations start; the first is always 0, so that the pieces tile the text. */
-function declarationStarts(text: string): number[] {
-  const starts = [0];
+/**
+ * How many declarations at the head and tail of a text are as they were, and the part between that is to be read anew.
+ * One more at each side is read with it, since a line put in beside it may take its comments, or give it some.
+ */
+function unchanged(text: string, old: readonly Declaration[]) {
+  let [head, from] = [0, 0];
+  while (head < old.length && text.startsWith(old[head]?.text ?? '', from)) from += old[head++]?.text.length ?? 0;
+  let [tail, end] = [0, text.length];
+  while (tail < old.length - head) {
+    const piece = old[old.length - 1 - tail]?.text ?? '';
+    if (end - piece.length < from || !text.startsWith(piece, end - piece.length)) break;
+    end -= piece.length;
+    tail++;
+  }
+  if (head > 0) from -= old[--head]?.text.length ?? 0;
+  if (tail > 0) end += old[old.length - tail--]?.text.length ?? 0;
+  return { head, tail, from, end };
+}
+
+/** Offsets at which declarations start in a part of a text; its own start is always one, so that the pieces tile it. */
+function declarationStarts(text: string, from: number, end: number): number[] {
+  const starts = [from];
   let commentsFrom = -1;
-  for (let at = 0; at < text.length; at = nextLine(text, at)) {
+  for (let at = from; at < end; at = nextLine(text, at)) {
     const first = firstCharacter(text, at);
     if (text[first] === '#') {
       if (commentsFrom < 0) commentsFrom = at;
@@ -59,7 +77,7 @@ function declarationStarts(text: string): number[] {
     }
     if (opensDeclaration(text, first)) {
       const start = commentsFrom < 0 ? at : commentsFrom;
-      if (start > 0) starts.push(start);
+      if (start > from) starts.push(start);
     }
     commentsFrom = -1;
   }

@@ -39,7 +39,7 @@ export class Documents {
     for (const change of changes) {
       if ('range' in change) {
         const { start, end } = lines.spanOf(change.range);
-        lines = new LineIndex(lines.text.slice(0, start) + change.text + lines.text.slice(end), this.encoding);
+        lines = lines.edited(start, end, change.text);
       } else lines = new LineIndex(change.text, this.encoding);
     }
     const changed = { ...document, version, lines, touched: ++this.clock };

@@ -12,10 +12,26 @@ export class LineIndex {
   private readonly starts: readonly number[];
   private readonly encoding: Encoding;
 
-  constructor(text: string, encoding: Encoding) {
+  /** `starts` may be given where they are known. */
+  constructor(text: string, encoding: Encoding, starts: readonly number[] = lineStarts(text, 0, text.length)) {
     this.text = text;
     this.encoding = encoding;
-    this.starts = lineStarts(text);
+    this.starts = starts;
+  }
+
+  /** The index after a replacement. Only the lines that it touches are read anew, and the one before: a CR may meet a LF. */
+  edited(start: number, end: number, put: string): LineIndex {
+    const text = this.text.slice(0, start) + put + this.text.slice(end);
+    const shift = put.length - (end - start);
+    const first = Math.max(0, this.lineOf(start) - 1);
+    const next = this.lineOf(end) + 1;
+    const until = this.starts[next];
+    const fresh = lineStarts(text, this.starts[first] ?? 0, until === undefined ? text.length : until + shift);
+    const starts = this.starts.slice(0, first);
+    for (const at of fresh) starts.push(at);
+    // The last fresh start is that of the line which follows the touched ones.
+    for (let line = next + 1; line < this.starts.length; line++) starts.push((this.starts[line] ?? 0) + shift);
+    return new LineIndex(text, this.encoding, starts);
   }
 
   get lineCount(): number {
@@ -68,9 +84,10 @@ export class LineIndex {
   }
 }
 
-function lineStarts(text: string): number[] {
-  const starts = [0];
-  for (let at = 0; at < text.length; at++) {
+/** Where lines start from one line's start to an end that is the start of another line or the end of the text. */
+function lineStarts(text: string, from: number, end: number): number[] {
+  const starts = [from];
+  for (let at = from; at < end; at++) {
     const unit = text.charCodeAt(at);
     if (unit === 13 && text.charCodeAt(at + 1) === 10) at++;
     if (unit === 10 || unit === 13) starts.push(at + 1);

@@ -64,3 +64,34 @@ describe('a file', () => {
     expect(kept).toBeGreaterThan(1000);
   });
 });
+
+describe('a file after an edit', () => {
+  const LINES = [
+    'place a\n',
+    'place b\n',
+    '# one\n',
+    '## two\n',
+    '\n',
+    'run r {\n',
+    '  lead 2 m\n',
+    '}\n',
+    'route a to b',
+    '\r\n',
+    '\r',
+    'x',
+  ];
+  const text = fc.array(fc.constantFrom(...LINES), { maxLength: 14 }).map((lines) => lines.join(''));
+
+  it('is what a first reading gives, whatever was put in or taken out', () => {
+    fc.assert(
+      fc.property(text, text, fc.nat(80), fc.nat(80), (before, put, a, b) => {
+        const [start, end] = [Math.min(a, b, before.length), Math.min(Math.max(a, b), before.length)];
+        const after = before.slice(0, start) + put + before.slice(end);
+        const edited = readSource('', after, readSource('', before));
+        expect(contentOf(edited)).toEqual(contentOf(readSource('', after)));
+        expect(new Set(edited.declarations).size).toBe(edited.declarations.length);
+      }),
+      { numRuns: 400 },
+    );
+  });
+});
