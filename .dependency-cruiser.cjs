@@ -1,7 +1,7 @@
 /**
  * The dependency rule: each layer may use itself and the layers below it, and outside packages by name.
  *
- *   electrics, grammar  <-  model  <-  checks  <-  analysis  <-  ide, drawing  <-  papers  <-  review  <-  lsp, cli        client
+ *   electrics, grammar  <-  model  <-  checks  <-  planning  <-  analysis  <-  ide, drawing  <-  papers  <-  review  <-  lsp, cli        client
  *
  * tests/unit/house/dependencies.test.ts runs these rules over the tree and over planted violations of each.
  */
@@ -10,14 +10,19 @@ const layers = {
   grammar: { home: '^grammar/src/', uses: [], packages: ['chevrotain'] },
   model: { home: '^server/src/model/', uses: ['grammar', 'electrics'], packages: ['fastest-levenshtein'] },
   checks: { home: '^server/src/checks/', uses: ['grammar', 'electrics', 'model'], packages: ['fastest-levenshtein'] },
+  planning: {
+    home: '^server/src/planning/',
+    uses: ['grammar', 'electrics', 'model', 'checks'],
+    packages: [],
+  },
   analysis: {
     home: '^server/src/analysis/',
-    uses: ['grammar', 'electrics', 'model', 'checks'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'planning'],
     packages: ['vscode-uri'],
   },
   ide: {
     home: '^server/src/ide/',
-    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'planning', 'analysis'],
     packages: ['fastest-levenshtein'],
   },
   drawing: {
@@ -37,13 +42,13 @@ const layers = {
   },
   lsp: {
     home: '^server/src/lsp/',
-    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'drawing', 'papers', 'review'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'planning', 'analysis', 'ide', 'drawing', 'papers', 'review'],
     packages: ['vscode-languageserver', 'vscode-languageserver-textdocument', 'vscode-uri'],
     node: true,
   },
   cli: {
     home: '^server/src/cli/',
-    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'ide', 'drawing', 'papers', 'review'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'planning', 'analysis', 'ide', 'drawing', 'papers', 'review'],
     packages: ['vscode-uri'],
     node: true,
   },

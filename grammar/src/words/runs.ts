@@ -1,5 +1,5 @@
 import { ADDRESS_PHRASES, NULL } from './data.ts';
-import { date, entry, length, path, pixels, quantity, text, to } from './entry.ts';
+import { date, entry, flag, length, path, pixels, quantity, text, to } from './entry.ts';
 
 /** What hangs on a port, and the cables that feed it. */
 
@@ -25,6 +25,12 @@ const CONNECTOR = {
   value: to('connector'),
   help: 'The connector or splice at the tap.',
 } as const;
+const NO_TAP = {
+  key: 'noTap',
+  word: 'no-tap',
+  value: flag,
+  help: 'No feed may join here: it cannot be reached, or is not to be opened. Suggestions leave it out.',
+} as const;
 const OWN_WIRE = { text: "the string's own wire", source: 'common practice' } as const;
 
 const STRING_PHRASES = [
@@ -32,6 +38,7 @@ const STRING_PHRASES = [
   { key: 'pixels', value: pixels, required: true, help: 'How many pixels.' },
   { key: 'part', word: 'of', value: to('pixel'), required: true, help: 'A pixel part.' },
   { key: 'pitch', word: 'every', value: length, required: true, help: 'Distance from pixel to pixel along the wire.' },
+  NO_TAP,
 ] as const;
 
 const string = <const W extends string>(word: W, help: string, name: string) =>
@@ -73,6 +80,7 @@ const strands = <const W extends string>(word: W, help: string, example: string)
         help: 'Wire between the end of one strand and the start of the next.',
         standard: { text: 'one pitch', source: 'strands cut from one string' },
       },
+      NO_TAP,
     ],
     example,
   });
@@ -177,6 +185,7 @@ export const RUN = entry({
     { key: 'from', word: 'from', value: to('port'), required: true, help: 'The port that drives it.' },
     { key: 'place', word: 'at', value: to('place'), help: 'Where it hangs.' },
     ...ADDRESS_PHRASES,
+    NO_TAP,
   ],
   block: [LEAD, ...STRING_LINES, COPIES, CUT],
   repeats: STRING_WORDS,

@@ -109,7 +109,7 @@ export class Host {
   }
 
   /** The plan as it would be after some edits; nothing is kept but solutions. */
-  private preview(uri: string, edits: readonly Edit[]): Analysis {
+  preview(uri: string, edits: readonly Edit[]): Analysis {
     if (edits.length === 0) return this.analyse(uri);
     const changed = new Map<string, SourceFile>();
     for (const target of new Set(edits.map((edit) => edit.origin.uri))) {

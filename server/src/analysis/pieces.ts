@@ -1,5 +1,6 @@
 import type { Check } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
+import { findAtCorners, reportFailure } from '../checks/run-checks.ts';
 import { type Account, accountOf, mergeAccounts } from '../model/account.ts';
 import { buildCommon, buildThings, type Common, unitsOf } from '../model/builders/build-plan.ts';
 import type { KnownNames, ThingKind } from '../model/builders/context.ts';
@@ -9,7 +10,6 @@ import { collector, type Finding, type Origin, type Report } from '../model/find
 import { groupThings, isThing, type ThingStatement } from '../model/groups.ts';
 import type { Design, Plan } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
-import { findAtCorners, reportFailure } from './run-checks.ts';
 
 /**
  * A plan in pieces: what is common to it, and groups of things that name each other. What an edit did not touch is taken

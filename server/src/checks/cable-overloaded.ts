@@ -3,7 +3,6 @@ import type { Origin } from '../model/finding.ts';
 import type { CablePart } from '../model/plan.ts';
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
-import { suggestInjection } from './injection.ts';
 
 export const cableOverloaded: Check = {
   code: 'cable-overloaded',
@@ -52,5 +51,4 @@ What helps: a larger cable, two in parallel (\`x 2\`), or a second feed.`,
       }
     }
   },
-  suggest: suggestInjection,
 };

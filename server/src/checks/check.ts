@@ -1,5 +1,5 @@
 import type { Account } from '../model/account.ts';
-import type { Finding, Fix, Level, Report } from '../model/finding.ts';
+import type { Level, Report } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 
 /**
@@ -17,20 +17,9 @@ export interface Check {
   /** Looks at the plan as a whole. All others see one group of things at a time that are joined by wire. */
   readonly whole?: true;
   readonly run?: (ctx: CheckContext, report: Report) => void;
-  /** Fixes that need computing; called only when someone asks. Each leaves a plan that checks clean. */
-  readonly suggest?: (ctx: SuggestContext, finding: Finding) => readonly Fix[];
 }
 
 export interface CheckContext {
   readonly plan: Plan;
   readonly account: Account;
-}
-
-export interface SuggestContext extends CheckContext {
-  /** Analyses the plan as it would be after some edits. */
-  readonly preview: (edits: Fix['edits']) => Preview;
-}
-
-export interface Preview extends CheckContext {
-  readonly findings: readonly Finding[];
 }

@@ -1,6 +1,5 @@
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
-import { suggestInjection } from './injection.ts';
 
 export const conductorOverloaded: Check = {
   code: 'conductor-overloaded',
@@ -28,5 +27,4 @@ What helps: inject power behind this point, so that less flows through here.`,
       }
     }
   },
-  suggest: suggestInjection,
 };

@@ -1,6 +1,5 @@
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
-import { suggestInjection } from './injection.ts';
 
 export const connectorOverloaded: Check = {
   code: 'connector-overloaded',
@@ -41,5 +40,4 @@ What helps: inject power behind the connector, so that less flows through it, or
       }
     }
   },
-  suggest: suggestInjection,
 };

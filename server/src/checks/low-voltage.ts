@@ -4,7 +4,6 @@ import { isNull } from '../model/null-pixels.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
 import type { Check, CheckContext } from './check.ts';
-import { suggestInjection } from './injection.ts';
 import { isCollapsed, isDark } from './string-state.ts';
 
 export const lowVoltage: Check = {
@@ -35,7 +34,6 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
       });
     }
   },
-  suggest: suggestInjection,
 };
 
 /** The string furthest below what its pixels need, if any is. */

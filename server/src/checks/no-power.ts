@@ -1,5 +1,4 @@
 import type { Check } from './check.ts';
-import { suggestInjection } from './injection.ts';
 import { isDark } from './string-state.ts';
 
 export const noPower: Check = {
@@ -22,5 +21,4 @@ What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
       });
     }
   },
-  suggest: suggestInjection,
 };

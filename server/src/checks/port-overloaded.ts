@@ -1,6 +1,5 @@
 import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
-import { suggestInjection } from './injection.ts';
 
 export const portOverloaded: Check = {
   code: 'port-overloaded',
@@ -26,5 +25,4 @@ feed the run from a fused output.`,
       });
     }
   },
-  suggest: suggestInjection,
 };

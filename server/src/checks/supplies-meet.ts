@@ -3,7 +3,6 @@ import type { Origin, Related } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
-import { suggestCut } from './cut.ts';
 import { suppliesByZone, tapsRun } from './wrong-voltage.ts';
 
 export const suppliesMeet: Check = {
@@ -46,7 +45,6 @@ What helps: a line \`cut V+\` in the run at the joint between the zones, or feed
       }
     }
   },
-  suggest: suggestCut,
 };
 
 interface Way {

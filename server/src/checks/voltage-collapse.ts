@@ -1,7 +1,6 @@
 import { pixelsOf, type RunAccount, type StringAccount } from '../model/account.ts';
 import { volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
-import { suggestInjection } from './injection.ts';
 import { isCollapsed } from './string-state.ts';
 
 export const voltageCollapse: Check = {
@@ -28,7 +27,6 @@ What helps: inject power before the pixel that is named, thicker wire, or less b
       });
     }
   },
-  suggest: suggestInjection,
 };
 
 /** The first pixel of a string, in data order, that is below a voltage; its number along the run. */

@@ -17,11 +17,15 @@ export interface Remedy {
 export function remediesAt(analysis: Analysis, uri: string, span: { start: number; end: number }): Remedy[] {
   const remedies: Remedy[] = [];
   let hasPreferred: boolean = false;
+  const seen = new Set<string>();
   for (const problem of problemsOf(analysis, uri)) {
     if (problem.code !== problem.finding.code || !overlaps(problem, span)) continue;
     for (const fix of analysis.fixesOf(problem.finding)) {
       const edits = editsOf(analysis, fix);
-      if (edits === undefined) continue;
+      // Several findings on one word may have the same cure: it is offered once.
+      const key = JSON.stringify(edits);
+      if (edits === undefined || seen.has(key)) continue;
+      seen.add(key);
       const preferred: boolean = fix.preferred && !hasPreferred;
       hasPreferred ||= preferred;
       remedies.push({ title: fix.title, problem, edits, preferred });

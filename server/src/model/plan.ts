@@ -162,6 +162,8 @@ export interface StringLine {
   readonly pitch: number;
   /** m of string wire between strands. */
   readonly spacing: number;
+  /** No feed may be tapped in here. */
+  readonly noTap?: boolean;
   readonly origin: Origin;
   readonly partOrigin: Origin;
   readonly countOrigin: Origin;
@@ -233,6 +235,8 @@ export interface Run extends Named {
   readonly pixelCount: number;
   /** Absent where the address is found automatically. */
   readonly pin: AddressPin | undefined;
+  /** No feed may be tapped in anywhere on it. */
+  readonly noTap?: boolean;
 }
 
 /** A joint of a run: pixel n of a string piece, or with n = 0 the joint before its first pixel. */

@@ -82,7 +82,7 @@ const FOLD_BACK = 1.1;
 const LEAST_OHMS = 1e-6;
 
 /** A good soldered or crimped splice, ohm (common practice: about one milliohm). */
-const SPLICE_OHMS = 0.001;
+export const SPLICE_OHMS = 0.001;
 
 export function circuitOf(island: Island, design: Design, conditions = nominal(design)): IslandCircuit {
   return new CircuitMaker(design, conditions).make(island);

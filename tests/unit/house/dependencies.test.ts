@@ -58,6 +58,7 @@ describe('dependency rule', () => {
       'no-cycles: server/src/model/comes-back.ts',
       'nothing-unresolved: server/src/lsp/imports-nothing-real.ts',
       'papers-stays-in-its-layer: server/src/papers/reads-a-file.ts',
+      'planning-stays-in-its-layer: server/src/planning/knows-the-host.ts',
       'product-needs-no-tests: server/src/lsp/leans-on-a-test.ts',
       'review-stays-in-its-layer: server/src/review/reads-a-file.ts',
     ];

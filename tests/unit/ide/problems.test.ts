@@ -84,6 +84,14 @@ describe('fixes', () => {
     expect(found.filter((remedy) => remedy.preferred)).toHaveLength(1);
   });
 
+  it('offer the same edit once, however many findings it cures', () => {
+    const { analysis } = analysePlan(DISPLAY);
+    const found = remediesAt(analysis, MAIN, { start: 0, end: DISPLAY.length });
+    const edits = found.map((remedy) => JSON.stringify(remedy.edits));
+    expect(edits.length).toBeGreaterThan(0);
+    expect(edits).toEqual([...new Set(edits)]);
+  });
+
   it('inject power, after which nothing is left to fix', () => {
     const { analysis } = analysePlan(DISPLAY);
     const low = problemsOf(analysis, MAIN).find((problem) => problem.code === 'low-voltage');

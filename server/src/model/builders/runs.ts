@@ -64,6 +64,7 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
     part,
     pitch,
     spacing: spacing?.value.si ?? pitch,
+    noTap: line.fields.noTap !== undefined,
     origin: line.name?.origin ?? line.keyword,
     partOrigin: line.fields.part.origin,
     countOrigin: pixels.origin,
@@ -98,6 +99,7 @@ export function addRun(build: Build, statement: Bound<typeof RUN>): void {
     pieces: layout.pieces,
     pixelCount: layout.pixelCount,
     pin: pinOf(build, statement.fields),
+    noTap: statement.fields.noTap !== undefined,
   });
 }
 

@@ -1,7 +1,7 @@
 import type { Finding, Fix, Origin } from '../model/finding.ts';
 import type { Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
-import type { SuggestContext } from './check.ts';
+import type { SuggestContext } from './context.ts';
 import { worsens } from './worsens.ts';
 
 /**

@@ -1,8 +1,8 @@
-import type { Check, CheckContext } from '../checks/check.ts';
 import type { Account } from '../model/account.ts';
 import { cornersOf } from '../model/corners.ts';
 import { collector, type Finding, type Origin, type Report } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
+import type { Check, CheckContext } from './check.ts';
 
 /**
  * Runs checks on the nominal account, which comes first, and on the account of each corner. The same finding at several

@@ -1,0 +1,93 @@
+import type { Design, PixelPart, Plan, Run } from '../model/plan.ts';
+import { leastAmps } from './bound.ts';
+import type { Choice } from './choice.ts';
+import { fuseRange } from './outputs.ts';
+import type { Spot } from './spots.ts';
+
+/**
+ * What the pixels of a run draw at least, against what can reach them at most: through a string's own wire no more than
+ * its rating from either side, through the port no more than its fuse should carry, through a feed no more than its
+ * largest fuse should. Where that does not add up, no answer holds, and taking feeds away does not help.
+ */
+export class Capacity {
+  private readonly run: Run;
+  /** A drawn at least by the first n pixels. */
+  private readonly upTo: Float64Array;
+  /** A that a string passes on at most. */
+  private readonly string: number;
+  private readonly port: number;
+  /** Pixels before each place that is fed already. */
+  private readonly fed: readonly number[];
+  private readonly cuts: readonly number[];
+  private readonly share: number;
+
+  constructor(plan: Plan, run: Run, scale: number, volts: number) {
+    this.run = run;
+    this.share = plan.design.fuseShare.value;
+    this.upTo = drawnUpTo(run, plan.design, scale, volts);
+    const strings = run.pieces.flatMap((piece) => (piece.kind === 'string' ? [piece] : []));
+    this.string = Math.max(...strings.map(({ part }) => part.rated?.value ?? Number.POSITIVE_INFINITY), 0);
+    this.port = portAmps(run, this.share);
+    this.fed = [...plan.feeds.values()].flatMap((feed) =>
+      feed.pieces.flatMap((piece) =>
+        piece.kind === 'tap' && piece.tap.run === run ? [piece.tap.piece.first - 1 + piece.tap.pixel] : [],
+      ),
+    );
+    this.cuts = cutsOf(run);
+  }
+
+  /** Pixels before the middle of what cannot be fed in full, if there is such a part. */
+  wanting(spots: readonly Spot[]): number | undefined {
+    // At one place all that comes in there counts for both sides: which side of a cut a feed joins is left open.
+    const points = new Map<number, number>([[0, Math.min(this.port, this.string)]]);
+    for (const place of [...this.fed, ...spots.map(({ before }) => before)])
+      points.set(place, (points.get(place) ?? 0) + this.string);
+    for (const place of [...this.cuts, this.run.pixelCount]) points.set(place, points.get(place) ?? 0);
+    const places = [...points].sort(([a], [b]) => a - b);
+    for (const [index, [to, toAmps]] of places.entries()) {
+      const [from, fromAmps] = places[index - 1] ?? [to, 0];
+      const drawn = (this.upTo[to] ?? 0) - (this.upTo[from] ?? 0);
+      if (drawn > (fromAmps + toAmps) * (1 + 1e-9) + 1e-9) return (from + to) / 2;
+    }
+    return undefined;
+  }
+
+  /** Whether that many feeds can carry the run at all. */
+  isEnough(choice: Choice, count: number): boolean {
+    if (this.fed.length > 0 || this.cuts.length > 0) return true;
+    const most = (fuseRange(choice.cable, choice.parallel)?.most ?? 0) * this.share;
+    const drawn = this.upTo[this.run.pixelCount] ?? 0;
+    return drawn <= this.port + most * (choice.trunk ? 1 : count) * (1 + 1e-9) + 1e-9;
+  }
+}
+
+function drawnUpTo(run: Run, design: Design, scale: number, volts: number): Float64Array {
+  const upTo = new Float64Array(run.pixelCount + 1);
+  const amps = new Map<PixelPart, number>();
+  for (const piece of run.pieces) {
+    if (piece.kind !== 'string') continue;
+    const each = amps.get(piece.part) ?? leastAmps(piece.part, design, scale, volts);
+    amps.set(piece.part, each);
+    for (let pixel = piece.first; pixel < piece.first + piece.count; pixel++)
+      upTo[pixel] = (upTo[pixel - 1] as number) + each;
+  }
+  return upTo;
+}
+
+/** What the port passes on at most, A; 0 where it passes no V+. */
+function portAmps(run: Run, share: number): number {
+  const fuse = run.controller?.from === undefined ? undefined : run.controller.part?.portFuse;
+  const leads = run.pieces.flatMap((piece) => (piece.kind === 'lead' ? [piece.cable] : []));
+  if (fuse === undefined || leads.some((cable) => !cable.cores.has('V+'))) return 0;
+  return Math.min(fuse * share, ...leads.map((cable) => cable.rated?.value ?? Number.POSITIVE_INFINITY));
+}
+
+function cutsOf(run: Run): number[] {
+  const cuts: number[] = [];
+  let before = 0;
+  for (const piece of run.pieces) {
+    if (piece.kind === 'string') before += piece.count;
+    if (piece.kind === 'cut') cuts.push(before);
+  }
+  return cuts;
+}

@@ -1,0 +1,46 @@
+/** Small dense linear algebra for the bound: matrices as rows of numbers. */
+
+/** The inverse of a symmetric positive definite matrix by Gauss and Jordan; such a matrix needs no pivoting. */
+export function inverse(matrix: readonly Float64Array[]): Float64Array[] {
+  const size = matrix.length;
+  const rows = matrix.map((row, index) => {
+    const wide = new Float64Array(2 * size);
+    wide.set(row);
+    wide[size + index] = 1;
+    return wide;
+  });
+  for (let pivot = 0; pivot < size; pivot++) {
+    const own = rows[pivot] as Float64Array;
+    const factor = 1 / (own[pivot] as number);
+    for (let at = pivot; at < 2 * size; at++) own[at] = (own[at] as number) * factor;
+    for (let other = 0; other < size; other++) {
+      const row = rows[other] as Float64Array;
+      const times = row[pivot] as number;
+      if (other === pivot || times === 0) continue;
+      for (let at = pivot; at < 2 * size; at++) row[at] = (row[at] as number) - times * (own[at] as number);
+    }
+  }
+  return rows.map((row) => row.slice(size));
+}
+
+/** Solves a small symmetric positive definite system in place of its arguments; gives the solution. */
+export function solveSmall(matrix: Float64Array[], right: Float64Array): Float64Array {
+  const size = right.length;
+  for (let pivot = 0; pivot < size; pivot++) {
+    const own = matrix[pivot] as Float64Array;
+    for (let below = pivot + 1; below < size; below++) {
+      const row = matrix[below] as Float64Array;
+      const times = (row[pivot] as number) / (own[pivot] as number);
+      if (times === 0) continue;
+      for (let at = pivot; at < size; at++) row[at] = (row[at] as number) - times * (own[at] as number);
+      right[below] = (right[below] as number) - times * (right[pivot] as number);
+    }
+  }
+  for (let at = size - 1; at >= 0; at--) {
+    const own = matrix[at] as Float64Array;
+    let sum = right[at] as number;
+    for (let other = at + 1; other < size; other++) sum -= (own[other] as number) * (right[other] as number);
+    right[at] = sum / (own[at] as number);
+  }
+  return right;
+}

@@ -1,0 +1,220 @@
+import { cablesOn } from '../checks/route-crowded.ts';
+import { cornersOf, nominal } from '../model/corners.ts';
+import type { Edit } from '../model/finding.ts';
+import type { Run, Supply } from '../model/plan.ts';
+import { Bound } from './bound.ts';
+import { Capacity } from './capacity.ts';
+import { type Choice, type Cost, cableLengths, choicesFor, compareCosts, costOf, spotsOfSupply } from './choice.ts';
+import type { SuggestContext } from './context.ts';
+import type { PlannedOutput } from './outputs.ts';
+import { cablesFor, suppliesFor } from './reach.ts';
+import { type Budget, SpotSets } from './sets.ts';
+import { type Spot, spotsOf } from './spots.ts';
+import { CURED_BY_INJECTION, Trial } from './trial.ts';
+import { worsens } from './worsens.ts';
+import { editsOf } from './write-answer.ts';
+
+/** Feeds for one run that leave it sound and nothing else worse. */
+export interface Answer {
+  readonly choice: Choice;
+  readonly spots: readonly Spot[];
+  readonly outputs: readonly PlannedOutput[];
+  readonly cost: Cost;
+  /** m of cable. */
+  readonly metres: number;
+  /** Least voltage of the run afterwards, nominal, V. */
+  readonly least: number;
+  readonly edits: readonly Edit[];
+}
+
+export interface SearchResult {
+  /** The best of each choice that was found, the best one first. */
+  readonly answers: readonly Answer[];
+  /** No answer of the kind that is searched costs less than the first one. */
+  readonly isProven: boolean;
+  readonly trials: number;
+}
+
+export interface SearchOptions {
+  /** How many choices to offer. */
+  readonly wanted: number;
+  readonly mostTaps: number;
+  readonly budget: Budget;
+  /** Without it every set is tried: what the bound is checked against. */
+  readonly useBound: boolean;
+}
+
+export const SEARCH_OPTIONS: SearchOptions = {
+  wanted: 3,
+  mostTaps: 12,
+  budget: { looks: 20_000, trials: 600 },
+  useBound: true,
+};
+
+/**
+ * The feeds that cost least for one run: fewest cables through limited routes, then fewest taps, then least copper.
+ *
+ * Searched are all sets of places where a hand can reach; only where none of them does, also points inside strings. All
+ * feeds of an answer start at one supply and are of one cable, doubled or not, each on its own or as one trunk with all
+ * taps. Choices are taken up best first: by the least that they could cost with one tap, two, and so on; what a bound
+ * shows to be wanting is passed over (see Bound, Capacity). So the first answer that no open choice can beat is the best.
+ */
+export function searchInjection(ctx: SuggestContext, run: Run, options: SearchOptions = SEARCH_OPTIONS): SearchResult {
+  const budget = { ...options.budget };
+  let result: SearchResult = { answers: [], isProven: false, trials: 0 };
+  for (const middle of [false, true]) {
+    const search = new InjectionSearch(ctx, run, spotsOf(ctx.plan, run, middle), { ...options, budget });
+    const found = search.find();
+    result = { ...found, trials: result.trials + found.trials };
+    if (found.answers.length > 0) break;
+  }
+  return result;
+}
+
+interface Open {
+  readonly choice: Choice;
+  readonly site: Site;
+  readonly count: number;
+  /** The least that an answer with so many taps can cost. */
+  readonly cost: Cost;
+}
+
+/** All that is known of feeding the run from one supply. */
+interface Site {
+  readonly spots: readonly Spot[];
+  readonly trial: Trial;
+  readonly bound: Bound | undefined;
+  readonly capacity: Capacity;
+  /** The bound holds for what is really built (see Bound). */
+  readonly isStrict: boolean;
+}
+
+class InjectionSearch {
+  private readonly ctx: SuggestContext;
+  private readonly run: Run;
+  private readonly spots: readonly Spot[];
+  private readonly options: SearchOptions;
+  private readonly before: ReturnType<SuggestContext['preview']>['findings'];
+  private isProven = true;
+
+  constructor(ctx: SuggestContext, run: Run, spots: readonly Spot[], options: SearchOptions) {
+    this.ctx = ctx;
+    this.run = run;
+    this.spots = spots;
+    this.options = options;
+    this.before = ctx.preview([]).findings;
+  }
+
+  find(): SearchResult {
+    const sites = new Map<Supply, Site>();
+    let open = this.openChoices(sites);
+    const answers: Answer[] = [];
+    const { budget, wanted, mostTaps } = this.options;
+    for (;;) {
+      const [first] = answers;
+      open = open.filter(({ count }) => count <= mostTaps && (first === undefined || count <= first.cost.taps + 1));
+      open.sort((a, b) => compareCosts(a.cost, b.cost));
+      const next = open.shift();
+      if (next === undefined) break;
+      const isBest = first !== undefined && compareCosts(first.cost, next.cost) <= 0;
+      const last = answers[wanted - 1];
+      if (last !== undefined && compareCosts(last.cost, next.cost) <= 0) break;
+      if (isBest && answers.length > 0 && budget.trials < this.options.budget.trials / 2) break;
+      const answer = this.tryOut(next, isBest);
+      if (answer === undefined) {
+        const again = this.opened(next.choice, next.site, next.count + 1);
+        if (again !== undefined) open.push(again);
+      } else {
+        answers.push(answer);
+        answers.sort((a, b) => compareCosts(a.cost, b.cost) || b.least - a.least);
+      }
+      if (budget.looks <= 0 || budget.trials <= 0) break;
+    }
+    const trials = [...sites.values()].reduce((sum, { trial }) => sum + trial.tried, 0);
+    return { answers: answers.slice(0, wanted), isProven: this.isProven && answers.length > 0, trials };
+  }
+
+  private openChoices(sites: Map<Supply, Site>): Open[] {
+    const { plan } = this.ctx;
+    const cables = cablesFor(plan);
+    const passing = (route: Parameters<typeof cablesOn>[1]) =>
+      cablesOn(plan, route).reduce((sum, { count }) => sum + count, 0);
+    return suppliesFor(plan, this.run).flatMap((supply) => {
+      const site = this.siteOf(supply);
+      if (site === undefined) return [];
+      sites.set(supply, site);
+      return choicesFor(plan, this.run, supply, cables, passing).flatMap((choice) => {
+        if (site.bound?.wantingWithin(choice, site.spots) !== undefined) return [];
+        return this.opened(choice, site, 1) ?? [];
+      });
+    });
+  }
+
+  private siteOf(supply: Supply): Site | undefined {
+    const { plan } = this.ctx;
+    const trial = new Trial(plan, this.run, supply, this.spots);
+    const spots = spotsOfSupply(trial.base, supply, this.spots);
+    if (spots.length === 0 || supply.volts === undefined) return undefined;
+    const conditions = [nominal(plan.design), ...cornersOf(plan.design)].reduce((a, b) =>
+      b.pixels - b.supplies > a.pixels - a.supplies ? b : a,
+    );
+    const isStrict = trial.base.sources.length <= 1;
+    const volts = Math.max(...trial.base.sources.map((source) => source.volts?.value ?? 0), supply.volts.value);
+    const bound = this.options.useBound
+      ? new Bound(trial.base, this.run, spots, plan.design, conditions, volts, isStrict ? 0 : GROUND_SLACK)
+      : undefined;
+    const scale = plan.design.brightness.value * conditions.pixels;
+    return { spots, trial, bound, capacity: new Capacity(plan, this.run, scale, volts), isStrict };
+  }
+
+  /** A choice with so many taps; undefined where there is no room or there are not as many places. */
+  private opened(choice: Choice, site: Site, count: number): Open | undefined {
+    const { spots } = site;
+    if (count > spots.length || (choice.trunk && count < 2 && spots.length > 1)) {
+      // A single tap is the same as a trunk and as a feed.
+      return count === 1 ? this.opened(choice, site, 2) : undefined;
+    }
+    if (choice.limited > 0 && choice.parallel * (choice.trunk ? 1 : count) > choice.room) return undefined;
+    return { choice, site, count, cost: costOf(choice, spots.slice(0, count)) };
+  }
+
+  private tryOut({ choice, site, count }: Open, isBest: boolean): Answer | undefined {
+    const { budget } = this.options;
+    const sets = this.options.useBound
+      ? new SpotSets(choice, site.bound, site.capacity, budget).find(site.spots, count)
+      : everySet(site.spots, count);
+    if (sets === undefined || !site.isStrict) this.isProven &&= isBest;
+    const ranked = (sets ?? []).map((spots) => ({ spots, cost: costOf(choice, spots) }));
+    ranked.sort((a, b) => compareCosts(a.cost, b.cost));
+    for (const { spots, cost } of ranked) {
+      if (--budget.trials < 0) {
+        this.isProven &&= isBest;
+        return undefined;
+      }
+      const outcome = site.trial.judge(choice, spots);
+      if (outcome === undefined) continue;
+      const edits = editsOf(this.ctx.plan, this.run, choice, spots, outcome.outputs);
+      if (!this.holds(edits)) continue;
+      const metres = cableLengths(choice, spots).reduce((sum, length) => sum + length, 0);
+      return { choice, spots, cost, metres, edits, ...outcome };
+    }
+    return undefined;
+  }
+
+  /** The last word has the plan as a whole, read anew with the edits. */
+  private holds(edits: readonly Edit[]): boolean {
+    const { findings } = this.ctx.preview(edits);
+    return (
+      !findings.some(({ code, subject }) => subject === this.run.name && CURED_BY_INJECTION.has(code)) &&
+      !worsens(this.before, findings)
+    );
+  }
+}
+
+/** V by which the grounds of several supplies may differ in favour of a run. */
+const GROUND_SLACK = 0.2;
+
+function everySet(spots: readonly Spot[], count: number): Spot[][] {
+  if (count === 0) return [[]];
+  return spots.flatMap((spot, index) => everySet(spots.slice(index + 1), count - 1).map((rest) => [spot, ...rest]));
+}

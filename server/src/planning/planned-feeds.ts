@@ -1,0 +1,97 @@
+import type { Circuit, Resistor } from '../electrics/circuit.ts';
+import { conductorOhms } from '../model/conductors.ts';
+import type { Conditions } from '../model/corners.ts';
+import { fuseOhms } from '../model/fuses.ts';
+import type { Feed, FeedPiece, Output, Run } from '../model/plan.ts';
+import { type IslandCircuit, type ResistorRole, SPLICE_OHMS } from '../model/to-circuit.ts';
+import { type Choice, cableLengths } from './choice.ts';
+import type { PlannedOutput } from './outputs.ts';
+import type { Spot } from './spots.ts';
+
+/** Feeds that do not stand in the plan yet, as the plan would hold them. Their origins are those of the run. */
+export function plannedFeeds(
+  run: Run,
+  choice: Choice,
+  spots: readonly Spot[],
+  outputs: readonly PlannedOutput[],
+): Feed[] {
+  const lengths = cableLengths(choice, spots);
+  const pieces = spots.map((spot, index): FeedPiece[] => [
+    {
+      kind: 'cable',
+      length: lengths[index] ?? 0,
+      cable: choice.cable,
+      parallel: choice.parallel,
+      path: choice.way?.places ?? [],
+      origin: run.origin,
+      cableOrigin: run.origin,
+    },
+    { kind: 'tap', tap: { run, ...spot, origin: run.origin }, connector: undefined, origin: run.origin },
+  ]);
+  const feed = (index: number, own: readonly FeedPiece[]): Feed => ({
+    kind: 'feed',
+    name: `${run.name} planned ${index + 1}`,
+    label: undefined,
+    description: undefined,
+    origin: run.origin,
+    whole: run.whole,
+    from: outputOf(run, choice, outputs[index]),
+    fromOrigin: undefined,
+    pieces: own,
+  });
+  return choice.trunk ? [feed(0, pieces.flat())] : pieces.map((own, index) => feed(index, own));
+}
+
+function outputOf(run: Run, { supply }: Choice, planned: PlannedOutput | undefined): Output {
+  const number = planned?.number ?? 0;
+  const known = supply.outputs.get(number);
+  if (known !== undefined) return known;
+  const amps = planned?.fuse ?? 30;
+  return { supply, number, fuse: { amps, ohms: fuseOhms(amps), origin: run.origin }, origin: run.origin };
+}
+
+/** The circuit with some feeds added at its end; their taps must be joints that the circuit knows. */
+export function withFeeds(base: IslandCircuit, feeds: readonly Feed[], { celsius }: Conditions): IslandCircuit {
+  const resistors: Resistor[] = [...base.circuit.resistors];
+  const roles: ResistorRole[] = [...base.resistors];
+  let { nodeCount } = base.circuit;
+  const add = (a: number, b: number, ohms: number, role: ResistorRole) => {
+    resistors.push({ a, b, ohms: Math.max(ohms, 1e-6) });
+    roles.push(role);
+  };
+  for (const feed of feeds) {
+    const start = feed.from && base.supplies.get(feed.from.supply);
+    if (feed.from === undefined || start === undefined) continue;
+    let positive = outputNode(base, feed.from, start.positive);
+    let negative = start.negative;
+    if (positive === undefined) {
+      positive = nodeCount++;
+      add(start.positive, positive, feed.from.fuse?.ohms ?? 0, { kind: 'fuse', output: feed.from });
+    }
+    for (const [index, piece] of feed.pieces.entries()) {
+      if (piece.kind === 'cable') {
+        const ohms = conductorOhms(piece.cable.conductor, piece.length, celsius, piece.parallel);
+        add(positive, nodeCount, ohms, { kind: 'feed', feed, piece: index, rail: 'V+' });
+        add(negative, nodeCount + 1, ohms, { kind: 'feed', feed, piece: index, rail: 'ground' });
+        positive = nodeCount;
+        negative = nodeCount + 1;
+        nodeCount += 2;
+      } else {
+        const joint = base.joints.get(piece.tap.piece)?.get(piece.tap.pixel);
+        if (joint === undefined) continue;
+        const role = { kind: 'tap-contact', feed, piece: index, connector: undefined } as const;
+        add(positive, joint.positive, SPLICE_OHMS, { ...role, rail: 'V+' });
+        add(negative, joint.negative, SPLICE_OHMS, { ...role, rail: 'ground' });
+      }
+    }
+  }
+  const circuit: Circuit = { ...base.circuit, nodeCount, resistors };
+  return { ...base, circuit, resistors: roles };
+}
+
+/** Behind the fuse of an output that the circuit has; undefined where it is to be added. */
+function outputNode(base: IslandCircuit, output: Output, positive: number): number | undefined {
+  if (!output.supply.outputs.has(output.number)) return undefined;
+  const index = base.resistors.findIndex((role) => role.kind === 'fuse' && role.output === output);
+  return index < 0 ? positive : base.circuit.resistors[index]?.b;
+}

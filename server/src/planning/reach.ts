@@ -1,0 +1,94 @@
+import type {
+  CablePart,
+  Conductor,
+  Feed,
+  Output,
+  Place,
+  Plan,
+  Route,
+  Run,
+  StringPiece,
+  Supply,
+} from '../model/plan.ts';
+
+/** What is at hand for injection: supplies that may feed a run, cables, outputs, and the way that a cable takes. */
+
+export type WiredCable = CablePart & { readonly conductor: Conductor };
+
+/** Supplies that may feed the run: those that already do first, then all whose voltage its pixels accept. */
+export function suppliesFor(plan: Plan, run: Run): Supply[] {
+  const feeding = new Set<Supply>();
+  if (run.controller?.from !== undefined && run.controller.part?.portFuse !== undefined && leadCarriesPower(run))
+    feeding.add(run.controller.from.supply);
+  for (const feed of plan.feeds.values()) if (feed.from !== undefined && taps(feed, run)) feeding.add(feed.from.supply);
+  const parts = run.pieces.flatMap((piece) => (piece.kind === 'string' ? [piece.part] : []));
+  for (const supply of plan.supplies.values()) {
+    const set = supply.volts?.value;
+    if (set === undefined || parts.length === 0) continue;
+    if (parts.every((part) => set <= (part.accepts?.value.to ?? set) && set >= part.volts * 0.8)) feeding.add(supply);
+  }
+  return [...feeding];
+}
+
+function leadCarriesPower(run: Run): boolean {
+  return run.pieces.every((piece) => piece.kind !== 'lead' || piece.cable.cores.has('V+'));
+}
+
+/** What one pixel draws at full white and nominal voltage, A: a run that sags draws less, but not once it is mended. */
+export function fullAmps(part: StringPiece['part']): number {
+  const converter = part.converter === undefined ? 0 : part.converter.watts / part.volts;
+  return part.idleAmps + converter + part.channels.reduce((sum, channel) => sum + channel.amps, 0);
+}
+
+/** Cables with V+ and ground and nothing else, thin to thick. */
+export function cablesFor(plan: Plan): WiredCable[] {
+  return [...plan.cables.values()]
+    .filter(
+      (cable): cable is WiredCable =>
+        cable.conductor !== undefined && cable.cores.has('V+') && cable.cores.has('ground') && !cable.cores.has('data'),
+    )
+    .sort((a, b) => b.conductor.ohmsPerMetre - a.conductor.ohmsPerMetre);
+}
+
+/** Outputs of a supply that something starts at. */
+export function usedOutputs(plan: Plan, supply: Supply): Set<number> {
+  const used = new Set<number>();
+  const add = (output: Output | undefined) => {
+    if (output?.supply === supply) used.add(output.number);
+  };
+  for (const feed of plan.feeds.values()) add(feed.from);
+  for (const controller of plan.controllers.values()) add(controller.from);
+  return used;
+}
+
+export function taps(feed: Feed, run: Run): boolean {
+  return feed.pieces.some((piece) => piece.kind === 'tap' && piece.tap.run === run);
+}
+
+/** A way between two places: the places that it passes, its length in m, and the routes that it takes. */
+export interface Way {
+  readonly places: readonly Place[];
+  readonly length: number;
+  readonly routes: readonly Route[];
+}
+
+/** The shortest way along the plan's routes (Dijkstra's algorithm); undefined where there is none. */
+export function shortestWay(plan: Plan, from: Place, to: Place): Way | undefined {
+  const best = new Map<Place, Way>([[from, { places: [from], length: 0, routes: [] }]]);
+  const open = new Set<Place>([from]);
+  while (open.size > 0) {
+    const at = [...open].reduce((a, b) => ((best.get(b)?.length ?? 0) < (best.get(a)?.length ?? 0) ? b : a));
+    open.delete(at);
+    const way = best.get(at);
+    if (way === undefined || at === to) return way;
+    for (const route of plan.routes) {
+      const next = route.from === at ? route.to : route.to === at ? route.from : undefined;
+      if (next === undefined) continue;
+      const length = way.length + route.length;
+      if (length >= (best.get(next)?.length ?? Number.POSITIVE_INFINITY)) continue;
+      best.set(next, { places: [...way.places, next], length, routes: [...way.routes, route] });
+      open.add(next);
+    }
+  }
+  return undefined;
+}

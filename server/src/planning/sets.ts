@@ -1,0 +1,83 @@
+import type { Bound } from './bound.ts';
+import type { Capacity } from './capacity.ts';
+import type { Choice } from './choice.ts';
+import type { Spot } from './spots.ts';
+
+/** What may still be spent on a search; it ends without a proof when this runs out. */
+export interface Budget {
+  /** Looks at the bound. */
+  looks: number;
+  /** Solutions of the real network. */
+  trials: number;
+}
+
+/**
+ * All sets of so many spots that the bound lets pass, in the order of the spots.
+ *
+ * Branch and bound: what is wanting with some spots is wanting near a place; the fewest spots around that place are found
+ * without which even all others would leave it wanting. Every set that holds has one of these, so only these are tried
+ * next. A spot that was tried is left out of its later brothers, so that no set comes twice.
+ */
+export class SpotSets {
+  private readonly choice: Choice;
+  private readonly bound: Bound | undefined;
+  private readonly capacity: Capacity;
+  private readonly budget: Budget;
+
+  constructor(choice: Choice, bound: Bound | undefined, capacity: Capacity, budget: Budget) {
+    this.choice = choice;
+    this.bound = bound;
+    this.capacity = capacity;
+    this.budget = budget;
+  }
+
+  /** Undefined where the budget ran out. */
+  find(spots: readonly Spot[], count: number): Spot[][] | undefined {
+    const found: Spot[][] = [];
+    if (!this.capacity.isEnough(this.choice, count)) return found;
+    return this.branch([], spots, count, found) ? found : undefined;
+  }
+
+  private branch(chosen: readonly Spot[], left: readonly Spot[], count: number, found: Spot[][]): boolean {
+    if (--this.budget.looks < 0) return false;
+    const set = ordered(chosen);
+    const wanting = this.wanting(set);
+    if (chosen.length === count) {
+      if (wanting === undefined && this.bound?.wanting(this.choice, set) === undefined) found.push(set);
+      return true;
+    }
+    if (chosen.length + left.length < count) return true;
+    const next = wanting === undefined ? left : this.needed(set, left, wanting);
+    let open = left;
+    for (const spot of next) {
+      open = open.filter((other) => other !== spot);
+      if (!this.branch([...chosen, spot], open, count, found)) return false;
+    }
+    return true;
+  }
+
+  /** The nearest spots of which one is needed; none where even all do not help. */
+  private needed(chosen: readonly Spot[], left: readonly Spot[], place: number): Spot[] {
+    const near = [...left].sort((a, b) => Math.abs(a.before - place) - Math.abs(b.before - place));
+    const isWanting = (without: number) => {
+      this.budget.looks--;
+      return this.wanting(ordered([...chosen, ...near.slice(without)])) !== undefined;
+    };
+    if (isWanting(0)) return [];
+    let [holds, fails] = [0, near.length];
+    while (fails - holds > 1) {
+      const middle = (holds + fails) >> 1;
+      if (isWanting(middle)) fails = middle;
+      else holds = middle;
+    }
+    return near.slice(0, fails);
+  }
+
+  private wanting(spots: readonly Spot[]): number | undefined {
+    return this.capacity.wanting(spots) ?? this.bound?.wantingWithin(this.choice, spots);
+  }
+}
+
+function ordered(spots: readonly Spot[]): Spot[] {
+  return [...spots].sort((a, b) => a.along - b.along || a.before - b.before);
+}

@@ -1,0 +1,26 @@
+import type { Finding, Fix } from '../model/finding.ts';
+import type { Plan } from '../model/plan.ts';
+import { count, metres, volts } from '../model/texts.ts';
+import type { SuggestContext } from './context.ts';
+import { type Answer, searchInjection } from './injection-search.ts';
+
+/** Suggests feeds for a run that is wanting; the one that costs least first (see searchInjection). */
+export function suggestInjection(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+  const run = ctx.plan.runs.get(finding.subject ?? '');
+  if (run === undefined) return [];
+  return searchInjection(ctx, run).answers.map((answer, index) => ({
+    title: titleOf(ctx.plan, answer),
+    edits: answer.edits,
+    preferred: index === 0,
+  }));
+}
+
+/** "Inject at eaves.end: least 11.35 V, 13 m of two-core-14". */
+export function titleOf(plan: Plan, { choice, spots, least, metres: length }: Answer): string {
+  const where = spots.map(({ text }) => text);
+  const list = where.length <= 2 ? where.join(' and ') : `${where.length} points`;
+  const how = choice.trunk && where.length > 1 ? ' from one trunk' : '';
+  const cables = choice.trunk ? 1 : where.length;
+  const doubled = choice.parallel > 1 ? ` x ${choice.parallel}` : '';
+  return `Inject at ${list}${how}: least ${volts(least)}, ${count(cables, 'cable')}, ${metres(length, plan.design.units)} of ${choice.cable.name}${doubled}`;
+}

@@ -1,0 +1,168 @@
+import { CHECKS } from '../checks/registry.ts';
+import { findAtCorners } from '../checks/run-checks.ts';
+import { prepare } from '../electrics/prepare.ts';
+import { type Account, readIslands } from '../model/account.ts';
+import { type Conditions, cornersOf, nominal } from '../model/corners.ts';
+import type { Finding } from '../model/finding.ts';
+import { type Island, islandsOf } from '../model/islands.ts';
+import type { Feed, Plan, Run, Supply } from '../model/plan.ts';
+import { circuitOf, type IslandCircuit } from '../model/to-circuit.ts';
+import type { Choice } from './choice.ts';
+import { fuseRange, outputsFor, type PlannedOutput } from './outputs.ts';
+import { plannedFeeds, withFeeds } from './planned-feeds.ts';
+import type { Spot } from './spots.ts';
+import { worsens } from './worsens.ts';
+
+/** The codes that more injection cures. */
+export const CURED_BY_INJECTION: ReadonlySet<string> = new Set([
+  'low-voltage',
+  'voltage-collapse',
+  'no-power',
+  'port-overloaded',
+  'conductor-overloaded',
+  'connector-overloaded',
+  'cable-overloaded',
+]);
+
+/** Feeds that hold: where they start, and the least voltage of the run with them at nominal conditions. */
+export interface Outcome {
+  readonly outputs: readonly PlannedOutput[];
+  readonly least: number;
+}
+
+/** Checks of what is joined by wire; those of the plan as a whole are left to the preview. */
+const LOCAL_CHECKS = CHECKS.filter((check) => check.run !== undefined && check.whole !== true);
+
+/**
+ * Tries feeds on the real network of a run and a supply, with all that is joined to them, in every corner of the plan's
+ * tolerances, under the same checks as the plan itself; no text is read anew.
+ */
+export class Trial {
+  readonly base: IslandCircuit;
+  /** How many sets of feeds were solved. */
+  tried = 0;
+  private readonly plan: Plan;
+  private readonly run: Run;
+  private readonly island: Island;
+  private readonly conditions: readonly Conditions[];
+  private readonly bases: readonly IslandCircuit[];
+  /** Corners in the order in which they are likely to fail. */
+  private readonly order: readonly number[];
+  private readonly before: readonly Finding[];
+
+  constructor(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]) {
+    this.run = run;
+    this.island = islandWith(plan, run, supply, spots);
+    this.plan = restricted(plan, this.island);
+    this.conditions = [nominal(plan.design), ...cornersOf(plan.design)];
+    this.bases = this.conditions.map((conditions) => circuitOf(this.island, plan.design, conditions));
+    this.base = this.bases[0] as IslandCircuit;
+    this.order = [...this.conditions.keys()].sort(
+      (a, b) => hardness(this.conditions[b]) - hardness(this.conditions[a]),
+    );
+    this.before = this.findingsWith([], this.accountsWith([], false) ?? []);
+  }
+
+  /** Undefined where the feeds leave something amiss or make something worse. */
+  judge(choice: Choice, spots: readonly Spot[]): Outcome | undefined {
+    this.tried++;
+    const range = fuseRange(choice.cable, choice.parallel);
+    if (range === undefined) return undefined;
+    const count = choice.trunk ? 1 : spots.length;
+    // First with the largest fuses, which resist least: what sags now sags with smaller ones too.
+    const highest = Math.max(0, ...choice.supply.outputs.keys());
+    const first = Array.from({ length: count }, (_, index) => ({ number: highest + 1 + index, fuse: range.most }));
+    const feeds = plannedFeeds(this.run, choice, spots, first);
+    const accounts = this.accountsWith(feeds, true);
+    if (accounts === undefined) return undefined;
+    const loads = feeds.map((feed) =>
+      Math.max(...accounts.map((account) => (feed.from && account.outputs.get(feed.from)) ?? 0)),
+    );
+    for (const spare of [false, true]) {
+      const outputs = outputsFor(this.plan, choice.supply, loads, range.most, spare);
+      if (outputs === undefined) return undefined;
+      const outcome = this.judgeWith(plannedFeeds(this.run, choice, spots, outputs), outputs);
+      if (outcome !== undefined) return outcome;
+    }
+    return undefined;
+  }
+
+  private judgeWith(feeds: readonly Feed[], outputs: readonly PlannedOutput[]): Outcome | undefined {
+    const accounts = this.accountsWith(feeds, true);
+    if (accounts === undefined) return undefined;
+    const findings = this.findingsWith(feeds, accounts);
+    if (findings.some(({ code, subject }) => subject === this.run.name && CURED_BY_INJECTION.has(code)))
+      return undefined;
+    if (worsens(this.before, findings)) return undefined;
+    return { outputs, least: accounts[0]?.runs.get(this.run)?.least?.volts ?? 0 };
+  }
+
+  private findingsWith(feeds: readonly Feed[], accounts: readonly Account[]): Finding[] {
+    const all = new Map(this.plan.feeds);
+    for (const feed of feeds) all.set(feed.name, feed);
+    return findAtCorners(LOCAL_CHECKS, { ...this.plan, feeds: all }, accounts, undefined);
+  }
+
+  /** An account for each condition; with `strict`, undefined as soon as the run sags in one of them. */
+  private accountsWith(feeds: readonly Feed[], strict: boolean): Account[] | undefined {
+    const accounts: Account[] = [];
+    const island: Island = { ...this.island, feeds: [...this.island.feeds, ...feeds], measurements: [] };
+    let prepared: ReturnType<typeof prepare> | undefined;
+    for (const index of this.order) {
+      const [base, conditions] = [this.bases[index], this.conditions[index]];
+      if (base === undefined || conditions === undefined) continue;
+      const circuit = withFeeds(base, feeds, conditions);
+      prepared ??= prepare(circuit.circuit);
+      const outcome = accounts.length === 0 ? prepared.solve() : prepared.solveWith(circuit.circuit);
+      if (strict && (outcome.status !== 'solved' || this.sags(circuit, outcome.stretches))) return undefined;
+      accounts[index] = readIslands([{ island, circuit, outcome }]);
+    }
+    return accounts;
+  }
+
+  private sags(circuit: IslandCircuit, stretches: readonly { readonly leastVolts: number }[]): boolean {
+    return circuit.stretches.some(
+      ({ run, piece }, index) =>
+        run === this.run && (stretches[index]?.leastVolts ?? 0) < (piece.part.least?.value ?? 0) - 1e-9,
+    );
+  }
+}
+
+function hardness(conditions: Conditions | undefined): number {
+  return conditions === undefined ? 0 : conditions.pixels - conditions.supplies + conditions.celsius * 1e-6;
+}
+
+/** All that is joined to a run or a supply, with a joint at each place that a feed might be tapped in. */
+function islandWith(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]): Island {
+  const islands = islandsOf(plan).filter((island) => island.runs.includes(run) || island.supplies.includes(supply));
+  const joints = spots.map((spot) => ({
+    tap: { run, ...spot, origin: run.origin },
+    volts: 0,
+    look: plan.design.look.value,
+    brightness: 1,
+    date: undefined,
+    voltsOrigin: run.origin,
+  }));
+  return {
+    supplies: islands.flatMap((island) => island.supplies),
+    controllers: islands.flatMap((island) => island.controllers),
+    runs: islands.flatMap((island) => island.runs),
+    feeds: islands.flatMap((island) => island.feeds),
+    bonds: islands.flatMap((island) => island.bonds),
+    measurements: joints,
+  };
+}
+
+function restricted(plan: Plan, island: Island): Plan {
+  const named = <T extends { readonly name: string }>(things: readonly T[]) =>
+    new Map(things.map((thing) => [thing.name, thing]));
+  return {
+    ...plan,
+    supplies: named(island.supplies),
+    controllers: named(island.controllers),
+    runs: named(island.runs),
+    feeds: named(island.feeds),
+    bonds: named(island.bonds),
+    measurements: [],
+  };
+}

@@ -1,0 +1,73 @@
+import type { Edit, Origin } from '../model/finding.ts';
+import type { Feed, Plan, Run, Supply } from '../model/plan.ts';
+import { metres, rating } from '../model/texts.ts';
+import { type Choice, cableLengths } from './choice.ts';
+import type { PlannedOutput } from './outputs.ts';
+import { taps } from './reach.ts';
+import type { Spot } from './spots.ts';
+
+/** Feeds as lines of the plan: below the last feed of the run, or below the run; new outputs in the supply's block. */
+export function editsOf(
+  plan: Plan,
+  run: Run,
+  choice: Choice,
+  spots: readonly Spot[],
+  outputs: readonly PlannedOutput[],
+): Edit[] {
+  const lengths = cableLengths(choice, spots).map((length) => metres(length, plan.design.units));
+  const along = choice.way === undefined ? '' : `  along ${choice.way.places.map((place) => place.name).join(' to ')}`;
+  const cable = `${choice.cable.name}${choice.parallel > 1 ? ` x ${choice.parallel}` : ''}`;
+  const taken = new Set(plan.feeds.keys());
+  const from = (index: number) => `${choice.supply.name}.${outputs[index]?.number ?? ''}`;
+  let text = '';
+  if (choice.trunk) {
+    const lines = spots.map(
+      ({ text: tap }, index) => `\n  cable ${lengths[index]}  of ${cable}${index === 0 ? along : ''}\n  tap   ${tap}`,
+    );
+    text = `\nfeed ${freeName(`${run.name}-trunk`, taken)}  from ${from(0)} {${lines.join('')}\n}`;
+  } else {
+    for (const [index, spot] of spots.entries())
+      text += `\nfeed ${freeName(nameFor(run, spot), taken)}  from ${from(index)}  to ${spot.text}  ${lengths[index]}  of ${cable}${along}`;
+  }
+  const edits: Edit[] = [{ origin: endOf(lastFeedOf(plan, run)?.whole ?? run.whole), text }];
+  const added = outputs.flatMap(({ number, fuse }) => (fuse === undefined ? [] : [{ number, fuse }]));
+  if (added.length > 0) edits.push(outputLines(choice.supply, added));
+  return edits;
+}
+
+/** "eaves-end", "eaves-gable", "eaves-116": the run and where the feed joins it. */
+function nameFor(run: Run, { text }: Spot): string {
+  return `${run.name}-${text
+    .slice(run.name.length)
+    .replace(/[^A-Za-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '')}`;
+}
+
+function freeName(name: string, taken: Set<string>): string {
+  let free = name;
+  for (let number = 2; taken.has(free); number++) free = `${name}-${number}`;
+  taken.add(free);
+  return free;
+}
+
+function lastFeedOf(plan: Plan, run: Run): Feed | undefined {
+  return [...plan.feeds.values()].findLast((feed) => taps(feed, run) && feed.whole.uri === run.whole.uri);
+}
+
+function endOf(origin: Origin): Origin {
+  return { ...origin, start: origin.end };
+}
+
+/** Lines at the end of the supply's block, their columns as those of the lines above; a block where there is none. */
+function outputLines(supply: Supply, added: readonly { readonly number: number; readonly fuse: number }[]): Edit {
+  const { whole } = supply;
+  const text = whole.declaration.text.slice(0, whole.end);
+  const lines = (lead: string) => added.map(({ number, fuse }) => `${lead}${number}  fuse ${rating(fuse)}\n`).join('');
+  if (!text.trimEnd().endsWith('}')) return { origin: endOf(whole), text: ` {\n${lines('  output ')}}` };
+  const start = Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r')) + 1;
+  const body = text.slice(whole.start, start);
+  const lead =
+    /^([ \t]*output[ \t]+)\d/m.exec(body)?.[1] ??
+    `  ${'output'.padEnd(Math.max(6, (/^[ \t]*([a-z]\S*[ \t]+)/m.exec(body.slice(body.indexOf('{') + 1))?.[1]?.length ?? 0) - 1))} `;
+  return { origin: { ...whole, start, end: start }, text: lines(lead) };
+}

@@ -1,0 +1,3 @@
+import type { Host } from '../analysis/host.ts';
+
+export type Wrong = Host;

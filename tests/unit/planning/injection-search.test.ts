@@ -1,0 +1,184 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Analysis } from '#server/analysis/analysis.ts';
+import { cablesOn } from '#server/checks/route-crowded.ts';
+import type { Edit } from '#server/model/finding.ts';
+import type { Run, Supply } from '#server/model/plan.ts';
+import { type Choice, type Cost, choicesFor, compareCosts, costOf, spotsOfSupply } from '#server/planning/choice.ts';
+import type { SuggestContext } from '#server/planning/context.ts';
+import { SEARCH_OPTIONS, searchInjection } from '#server/planning/injection-search.ts';
+import { fuseRange, outputsFor } from '#server/planning/outputs.ts';
+import { cablesFor, suppliesFor } from '#server/planning/reach.ts';
+import { type Spot, spotsOf } from '#server/planning/spots.ts';
+import { CURED_BY_INJECTION, Trial } from '#server/planning/trial.ts';
+import { worsens } from '#server/planning/worsens.ts';
+import { editsOf } from '#server/planning/write-answer.ts';
+import { analysePlan } from '../../support/plans.ts';
+
+/** The search finds what trying everything finds, and a trial on the network says what the plan as a whole says. */
+
+interface Shape {
+  readonly counts: readonly number[];
+  readonly gapDm: number;
+  readonly leadDm: number;
+  readonly supplies: number;
+  readonly room: number | undefined;
+  readonly tolerance: boolean;
+  readonly powered: boolean;
+  readonly fed: boolean;
+}
+
+const shape: fc.Arbitrary<Shape> = fc.record({
+  counts: fc.array(fc.integer({ min: 15, max: 110 }), { minLength: 1, maxLength: 3 }),
+  gapDm: fc.integer({ min: 0, max: 12 }),
+  leadDm: fc.integer({ min: 5, max: 40 }),
+  supplies: fc.integer({ min: 1, max: 2 }),
+  room: fc.option(fc.integer({ min: 1, max: 3 }), { nil: undefined }),
+  tolerance: fc.boolean(),
+  powered: fc.boolean(),
+  fed: fc.boolean(),
+});
+
+function planOf({ counts, gapDm, leadDm, supplies, room, tolerance, powered, fed }: Shape): string {
+  const strings = counts.map(
+    (count, index) =>
+      `${index > 0 && gapDm > 0 ? `  gap ${gapDm / 10} m\n` : ''}  string s${index + 1}  ${count} px  of bullet  every 80 mm`,
+  );
+  const psu = (name: string) => `supply ${name}  of psu-part  at shed {\n  set 12.2 V\n  output 1  fuse 10 A\n}\n`;
+  return `plan "drawn" {
+  air 0 degC to 20 degC
+${tolerance ? '  tolerance supplies 1 % pixels 5 %\n' : ''}}
+part pixel bullet {
+  voltage 12 V
+  least 10.8 V
+  red 18.5 mA  knee 7.2 V  dark 6 V
+  green 18.5 mA  knee 10.4 V  dark 9.6 V
+  blue 18.5 mA  knee 10.4 V  dark 9.6 V
+  wire 18 AWG
+  rated 5 A
+}
+part cable lead {
+  conductor 18 AWG
+  carries ${powered ? 'V+ ground data' : 'ground data'}
+}
+part cable two-core-16 {
+  conductor 16 AWG
+  carries V+ ground
+}
+part cable two-core-12 {
+  conductor 12 AWG
+  carries V+ ground
+}
+part supply psu-part {
+  voltage 12 V
+  adjust 11 V to 13 V
+  rated 40 A
+}
+part controller board {
+  ports 4
+  port-fuse 5 A
+}
+place shed
+place roof
+route shed to roof  6 m${room === undefined ? '' : `  limit ${room} cables`}
+${Array.from({ length: supplies }, (_, index) => psu(`psu-${index + 1}`)).join('')}controller box  of board  at shed  from psu-1.1
+run long  from box.1  at roof {
+  lead ${leadDm / 10} m  of lead
+${strings.join('\n')}
+}
+${fed ? 'feed long-first  from psu-1.2  to long.s1[8]  8 m  of two-core-16\n' : ''}`.replace(
+    fed ? 'output 1  fuse 10 A' : '\0',
+    'output 1  fuse 10 A\n  output 2  fuse 5 A',
+  );
+}
+
+function subsets<T>(items: readonly T[], most: number): T[][] {
+  const sets: T[][] = [[]];
+  for (const item of items) for (const set of [...sets]) if (set.length < most) sets.push([...set, item]);
+  return sets;
+}
+
+interface Tried {
+  readonly choice: Choice;
+  readonly spots: readonly Spot[];
+  readonly cost: Cost;
+}
+
+/** Every set of places with every choice, each tried on the plan as a whole; those that hold. */
+function tryEverything(ctx: Analysis & SuggestContext, run: Run, places: readonly Spot[], most: number): Tried[] {
+  const passing = (route: Parameters<typeof cablesOn>[1]) =>
+    cablesOn(ctx.plan, route).reduce((sum, { count }) => sum + count, 0);
+  return suppliesFor(ctx.plan, run).flatMap((supply) => {
+    const trial = new Trial(ctx.plan, run, supply, places);
+    const sets = subsets(spotsOfSupply(trial.base, supply, places), most);
+    return choicesFor(ctx.plan, run, supply, cablesFor(ctx.plan), passing).flatMap((choice) =>
+      sets.flatMap((spots): Tried[] => {
+        if (spots.length === 0 || (choice.trunk && spots.length === 1)) return [];
+        const outcome = trial.judge(choice, spots);
+        const outputs = outcome?.outputs ?? generous(ctx, supply, choice, spots);
+        const isClean = outputs !== undefined && holds(ctx, run, editsOf(ctx.plan, run, choice, spots, outputs));
+        const isCrowded = choice.limited > 0 && choice.parallel * (choice.trunk ? 1 : spots.length) > choice.room;
+        if (!isCrowded)
+          expect({ spots: spots.map(({ text }) => text), isClean }).toMatchObject({ isClean: outcome !== undefined });
+        return isClean ? [{ choice, spots, cost: costOf(choice, spots) }] : [];
+      }),
+    );
+  });
+}
+
+/** What a trial turned down is given the largest fuses: that must not hold either. */
+function generous(ctx: SuggestContext, supply: Supply, choice: Choice, spots: readonly Spot[]) {
+  const most = fuseRange(choice.cable, choice.parallel)?.most ?? 0;
+  return outputsFor(ctx.plan, supply, choice.trunk ? [0] : spots.map(() => 0), most, true);
+}
+
+function holds(ctx: SuggestContext, run: Run, edits: readonly Edit[]): boolean {
+  const { findings } = ctx.preview(edits);
+  return (
+    !findings.some(({ code, subject }) => subject === run.name && CURED_BY_INJECTION.has(code)) &&
+    !worsens(ctx.preview([]).findings, findings)
+  );
+}
+
+/** The analysis as a planner sees it: with a way to try edits. */
+function contextOf(text: string): { ctx: Analysis & SuggestContext; run: Run } {
+  const { analysis, host } = analysePlan(text);
+  const run = analysis.plan.runs.get('long');
+  if (run === undefined) throw new Error('the plan has no run');
+  return { ctx: { ...analysis, preview: (edits) => host.preview(analysis.uri, edits) }, run };
+}
+
+describe('the search for injection points', () => {
+  it('finds what trying everything finds', () => {
+    let solved = 0;
+    let hopeless = 0;
+    const shapes = new Set<string>();
+    fc.assert(
+      fc.property(shape, (drawn) => {
+        const { ctx, run } = contextOf(planOf(drawn));
+        if (!ctx.findings.some(({ code, subject }) => subject === 'long' && CURED_BY_INJECTION.has(code))) return;
+        const places = spotsOf(ctx.plan, run, false);
+        const best = tryEverything(ctx, run, places, 4).sort((a, b) => compareCosts(a.cost, b.cost))[0];
+        const { answers, isProven } = searchInjection(ctx, run, { ...SEARCH_OPTIONS, mostTaps: 4 });
+        const [first] = answers;
+        if (best === undefined) {
+          // Only then may a string be opened in the middle.
+          expect(
+            first === undefined || first.spots.some((spot) => !places.some(({ text }) => text === spot.text)),
+          ).toBe(true);
+          hopeless++;
+          return;
+        }
+        solved++;
+        shapes.add(`${best.choice.trunk} ${best.spots.length} ${best.choice.parallel}`);
+        expect(first?.cost).toEqual(best.cost);
+        if (drawn.supplies === 1) expect(isProven).toBe(true);
+        for (const answer of answers) expect(holds(ctx, run, answer.edits)).toBe(true);
+      }),
+      { seed: 11, numRuns: 40 },
+    );
+    expect(solved).toBeGreaterThan(20);
+    expect(hopeless).toBeGreaterThan(0);
+    expect(shapes.size).toBeGreaterThan(2);
+  }, 300_000);
+});
