@@ -1,10 +1,10 @@
 import type { SourceFile } from '#grammar/source.ts';
+import type { Preview, SuggestContext } from '../checks/check.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Account } from '../model/account.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
 import { collector, type Edit, type Finding, type Fix, type Level } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
-import type { Preview, SuggestContext } from '../planning/context.ts';
 import { suggestFixes } from '../planning/suggestions.ts';
 import type { PieceCache } from './pieces.ts';
 import { resolveUse } from './resolve-use.ts';
@@ -101,7 +101,11 @@ function fixCache(ctx: SuggestContext): (finding: Finding) => readonly Fix[] {
   return (finding) => {
     let fixes = kept.get(finding);
     if (fixes === undefined) {
-      fixes = [...finding.fixes, ...suggestFixes(ctx, finding)];
+      fixes = [
+        ...finding.fixes,
+        ...(CHECK_BY_CODE.get(finding.code)?.suggest?.(ctx, finding) ?? []),
+        ...suggestFixes(ctx, finding),
+      ];
       kept.set(finding, fixes);
     }
     return fixes;

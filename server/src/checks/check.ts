@@ -1,5 +1,5 @@
 import type { Account } from '../model/account.ts';
-import type { Level, Report } from '../model/finding.ts';
+import type { Edit, Finding, Fix, Level, Report } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 
 /**
@@ -17,9 +17,20 @@ export interface Check {
   /** Looks at the plan as a whole. All others see one group of things at a time that are joined by wire. */
   readonly whole?: true;
   readonly run?: (ctx: CheckContext, report: Report) => void;
+  /** Small fixes that need computing; called only when someone asks. Plans for injection stand in server/src/planning. */
+  readonly suggest?: (ctx: SuggestContext, finding: Finding) => readonly Fix[];
 }
 
 export interface CheckContext {
   readonly plan: Plan;
   readonly account: Account;
+}
+
+export interface SuggestContext extends CheckContext {
+  /** Analyses the plan as it would be after some edits. */
+  readonly preview: (edits: readonly Edit[]) => Preview;
+}
+
+export interface Preview extends CheckContext {
+  readonly findings: readonly Finding[];
 }

@@ -1,8 +1,10 @@
+import type { LoadModel } from '../electrics/circuit.ts';
 import { compileLoadCurve, curveAmps } from '../electrics/solve/load-curve.ts';
 import { conductorOhms } from '../model/conductors.ts';
 import type { Conditions } from '../model/corners.ts';
-import type { Design, PixelPart, Run } from '../model/plan.ts';
-import { type IslandCircuit, loadModel, SPLICE_OHMS } from '../model/to-circuit.ts';
+import { isNull } from '../model/null-pixels.ts';
+import type { Run, StringPiece } from '../model/plan.ts';
+import { type IslandCircuit, SPLICE_OHMS } from '../model/to-circuit.ts';
 import { type Choice, cableLengths } from './choice.ts';
 import { inverse, solveSmall } from './dense.ts';
 import type { Spot } from './spots.ts';
@@ -38,7 +40,6 @@ export class Bound {
     base: IslandCircuit,
     run: Run,
     spots: readonly Spot[],
-    design: Design,
     conditions: Conditions,
     supplyVolts: number,
     slack: number,
@@ -46,16 +47,7 @@ export class Bound {
     this.volts = supplyVolts * conditions.supplies;
     this.celsius = conditions.celsius;
     this.slack = slack;
-    const scale = design.brightness.value * conditions.pixels;
-    const amps = new Map<PixelPart, number>();
-    const ampsOf = (part: PixelPart) => {
-      const known = amps.get(part);
-      if (known !== undefined) return known;
-      const least = leastAmps(part, design, scale, this.volts);
-      amps.set(part, least);
-      return least;
-    };
-    const network = new RunNetwork(base, run, ampsOf);
+    const network = new RunNetwork(base, run, this.volts);
     this.positive = network.rail('positive');
     this.negative = network.rail('negative');
     this.stretches = network.stretches.map((stretch) => ({
@@ -155,15 +147,24 @@ function diagonal(spots: readonly Spot[], ohms: (index: number) => number): Floa
   });
 }
 
-/** What a pixel draws at least while it sees no less than its least voltage and no more than the supply's, A. */
-export function leastAmps(part: PixelPart, design: Design, scale: number, most: number): number {
-  const least = part.least?.value;
+/** V that each pixel of a string must see; undefined where nothing is asked of it. A null pixel never lights. */
+export function leastVolts(piece: StringPiece): number | undefined {
+  return isNull(piece.line) ? undefined : piece.part.least?.value;
+}
+
+/**
+ * What a pixel draws at least, A, while it sees no less than its least voltage and no more than some other: what rises
+ * with the voltage is taken at the least one, what falls (converters) at the other.
+ */
+export function leastAmps(model: LoadModel, scale: number, least: number | undefined, most: number): number {
   if (least === undefined) return 0;
-  const model = loadModel(part, design.look.value);
-  const isConverter = (kind: string) => kind === 'converter';
-  const rising = { ...model, channels: model.channels.filter(({ kind }) => !isConverter(kind)) };
-  const falling = { ...model, quiescentAmps: 0, channels: model.channels.filter(({ kind }) => isConverter(kind)) };
-  const held = falling.channels.length === 0 ? 0 : curveAmps(compileLoadCurve(falling, scale), Math.max(most, least));
+  const isConverter = ({ kind }: LoadModel['channels'][number]) => kind === 'converter';
+  const falling = model.channels.filter(isConverter);
+  const rising = { ...model, channels: model.channels.filter((channel) => !isConverter(channel)) };
+  const held =
+    falling.length === 0
+      ? 0
+      : curveAmps(compileLoadCurve({ ...model, quiescentAmps: 0, channels: falling }, scale), Math.max(most, least));
   return Math.max(0, curveAmps(compileLoadCurve(rising, scale), least) + held);
 }
 
@@ -191,7 +192,7 @@ class RunNetwork {
   /** Nodes that something else uses as well, held at the supply. */
   private readonly held = new Set<number>();
 
-  constructor(base: IslandCircuit, run: Run, ampsOf: (part: PixelPart) => number) {
+  constructor(base: IslandCircuit, run: Run, volts: number) {
     for (const [index, role] of base.stretches.entries()) {
       const stretch = base.circuit.stretches[index];
       if (stretch === undefined) continue;
@@ -203,8 +204,8 @@ class RunNetwork {
         ...stretch,
         ohms: stretch.positiveOhms + stretch.negativeOhms,
         railOhms: [stretch.positiveOhms, stretch.negativeOhms],
-        amps: ampsOf(role.piece.part),
-        least: role.piece.part.least?.value ?? 0,
+        amps: leastAmps(stretch.model, stretch.scale, leastVolts(role.piece), volts),
+        least: leastVolts(role.piece) ?? 0,
         before: role.first - 1,
       });
     }

@@ -1,5 +1,6 @@
-import type { Design, PixelPart, Plan, Run } from '../model/plan.ts';
-import { leastAmps } from './bound.ts';
+import type { Plan, Run } from '../model/plan.ts';
+import type { IslandCircuit } from '../model/to-circuit.ts';
+import { leastAmps, leastVolts } from './bound.ts';
 import type { Choice } from './choice.ts';
 import { fuseRange } from './outputs.ts';
 import type { Spot } from './spots.ts';
@@ -21,10 +22,10 @@ export class Capacity {
   private readonly cuts: readonly number[];
   private readonly share: number;
 
-  constructor(plan: Plan, run: Run, scale: number, volts: number) {
+  constructor(plan: Plan, run: Run, base: IslandCircuit, volts: number) {
     this.run = run;
     this.share = plan.design.fuseShare.value;
-    this.upTo = drawnUpTo(run, plan.design, scale, volts);
+    this.upTo = drawnUpTo(base, run, volts);
     const strings = run.pieces.flatMap((piece) => (piece.kind === 'string' ? [piece] : []));
     this.string = Math.max(...strings.map(({ part }) => part.rated?.value ?? Number.POSITIVE_INFINITY), 0);
     this.port = portAmps(run, this.share);
@@ -61,16 +62,16 @@ export class Capacity {
   }
 }
 
-function drawnUpTo(run: Run, design: Design, scale: number, volts: number): Float64Array {
+function drawnUpTo({ circuit, stretches }: IslandCircuit, run: Run, volts: number): Float64Array {
   const upTo = new Float64Array(run.pixelCount + 1);
-  const amps = new Map<PixelPart, number>();
-  for (const piece of run.pieces) {
-    if (piece.kind !== 'string') continue;
-    const each = amps.get(piece.part) ?? leastAmps(piece.part, design, scale, volts);
-    amps.set(piece.part, each);
-    for (let pixel = piece.first; pixel < piece.first + piece.count; pixel++)
-      upTo[pixel] = (upTo[pixel - 1] as number) + each;
+  for (const [index, { run: owner, piece, first }] of stretches.entries()) {
+    const stretch = circuit.stretches[index];
+    if (owner !== run || stretch === undefined) continue;
+    const each = leastAmps(stretch.model, stretch.scale, leastVolts(piece), volts);
+    for (let pixel = first; pixel < first + stretch.count; pixel++) upTo[pixel] = each;
   }
+  for (let pixel = 1; pixel <= run.pixelCount; pixel++)
+    upTo[pixel] = (upTo[pixel] as number) + (upTo[pixel - 1] as number);
   return upTo;
 }
 

@@ -1,17 +1,16 @@
+import type { SuggestContext } from '../checks/check.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
-import { cornersOf, nominal } from '../model/corners.ts';
+import { worsens } from '../checks/worsens.ts';
 import type { Edit } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { Bound } from './bound.ts';
 import { Capacity } from './capacity.ts';
 import { type Choice, type Cost, cableLengths, choicesFor, compareCosts, costOf, spotsOfSupply } from './choice.ts';
-import type { SuggestContext } from './context.ts';
 import type { PlannedOutput } from './outputs.ts';
 import { cablesFor, suppliesFor } from './reach.ts';
 import { type Budget, SpotSets } from './sets.ts';
 import { type Spot, spotsOf } from './spots.ts';
 import { CURED_BY_INJECTION, Trial } from './trial.ts';
-import { worsens } from './worsens.ts';
 import { editsOf } from './write-answer.ts';
 
 /** Feeds for one run that leave it sound and nothing else worse. */
@@ -155,16 +154,14 @@ class InjectionSearch {
     const trial = new Trial(plan, this.run, supply, this.spots);
     const spots = spotsOfSupply(trial.base, supply, this.spots);
     if (spots.length === 0 || supply.volts === undefined) return undefined;
-    const conditions = [nominal(plan.design), ...cornersOf(plan.design)].reduce((a, b) =>
-      b.pixels - b.supplies > a.pixels - a.supplies ? b : a,
-    );
-    const isStrict = trial.base.sources.length <= 1;
-    const volts = Math.max(...trial.base.sources.map((source) => source.volts?.value ?? 0), supply.volts.value);
+    const { base, conditions } = trial.hardest;
+    const isStrict = base.sources.length <= 1;
+    const set = Math.max(...base.sources.map((source) => source.volts?.value ?? 0), supply.volts.value);
     const bound = this.options.useBound
-      ? new Bound(trial.base, this.run, spots, plan.design, conditions, volts, isStrict ? 0 : GROUND_SLACK)
+      ? new Bound(base, this.run, spots, conditions, set, isStrict ? 0 : GROUND_SLACK)
       : undefined;
-    const scale = plan.design.brightness.value * conditions.pixels;
-    return { spots, trial, bound, capacity: new Capacity(plan, this.run, scale, volts), isStrict };
+    const capacity = new Capacity(plan, this.run, base, set * conditions.supplies);
+    return { spots, trial, bound, capacity, isStrict };
   }
 
   /** A choice with so many taps; undefined where there is no room or there are not as many places. */

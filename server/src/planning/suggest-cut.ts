@@ -1,8 +1,8 @@
+import type { SuggestContext } from '../checks/check.ts';
+import { worsens } from '../checks/worsens.ts';
 import type { Finding, Fix, Origin } from '../model/finding.ts';
 import type { Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
-import type { SuggestContext } from './context.ts';
-import { worsens } from './worsens.ts';
 
 /**
  * Suggests where to cut V+ so that two supplies no longer meet in a run: at each joint between two lines of the run the

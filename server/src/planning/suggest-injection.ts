@@ -1,7 +1,7 @@
+import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 import { count, metres, volts } from '../model/texts.ts';
-import type { SuggestContext } from './context.ts';
 import { type Answer, searchInjection } from './injection-search.ts';
 
 /** Suggests feeds for a run that is wanting; the one that costs least first (see searchInjection). */

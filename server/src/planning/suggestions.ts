@@ -1,5 +1,5 @@
+import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
-import type { SuggestContext } from './context.ts';
 import { suggestCut } from './suggest-cut.ts';
 import { suggestInjection } from './suggest-injection.ts';
 import { CURED_BY_INJECTION } from './trial.ts';

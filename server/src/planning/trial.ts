@@ -1,5 +1,6 @@
 import { CHECKS } from '../checks/registry.ts';
 import { findAtCorners } from '../checks/run-checks.ts';
+import { worsens } from '../checks/worsens.ts';
 import { prepare } from '../electrics/prepare.ts';
 import { type Account, readIslands } from '../model/account.ts';
 import { type Conditions, cornersOf, nominal } from '../model/corners.ts';
@@ -7,11 +8,11 @@ import type { Finding } from '../model/finding.ts';
 import { type Island, islandsOf } from '../model/islands.ts';
 import type { Feed, Plan, Run, Supply } from '../model/plan.ts';
 import { circuitOf, type IslandCircuit } from '../model/to-circuit.ts';
+import { leastVolts } from './bound.ts';
 import type { Choice } from './choice.ts';
 import { fuseRange, outputsFor, type PlannedOutput } from './outputs.ts';
 import { plannedFeeds, withFeeds } from './planned-feeds.ts';
 import type { Spot } from './spots.ts';
-import { worsens } from './worsens.ts';
 
 /** The codes that more injection cures. */
 export const CURED_BY_INJECTION: ReadonlySet<string> = new Set([
@@ -61,6 +62,12 @@ export class Trial {
       (a, b) => hardness(this.conditions[b]) - hardness(this.conditions[a]),
     );
     this.before = this.findingsWith([], this.accountsWith([], false) ?? []);
+  }
+
+  /** The corner in which a run sags most as a rule, and the circuit there. */
+  get hardest(): { readonly base: IslandCircuit; readonly conditions: Conditions } {
+    const index = this.order[0] ?? 0;
+    return { base: this.bases[index] ?? this.base, conditions: this.conditions[index] ?? nominal(this.plan.design) };
   }
 
   /** Undefined where the feeds leave something amiss or make something worse. */
@@ -123,7 +130,7 @@ export class Trial {
   private sags(circuit: IslandCircuit, stretches: readonly { readonly leastVolts: number }[]): boolean {
     return circuit.stretches.some(
       ({ run, piece }, index) =>
-        run === this.run && (stretches[index]?.leastVolts ?? 0) < (piece.part.least?.value ?? 0) - 1e-9,
+        run === this.run && (stretches[index]?.leastVolts ?? 0) < (leastVolts(piece) ?? 0) - 1e-9,
     );
   }
 }

@@ -155,10 +155,10 @@ describe('suggested injection', () => {
         low++;
         if (judgeFixes(withText(host, planOf(drawn)), MAIN, 'long') > 0) offered++;
       }),
-      { seed: 7, numRuns: 150 },
+      { seed: 7, numRuns: 60 },
     );
     // The shapes are drawn so that most of them sag; where copper at hand can mend them, something must be offered.
-    expect(low).toBeGreaterThanOrEqual(50);
+    expect(low).toBeGreaterThanOrEqual(20);
     expect(offered / low).toBeGreaterThan(0.8);
   }, 300_000);
 

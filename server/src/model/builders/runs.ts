@@ -64,7 +64,7 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
     part,
     pitch,
     spacing: spacing?.value.si ?? pitch,
-    noTap: line.fields.noTap !== undefined,
+    noTap: 'noTap' in line.fields,
     origin: line.name?.origin ?? line.keyword,
     partOrigin: line.fields.part.origin,
     countOrigin: pixels.origin,

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { readSource } from '#grammar/source.ts';
+import { worsens } from '#server/checks/worsens.ts';
 import type { Finding } from '#server/model/finding.ts';
-import { worsens } from '#server/planning/worsens.ts';
 
 const [declaration] = readSource('file:///plan.festoon', 'plan').declarations;
 const origin = {
