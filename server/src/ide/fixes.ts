@@ -1,6 +1,7 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Fix } from '../model/finding.ts';
+import { whyNoFix } from '../planning/suggestions.ts';
 import { type FileEdit, overlaps, spanOf } from './file-span.ts';
 import { type Problem, problemsOf } from './problems.ts';
 
@@ -11,6 +12,8 @@ export interface Remedy {
   readonly edits: readonly FileEdit[];
   /** At most one of those offered together. */
   readonly preferred: boolean;
+  /** Why it cannot be done after all; it then has no edits, and is shown to say so. */
+  readonly disabled?: string;
 }
 
 /** What can be done about the problems that a span of a file touches. */
@@ -20,7 +23,13 @@ export function remediesAt(analysis: Analysis, uri: string, span: { start: numbe
   const seen = new Set<string>();
   for (const problem of problemsOf(analysis, uri)) {
     if (problem.code !== problem.finding.code || !overlaps(problem, span)) continue;
-    for (const fix of analysis.fixesOf(problem.finding)) {
+    const fixes = analysis.fixesOf(problem.finding);
+    const refusal = fixes.length > 0 ? undefined : whyNoFix(analysis, problem.finding);
+    if (refusal !== undefined && !seen.has(refusal.title)) {
+      seen.add(refusal.title);
+      remedies.push({ title: refusal.title, problem, edits: [], preferred: false, disabled: refusal.reason });
+    }
+    for (const fix of fixes) {
       const edits = editsOf(analysis, fix);
       // Several findings on one word may have the same cure: it is offered once.
       const key = JSON.stringify(edits);
@@ -34,15 +43,17 @@ export function remediesAt(analysis: Analysis, uri: string, span: { start: numbe
   return remedies;
 }
 
+/** What changes the display itself is for a person to choose; but a fuse that the wire cannot stand has one cure. */
+const SAFE: ReadonlySet<string> = new Set(['fuse-too-large']);
+
 /**
- * All fixes of a file that need no choice and no computing: spelling, units, quotes. Those that change what is built
- * (injection points, fuses) are left to the person. Of two that touch the same text the first one counts.
+ * All fixes of a file that need no choice and no computing: spelling, units, quotes, and fuses that are too large for the
+ * wire behind them. Those that change what is built (injection points, cables) are left to the person. Of two that touch the same text the first one counts.
  */
 export function fixAll(analysis: Analysis, uri: string): FileEdit[] {
   const chosen: FileEdit[] = [];
   for (const { finding } of problemsOf(analysis, uri)) {
-    // Only words, units and quotes: what changes the display itself is for a person to choose.
-    if (CHECK_BY_CODE.get(finding.code)?.run !== undefined) continue;
+    if (CHECK_BY_CODE.get(finding.code)?.run !== undefined && !SAFE.has(finding.code)) continue;
     const fix = finding.fixes.find((candidate) => candidate.preferred);
     const edits = fix === undefined ? undefined : editsOf(analysis, fix);
     if (edits === undefined || edits.length === 0) continue;

@@ -18,6 +18,7 @@ export interface ClientTraits {
   readonly takesSymbolTrees: boolean;
   readonly takesVersionedEdits: boolean;
   readonly takesCodeActionLiterals: boolean;
+  readonly showsDisabledActions: boolean;
   readonly preparesRename: boolean;
   readonly showsRelated: boolean;
   readonly refreshesLenses: boolean;
@@ -53,6 +54,7 @@ export function traitsOf({
     takesSymbolTrees: text?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
     takesVersionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     takesCodeActionLiterals: text?.codeAction?.codeActionLiteralSupport !== undefined,
+    showsDisabledActions: text?.codeAction?.disabledSupport === true,
     preparesRename: text?.rename?.prepareSupport === true,
     showsRelated: (text?.publishDiagnostics?.relatedInformation ?? text?.diagnostic?.relatedInformation) === true,
     refreshesLenses: workspace?.codeLens?.refreshSupport === true,

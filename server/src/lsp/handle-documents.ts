@@ -103,7 +103,9 @@ async function untilStill(
 function codeActions({ to, analysis, key, lines }: Asked, { range, context }: CodeActionParams): CodeAction[] {
   const actions: CodeAction[] = [];
   if (wants(context, CodeActionKind.QuickFix)) {
-    const remedies = remediesAt(analysis, key, lines.spanOf(range));
+    const remedies = remediesAt(analysis, key, lines.spanOf(range)).filter(
+      ({ disabled }) => disabled === undefined || to.traits.showsDisabledActions,
+    );
     actions.push(...remedies.map((remedy) => toQuickFix(to, analysis, key, remedy)));
   }
   actions.push(...refactorings({ to, analysis, key, lines }, { range, context }));
@@ -111,7 +113,7 @@ function codeActions({ to, analysis, key, lines }: Asked, { range, context }: Co
     const edits = fixAll(analysis, key);
     if (edits.length > 0)
       actions.push({
-        title: 'Fix all words, units and quotes',
+        title: 'Fix all words, units, quotes and fuses',
         kind: FIX_ALL,
         edit: to.workspaceEdit(analysis, edits),
       });

@@ -71,8 +71,9 @@ export function toQuickFix(to: Translator, analysis: Analysis, uri: string, reme
     title: remedy.title,
     kind: CodeActionKind.QuickFix,
     diagnostics: [toDiagnostic(to, analysis, uri, remedy.problem)],
-    edit: to.workspaceEdit(analysis, remedy.edits),
   };
+  if (remedy.disabled === undefined) action.edit = to.workspaceEdit(analysis, remedy.edits);
+  else action.disabled = { reason: remedy.disabled };
   if (remedy.preferred) action.isPreferred = true;
   return action;
 }

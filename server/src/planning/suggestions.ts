@@ -1,18 +1,38 @@
-import type { SuggestContext } from '../checks/check.ts';
+import type { CheckContext, SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
+import { whyNoInjection } from './reasons.ts';
+import { suggestCable } from './suggest-cable.ts';
 import { suggestCut } from './suggest-cut.ts';
+import { suggestFuse } from './suggest-fuse.ts';
 import { suggestInjection } from './suggest-injection.ts';
+import { suggestSplit } from './suggest-split.ts';
 import { CURED_BY_INJECTION } from './trial.ts';
 
 type Suggest = (ctx: SuggestContext, finding: Finding) => readonly Fix[];
 
 /** Fixes that need computing, by the code of the finding; each leaves a plan that checks clean. */
-const SUGGESTIONS: ReadonlyMap<string, Suggest> = new Map<string, Suggest>([
-  ...[...CURED_BY_INJECTION].map((code) => [code, suggestInjection] as const),
-  ['supplies-meet', suggestCut],
+const SUGGESTIONS: ReadonlyMap<string, readonly Suggest[]> = new Map<string, readonly Suggest[]>([
+  ...[...CURED_BY_INJECTION].map((code) => [code, [suggestInjection, suggestCable]] as const),
+  ['supplies-meet', [suggestCut]],
+  ['fuse-overloaded', [suggestFuse]],
+  ['port-pixels', [suggestSplit]],
 ]);
 
-/** Computes fixes for a finding; called only when someone asks. */
+/** Computes fixes for a finding; called only when someone asks. One of them is preferred at most. */
 export function suggestFixes(ctx: SuggestContext, finding: Finding): readonly Fix[] {
-  return SUGGESTIONS.get(finding.code)?.(ctx, finding) ?? [];
+  const fixes = (SUGGESTIONS.get(finding.code) ?? []).flatMap((suggest) => suggest(ctx, finding));
+  const first = fixes.findIndex(({ preferred }) => preferred);
+  return fixes.map((fix, index) => (index === first ? fix : { ...fix, preferred: false }));
+}
+
+/** What would have been done about a finding that has no fix, and why it cannot be. */
+export interface Refusal {
+  readonly title: string;
+  readonly reason: string;
+}
+
+export function whyNoFix(ctx: CheckContext, finding: Finding): Refusal | undefined {
+  const run = ctx.plan.runs.get(finding.subject ?? '');
+  if (run === undefined || !CURED_BY_INJECTION.has(finding.code)) return undefined;
+  return { title: `Inject power into ${run.name}`, reason: whyNoInjection(ctx, run) };
 }

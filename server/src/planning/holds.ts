@@ -1,0 +1,14 @@
+import type { Edit, Finding } from '../model/finding.ts';
+import type { Preview, SuggestContext } from '../checks/check.ts';
+import { worsens } from '../checks/worsens.ts';
+
+/** The plan after some edits, if they close a finding and make nothing else worse. */
+export function closes(ctx: SuggestContext, finding: Finding, edits: readonly Edit[]): Preview | undefined {
+  const after = ctx.preview(edits);
+  const isOpen = after.findings.some(
+    ({ code, subject, origin }) =>
+      code === finding.code &&
+      (finding.subject === undefined ? origin.start === finding.origin.start : subject === finding.subject),
+  );
+  return isOpen || worsens(ctx.preview([]).findings, after.findings) ? undefined : after;
+}

@@ -1,0 +1,40 @@
+import type { CheckContext } from '../checks/check.ts';
+import { cablesOn } from '../checks/route-crowded.ts';
+import type { Run } from '../model/plan.ts';
+import { amps, volts } from '../model/texts.ts';
+import { cablesFor, fullAmps, shortestWay, suppliesFor } from './reach.ts';
+import { spotsOf } from './spots.ts';
+
+/** Why no injection helps a run, in the words of the plan: the first thing that a person would have to change. */
+export function whyNoInjection({ plan, account }: CheckContext, run: Run): string {
+  if (run.noTap === true) return `${run.name} is marked no-tap`;
+  if (spotsOf(plan, run, true).length === 0) return `every joint of ${run.name} is tapped already or marked no-tap`;
+  if (cablesFor(plan).length === 0) return 'the plan has no cable that carries V+ and ground and nothing else';
+  const supplies = suppliesFor(plan, run);
+  if (supplies.length === 0) return `no supply gives the voltage that ${run.name} is made for`;
+  const draws = drawnInFull(run) * plan.design.brightness.value;
+  const needed = draws - (account.runs.get(run)?.amps ?? 0);
+  const spare = supplies.map((supply) => {
+    const rated = supply.part?.rated;
+    if (rated === undefined) return Number.POSITIVE_INFINITY;
+    return rated * plan.design.supplyShare.value - (account.supplies.get(supply)?.amps ?? 0);
+  });
+  if (needed > 0.01 && Math.max(...spare) < needed) return `no supply in reach has ${amps(needed)} to spare`;
+  const crowded = supplies.flatMap((supply) => {
+    const way = supply.place && run.place ? shortestWay(plan, supply.place, run.place) : undefined;
+    return way?.routes.filter((route) => route.most !== undefined && passing(route) >= route.most).slice(0, 1) ?? [];
+  });
+  const [route] = crowded;
+  if (route !== undefined && crowded.length === supplies.length)
+    return `no room for another cable from ${route.from.name} to ${route.to.name}`;
+  const highest = Math.max(...supplies.map((supply) => supply.volts?.value ?? 0));
+  return `no cable at hand is thick enough at ${volts(highest)}: add a thicker one, raise the supply, or split the run`;
+
+  function passing(of: Parameters<typeof cablesOn>[1]): number {
+    return cablesOn(plan, of).reduce((sum, { count }) => sum + count, 0);
+  }
+}
+
+function drawnInFull(run: Run): number {
+  return run.pieces.reduce((sum, piece) => sum + (piece.kind === 'string' ? piece.count * fullAmps(piece.part) : 0), 0);
+}

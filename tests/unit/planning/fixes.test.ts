@@ -1,0 +1,186 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { formatText } from '#grammar/format.ts';
+import type { Analysis } from '#server/analysis/analysis.ts';
+import { applyEdits, type Host } from '#server/analysis/host.ts';
+import { fixAll, remediesAt } from '#server/ide/fixes.ts';
+import type { Finding, Fix } from '#server/model/finding.ts';
+import { suggestFixes } from '#server/planning/suggestions.ts';
+import { worsens } from '#server/checks/worsens.ts';
+import { analysePlan, hostOf, MAIN } from '../../support/plans.ts';
+
+/** Computed fixes keep their word: each closes its finding, adds none, and leaves a formatted plan formatted. */
+
+const FOLDER = new URL('../../fixtures/checks/', import.meta.url);
+
+function fixesOf(host: Host, analysis: Analysis, finding: Finding): readonly Fix[] {
+  return suggestFixes({ ...analysis, preview: (edits) => host.preview(analysis.uri, edits) }, finding);
+}
+
+const isSame = (a: Finding) => (b: Finding) =>
+  a.code === b.code && (a.subject === undefined ? a.message === b.message : a.subject === b.subject);
+
+function judge(text: string): string[] {
+  const { analysis, host } = analysePlan(text);
+  const titles: string[] = [];
+  for (const finding of analysis.findings) {
+    for (const fix of fixesOf(host, analysis, finding)) {
+      titles.push(fix.title);
+      const after = host.preview(MAIN, fix.edits);
+      expect(after.findings.filter(isSame(finding)), fix.title).toEqual([]);
+      expect(worsens(analysis.findings, after.findings), fix.title).toBe(false);
+    }
+  }
+  return titles;
+}
+
+describe('computed fixes', () => {
+  for (const code of readdirSync(FOLDER)) {
+    const folder = new URL(`${code}/`, FOLDER);
+    for (const name of readdirSync(folder).filter((file) => file.startsWith('found')))
+      it(`keep their word in ${code}/${name}`, () => {
+        judge(readFileSync(new URL(name, folder), 'utf8'));
+      });
+  }
+
+  it('are formatted as the plan is', () => {
+    const text = formatText(planWith('of thin'));
+    const { analysis, host } = analysePlan(text);
+    const fixes = analysis.findings.flatMap((finding) => fixesOf(host, analysis, finding));
+    expect(fixes.length).toBeGreaterThan(1);
+    for (const fix of fixes) {
+      const file = host.fileOf(MAIN);
+      if (file === undefined) throw new Error('the plan is gone');
+      const after = applyEdits(file, fix.edits);
+      expect(formatText(after), fix.title).toBe(after);
+    }
+  });
+});
+
+/** Eighty pixels of 56.5 mA at the far end of a long lead: 4.5 A that the port's fuse is not for. */
+function planWith(feed: string, more = ''): string {
+  return `part pixel bullet {
+  voltage 12 V
+  least 10.8 V
+  red 18.5 mA  knee 7.2 V  dark 6 V
+  green 18.5 mA  knee 10.4 V  dark 9.6 V
+  blue 18.5 mA  knee 10.4 V  dark 9.6 V
+  idle 1 mA
+  wire 18 AWG
+}
+part cable data-only {
+  conductor 18 AWG
+  carries ground data
+}
+part cable thin {
+  conductor 20 AWG
+  carries V+ ground
+}
+part cable middle {
+  conductor 16 AWG
+  carries V+ ground
+}
+part cable thick {
+  conductor 12 AWG
+  carries V+ ground
+}
+part supply psu-part {
+  voltage 12 V
+  rated 29 A
+}
+part controller board {
+  ports 4
+  port-pixels 100 px
+}
+supply psu  of psu-part {
+  output 1  fuse 1 A
+  output 2  fuse 4 A
+}
+controller box  of board  from psu.1
+run long  from box.1 {
+  lead 2 m  of data-only
+  outline left  40 px  of bullet  every 75 mm
+  outline right  40 px  of bullet  every 75 mm
+}
+feed long-start  from psu.2  to long.left  6 m  ${feed}
+${more}`;
+}
+
+describe('the next size of cable', () => {
+  // 4.52 A through 12 m of 16 AWG (13.5 mohm/m with 2 % for the lay, both ways 0.32 ohm) lose 1.5 V, and the string some
+  // 0.6 V more: too much of 12 V. Through 12 AWG (5.3 mohm/m) they lose 0.6 V, so the end keeps 10.8 V.
+  it('is the thinnest that holds', () => {
+    const text = planWith('of middle').replace('2  fuse 4 A', '2  fuse 7.5 A').replace('6 m  of middle', '11 m  of middle');
+    expect(judge(text)).toContainEqual(expect.stringMatching(/^Use thick for long-start: least 1[01]\.\d\d V$/));
+  });
+});
+
+describe('a fuse that carries too much', () => {
+  // Eighty pixels draw 80 * 56.5 mA = 4.52 A: 4 A is too small, and so is 5 A at 80 %; 7.5 A carries 6 A.
+  it('is replaced by the next that carries the load, if the cable stands it', () => {
+    expect(judge(planWith('of thick'))).toContain('Use a 7.5 A fuse for psu.2');
+    expect(judge(planWith('of thin')).filter((title) => title.includes('A fuse for'))).toEqual([]);
+  });
+});
+
+describe('a run too long for its port', () => {
+  // Half of it, 40 * 56.5 mA = 2.26 A, is what each port then passes on. The second lead is 2 m + 40 * 75 mm = 5 m.
+  const long = planWith('of thick')
+    .replace('port-pixels 100 px', 'port-pixels 50 px\n  port-fuse 5 A')
+    .replace('carries ground data', 'carries V+ ground data')
+    .replace('1  fuse 1 A', '1  fuse 15 A')
+    .replace('feed long-start', '# feed');
+
+  it('is split at a joint, on a free port, with a longer lead', () => {
+    const { analysis, host } = analysePlan(long);
+    const finding = analysis.findings.find(({ code }) => code === 'port-pixels');
+    if (finding === undefined) throw new Error('the run is not too long');
+    const [fix] = fixesOf(host, analysis, finding);
+    expect(fix?.title).toBe('Split long at right: 40 px stay, 40 px go to box.2');
+    expect(fix?.edits[0]?.text).toContain('run long-2  from box.2 {\n  lead 5 m  of data-only\n');
+  });
+});
+
+describe('where nothing helps', () => {
+  const none = planWith('of thin')
+    .replaceAll(/part cable (middle|thick) \{[^}]*\}\n/g, '')
+    .replace('rated 29 A', 'rated 5 A');
+
+  it('says why', () => {
+    const { analysis } = analysePlan(none);
+    const [remedy] = remediesAt(analysis, MAIN, { start: 0, end: none.length }).filter(
+      ({ disabled }) => disabled !== undefined,
+    );
+    expect(remedy?.title).toBe('Inject power into long');
+    expect(remedy?.disabled).toMatch(/^no supply in reach has .* to spare$/);
+    expect(remedy?.edits).toEqual([]);
+  });
+
+  it('says that the plan forbids it', () => {
+    const text = planWith('of thin')
+      .replace('run long  from box.1 {', 'run long  from box.1  no-tap {')
+      .replaceAll(/part cable (middle|thick) \{[^}]*\}\n/g, '');
+    const { analysis } = analysePlan(text);
+    const disabled = remediesAt(analysis, MAIN, { start: 0, end: text.length }).map((remedy) => remedy.disabled);
+    expect(disabled).toContain('long is marked no-tap');
+  });
+});
+
+describe('no-tap', () => {
+  it('on a string keeps feeds away from it', () => {
+    const titles = judge(planWith('of thin').replace('outline right  40 px  of bullet  every 75 mm', '$&  no-tap'));
+    expect(titles.filter((title) => title.startsWith('Inject at'))).not.toContainEqual(
+      expect.stringMatching(/long\.(end|right)/),
+    );
+  });
+});
+
+describe('fixing all', () => {
+  it('takes the one cure of a fuse that the wire cannot stand, and no other change of the display', () => {
+    const text = readFileSync(new URL('fuse-too-large/found-feed.festoon', FOLDER), 'utf8');
+    const host = hostOf(new Map([['plan.festoon', text]]));
+    const edits = fixAll(host.analyse(MAIN), MAIN);
+    expect(edits.length).toBe(1);
+    expect(edits.every((edit) => /^[\d.]+ A$/.test(edit.text))).toBe(true);
+  });
+});
