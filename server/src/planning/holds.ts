@@ -1,6 +1,6 @@
-import type { Edit, Finding } from '../model/finding.ts';
 import type { Preview, SuggestContext } from '../checks/check.ts';
 import { worsens } from '../checks/worsens.ts';
+import type { Edit, Finding } from '../model/finding.ts';
 
 /** The plan after some edits, if they close a finding and make nothing else worse. */
 export function closes(ctx: SuggestContext, finding: Finding, edits: readonly Edit[]): Preview | undefined {

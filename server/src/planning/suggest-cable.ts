@@ -1,7 +1,7 @@
+import type { SuggestContext } from '../checks/check.ts';
 import type { Edit, Finding, Fix } from '../model/finding.ts';
 import type { Feed, FeedPiece } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
-import type { SuggestContext } from '../checks/check.ts';
 import { closes } from './holds.ts';
 import { cablesFor, taps } from './reach.ts';
 

@@ -1,8 +1,8 @@
+import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { FUSE_RATINGS } from '../model/fuses.ts';
 import type { Output } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
-import type { SuggestContext } from '../checks/check.ts';
 import { closes } from './holds.ts';
 
 /** Suggests the smallest fuse that carries the load of an output and still protects every cable behind it. */

@@ -1,7 +1,7 @@
+import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix, Origin } from '../model/finding.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { metres } from '../model/texts.ts';
-import type { SuggestContext } from '../checks/check.ts';
 import { closes } from './holds.ts';
 
 /**
