@@ -34,7 +34,7 @@ export function openPlans(args: CommandArguments, io: Io, names: readonly string
 /** Opens one plan; what is wrong with its file is told on standard error. */
 export function openPlan(args: CommandArguments, io: Io, name: string): OpenPlan | undefined {
   const opened = opener(args, io, openWorkspace(args, io))(name);
-  if (!('trouble' in opened)) return opened;
+  if (!('trouble' in opened)) return { workspace, plan: opened };
   io.err(`${printable(name)} ${opened.reason}.\n`);
   return undefined;
 }

@@ -12,6 +12,8 @@ export interface OpenPlan {
   readonly name: string;
   readonly main: SourceFile;
   readonly analysis: Analysis;
+  /** Answers for the plan as it would be with other texts. */
+  readonly host: Host;
 }
 
 /** A file named on the command line that is no plan. */
@@ -52,7 +54,7 @@ export class Workspace {
     host.setFile(uri, read.text);
     const main = host.fileOf(uri);
     if (main === undefined) throw new Error('a file that was just set is not there');
-    return { name, main, analysis: host.analyse(uri) };
+    return { name, main, analysis: host.analyse(uri), host };
   }
 
   /** How a file of a plan is called in messages: as the person named it, or by its path from where they stand. */
@@ -61,6 +63,12 @@ export class Workspace {
     const path = pathOf(uri) ?? uri;
     const near = relative(this.cwd, path);
     return near.startsWith(`..${sep}..`) || near === '' ? path : near;
+  }
+
+  /** Replaces a file of a plan on the disk. Throws as the disk does. */
+  write(uri: string, text: string): void {
+    const path = pathOf(uri);
+    if (path !== undefined) this.disk.replace(this.disk.realPath(path), text);
   }
 
   private hostOf(root: string): Host {

@@ -23,6 +23,8 @@ export interface Answer {
   readonly metres: number;
   /** Least voltage of the run afterwards, nominal, V. */
   readonly least: number;
+  /** A that the supply gives more than before. */
+  readonly drawn: number;
   readonly edits: readonly Edit[];
 }
 

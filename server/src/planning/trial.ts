@@ -29,6 +29,8 @@ export const CURED_BY_INJECTION: ReadonlySet<string> = new Set([
 export interface Outcome {
   readonly outputs: readonly PlannedOutput[];
   readonly least: number;
+  /** A that the supply gives more than before, nominal. */
+  readonly drawn: number;
 }
 
 /** Checks of what is joined by wire; those of the plan as a whole are left to the preview. */
@@ -50,6 +52,8 @@ export class Trial {
   /** Corners in the order in which they are likely to fail. */
   private readonly order: readonly number[];
   private readonly before: readonly Finding[];
+  private readonly supply: Supply;
+  private readonly givenBefore: number;
 
   constructor(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]) {
     this.run = run;
@@ -61,7 +65,10 @@ export class Trial {
     this.order = [...this.conditions.keys()].sort(
       (a, b) => hardness(this.conditions[b]) - hardness(this.conditions[a]),
     );
-    this.before = this.findingsWith([], this.accountsWith([], false) ?? []);
+    const accounts = this.accountsWith([], false) ?? [];
+    this.before = this.findingsWith([], accounts);
+    this.givenBefore = accounts[0]?.supplies.get(supply)?.amps ?? 0;
+    this.supply = supply;
   }
 
   /** The corner in which a run sags most as a rule, and the circuit there. */
@@ -101,7 +108,12 @@ export class Trial {
     if (findings.some(({ code, subject }) => subject === this.run.name && CURED_BY_INJECTION.has(code)))
       return undefined;
     if (worsens(this.before, findings)) return undefined;
-    return { outputs, least: accounts[0]?.runs.get(this.run)?.least?.volts ?? 0 };
+    const [account] = accounts;
+    return {
+      outputs,
+      least: account?.runs.get(this.run)?.least?.volts ?? 0,
+      drawn: (account?.supplies.get(this.supply)?.amps ?? 0) - this.givenBefore,
+    };
   }
 
   private findingsWith(feeds: readonly Feed[], accounts: readonly Account[]): Finding[] {

@@ -1,0 +1,103 @@
+import type { Analysis } from '../../analysis/analysis.ts';
+import { applyEdits, type Host } from '../../analysis/host.ts';
+import { type Bench, type DisplayPlan, planDisplay } from '../../planning/plan-display.ts';
+import { type Command, type CommandArguments, oneFileOf } from '../command.ts';
+import { EXIT, type Exit, type Io } from '../io.ts';
+import { renderJson } from '../json.ts';
+import { openToWrite } from '../open-plans.ts';
+import { renderPage } from '../page.ts';
+import { planJson, planPage } from '../plan-account.ts';
+import { troubleOf } from '../plan-text.ts';
+import { printable } from '../printable.ts';
+import type { OpenPlan, Workspace } from '../workspace.ts';
+
+export const plan: Command = {
+  name: 'plan',
+  summary: 'Proposes where to inject power, for the display as a whole',
+  help: `
+festoon plan [OPTIONS] FILE
+
+Looks for the feeds that leave every run with the voltage it needs and nothing overloaded: first as few cables through
+limited routes as can be, then as few taps, then as little copper. What stands in the plan stays; a run or string marked
+"no-tap" gets no feed. Every proposal is checked on the plan as a whole, with all tolerances. Prints the lines to add, an
+account of before and after, and how far the answer may be from the best one.
+
+  --write     Puts the lines into the plan's files.
+  --json      Prints the account for programs.
+  --root DIR  The folder that "use" lines may not leave.
+
+Exit codes: 0 nothing is wanting, or no more with what is proposed; 1 some run stays wanting; 2 the command line or the
+file cannot be used; 3 an error in Festoon itself.
+`,
+  options: { write: { type: 'boolean' }, json: { type: 'boolean' }, root: { type: 'string' } },
+  run: runPlan,
+};
+
+function runPlan(args: CommandArguments, io: Io): Exit {
+  const opened = openToWrite(args, io, oneFileOf(args));
+  if (opened === undefined) return EXIT.usage;
+  const { workspace, plan: open } = opened;
+  const before = open.analysis;
+  const proposed = planDisplay(benchOf(open.host, before));
+  const after = open.host.analyse(before.uri);
+  const files = changedFiles(workspace, open, before, after);
+  const account = { before, after, proposed, files };
+  if (args.values['json'] === true) io.out(renderJson(planJson(account)));
+  else io.out(renderPage(planPage(account, io.columns ?? 100), io.colour));
+  if (args.values['write'] === true && !writeFiles(workspace, io, files)) return EXIT.usage;
+  return stillWanting(proposed) ? EXIT.findings : EXIT.clean;
+}
+
+function stillWanting({ open }: DisplayPlan): boolean {
+  return open.length > 0;
+}
+
+/** A bench on the texts of a host: each step changes them in memory. */
+function benchOf(host: Host, analysis: Analysis): Bench {
+  return {
+    ctx: { plan: analysis.plan, account: analysis.account, preview: (edits) => host.preview(analysis.uri, edits) },
+    after: (edits) => {
+      const texts = [...new Set(edits.map(({ origin }) => origin.uri))].flatMap((uri) => {
+        const file = host.fileOf(uri);
+        const own = edits.filter(({ origin }) => origin.uri === uri);
+        return file === undefined ? [] : [{ uri, text: applyEdits(file, inLineEnds(own, file.text)) }];
+      });
+      for (const { uri, text } of texts) host.setFile(uri, text);
+      return benchOf(host, host.analyse(analysis.uri));
+    },
+  };
+}
+
+/** What is put in ends its lines as the file does. */
+function inLineEnds(edits: Parameters<typeof applyEdits>[1], text: string): Parameters<typeof applyEdits>[1] {
+  if (!text.includes('\r\n')) return edits;
+  return edits.map((edit) => ({ ...edit, text: edit.text.replace(/\r?\n/g, '\r\n') }));
+}
+
+export interface ChangedFile {
+  readonly uri: string;
+  /** As the person would name it. */
+  readonly name: string;
+  readonly before: string;
+  readonly after: string;
+}
+
+function changedFiles(workspace: Workspace, open: OpenPlan, before: Analysis, after: Analysis): ChangedFile[] {
+  return after.files.flatMap((file) => {
+    const old = before.files.find(({ uri }) => uri === file.uri);
+    if (old === undefined || old.text === file.text) return [];
+    return [{ uri: file.uri, name: workspace.nameOf(open, file.uri), before: old.text, after: file.text }];
+  });
+}
+
+function writeFiles(workspace: Workspace, io: Io, files: readonly ChangedFile[]): boolean {
+  for (const { uri, name, after } of files) {
+    try {
+      workspace.write(uri, after);
+    } catch (error) {
+      io.err(`${printable(name)} ${troubleOf(error).reason.replace('be read', 'be written')}.\n`);
+      return false;
+    }
+  }
+  return true;
+}

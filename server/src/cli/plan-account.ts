@@ -1,0 +1,196 @@
+import type { Analysis } from '../analysis/analysis.ts';
+import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
+import type { DisplayCost, DisplayPlan } from '../planning/plan-display.ts';
+import { cautions } from './cautions.ts';
+import type { ChangedFile } from './commands/plan.ts';
+import { type Line, styled, wrap } from './page.ts';
+import { type Report, reportOf } from './report.ts';
+import { type Row, table } from './table.ts';
+
+/** A proposal beside the plan that it is made for. */
+export interface PlanAccount {
+  readonly before: Analysis;
+  readonly after: Analysis;
+  readonly proposed: DisplayPlan;
+  readonly files: readonly ChangedFile[];
+}
+
+export function planPage(account: PlanAccount, width: number): Line[] {
+  const { proposed, files } = account;
+  const [before, after] = [reportOf(account.before), reportOf(account.after)];
+  const open: Line[] = proposed.open.flatMap(({ run, reason }) =>
+    wrap(`${run} stays wanting: ${reason}.`, width).map((text): Line => [styled(text, 'warning')]),
+  );
+  if (proposed.steps.length === 0) {
+    const text = open.length > 0 ? 'No injection helps.' : 'Nothing is wanting: every run has its voltage.';
+    return [[text], ...open];
+  }
+  const sections: Line[][] = [
+    proposed.steps.map(({ subject, title }): Line => [styled(subject, 'strong'), `  ${title}`]),
+    open,
+    files.flatMap(addedLines),
+    runRows(before, after, width),
+    routeRows(before, after, width),
+    supplyRows(before, after, width),
+    [[copperText(before, after)], ...wrap(proofText(proposed), width).map((text): Line => [text])],
+    cautions(width),
+  ];
+  return sections.filter((lines) => lines.length > 0).flatMap((lines, index) => (index === 0 ? lines : [[], ...lines]));
+}
+
+/** The lines of a file that are new, below its name. */
+function addedLines({ name, before, after }: ChangedFile): Line[] {
+  const left = new Map<string, number>();
+  for (const line of before.split(/\r?\n/)) left.set(line, (left.get(line) ?? 0) + 1);
+  const added = after.split(/\r?\n/).filter((line) => {
+    const times = left.get(line) ?? 0;
+    left.set(line, times - 1);
+    return times <= 0;
+  });
+  return [[styled(name, 'faint')], ...added.map((line): Line => [styled(`  + ${line}`, 'good')])];
+}
+
+function runRows(before: Report, after: Report, width: number): Line[] {
+  const rows = after.runs.map(({ run, account, needs }): Row => {
+    const then = before.runs.find((other) => other.run.name === run.name)?.account?.least?.volts;
+    const now = account?.least?.volts;
+    const isLow = now !== undefined && needs !== undefined && now < needs - 1e-9;
+    return [
+      `  ${run.name}`,
+      then === undefined ? '?' : volts(then),
+      now === undefined ? '?' : styled(volts(now), isLow ? 'warning' : 'good'),
+      needs === undefined ? '' : volts(needs),
+      String(tapsOn(before, run.name)),
+      String(tapsOn(after, run.name)),
+    ];
+  });
+  return table(
+    [
+      { title: styled('Runs', 'strong'), most: 30 },
+      { title: 'least before', align: 'right' },
+      { title: 'after', align: 'right' },
+      { title: 'needs', align: 'right' },
+      { title: 'taps before', align: 'right' },
+      { title: 'after', align: 'right' },
+    ],
+    rows,
+    width,
+  );
+}
+
+function tapsOn(report: Report, run: string): number {
+  return report.feeds.reduce((sum, { taps }) => sum + taps.filter(({ tap }) => tap.tap.run.name === run).length, 0);
+}
+
+function routeRows(before: Report, after: Report, width: number): Line[] {
+  const rows = after.routes.flatMap(({ route, cables }, index): Row[] => {
+    if (route.most === undefined) return [];
+    const name = `  ${route.from.name} to ${route.to.name}`;
+    return [[name, String(before.routes[index]?.cables ?? 0), String(cables), String(route.most)]];
+  });
+  return table(
+    [
+      { title: styled('Limited routes', 'strong'), most: 44 },
+      { title: 'cables before', align: 'right' },
+      { title: 'after', align: 'right' },
+      { title: 'limit', align: 'right' },
+    ],
+    rows,
+    width,
+  );
+}
+
+function supplyRows(before: Report, after: Report, width: number): Line[] {
+  const rows = after.supplies.map(({ supply, account, rated, share: used }): Row => {
+    const then = before.supplies.find((other) => other.supply.name === supply.name)?.account?.amps;
+    return [
+      `  ${supply.name}`,
+      then === undefined ? '?' : amps(then),
+      account === undefined ? '?' : amps(account.amps),
+      rated === undefined ? '' : `of ${rating(rated)}`,
+      used === undefined ? '' : share(used),
+    ];
+  });
+  return table(
+    [
+      { title: styled('Supplies', 'strong'), most: 30 },
+      { title: 'before', align: 'right' },
+      { title: 'after', align: 'right' },
+      {},
+      { title: 'share', align: 'right' },
+    ],
+    rows,
+    width,
+  );
+}
+
+/** m of cable in all feeds, doubled ones twice. */
+function feedMetres(report: Report): number {
+  return report.feeds.reduce(
+    (sum, { feed }) =>
+      sum + feed.pieces.reduce((own, piece) => own + (piece.kind === 'cable' ? piece.length * piece.parallel : 0), 0),
+    0,
+  );
+}
+
+function copperText(before: Report, after: Report): string {
+  const { units } = after.plan.design;
+  return `Cable of all feeds: ${metres(feedMetres(before), units)} before, ${metres(feedMetres(after), units)} after.`;
+}
+
+/** How far the answer may be from the best one. */
+function proofText({ cost, bound, isExhaustive }: DisplayPlan): string {
+  const gap = gapText(cost, bound);
+  if (gap !== '') return `${gap} Among the answers that were found for each run.`;
+  return isExhaustive
+    ? 'Proven: with feeds of one cable for each run, no answer has fewer cables through limited routes, then fewer taps, then less copper.'
+    : 'No better choice among the answers that were found for each run; that there is none at all is not proven.';
+}
+
+function gapText(cost: DisplayCost, bound: DisplayCost): string {
+  const parts = [
+    cost.limitedCables > bound.limitedCables
+      ? `${count(cost.limitedCables, 'cable')} through limited routes, at least ${bound.limitedCables}`
+      : '',
+    cost.taps > bound.taps ? `${count(cost.taps, 'tap')}, at least ${bound.taps}` : '',
+    cost.copper > bound.copper * (1 + 1e-6) && bound.copper > 0
+      ? `copper at most ${share(cost.copper / bound.copper - 1)} above the least`
+      : '',
+  ].filter((part) => part !== '');
+  return parts.length === 0 ? '' : `Gap: ${parts.join('; ')}.`;
+}
+
+export function planJson({ before, after, proposed, files }: PlanAccount): unknown {
+  const [then, now] = [reportOf(before), reportOf(after)];
+  return {
+    steps: proposed.steps,
+    wanting: proposed.open,
+    runs: now.runs.map(({ run, account, needs }) => ({
+      name: run.name,
+      needsVolts: needs,
+      leastVoltsBefore: then.runs.find((other) => other.run.name === run.name)?.account?.least?.volts,
+      leastVoltsAfter: account?.least?.volts,
+      tapsBefore: tapsOn(then, run.name),
+      tapsAfter: tapsOn(now, run.name),
+    })),
+    routes: now.routes.map(({ route, cables }, index) => ({
+      from: route.from.name,
+      to: route.to.name,
+      limit: route.most,
+      cablesBefore: then.routes[index]?.cables,
+      cablesAfter: cables,
+    })),
+    supplies: now.supplies.map(({ supply, account, rated }) => ({
+      name: supply.name,
+      ratedAmps: rated,
+      ampsBefore: then.supplies.find((other) => other.supply.name === supply.name)?.account?.amps,
+      ampsAfter: account?.amps,
+    })),
+    feedMetresBefore: feedMetres(then),
+    feedMetresAfter: feedMetres(now),
+    cost: proposed.cost,
+    bound: proposed.bound,
+    isExhaustive: proposed.isExhaustive,
+    files: files.map(({ name, after: text }) => ({ name, text })),
+  };
+}
