@@ -34,6 +34,19 @@ export function openPlans(args: CommandArguments, io: Io, names: readonly string
 /** Opens one plan; what is wrong with its file is told on standard error. */
 export function openPlan(args: CommandArguments, io: Io, name: string): OpenPlan | undefined {
   const opened = opener(args, io, openWorkspace(args, io))(name);
+  if (!('trouble' in opened)) return opened;
+  io.err(`${printable(name)} ${opened.reason}.\n`);
+  return undefined;
+}
+
+/** Opens one plan on the disk, with the workspace that can write its files. */
+export function openToWrite(
+  args: CommandArguments,
+  io: Io,
+  name: string,
+): { readonly workspace: Workspace; readonly plan: OpenPlan } | undefined {
+  const workspace = openWorkspace(args, io);
+  const opened = workspace.open(name);
   if (!('trouble' in opened)) return { workspace, plan: opened };
   io.err(`${printable(name)} ${opened.reason}.\n`);
   return undefined;

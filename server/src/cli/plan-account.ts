@@ -135,7 +135,8 @@ function feedMetres(report: Report): number {
 
 function copperText(before: Report, after: Report): string {
   const { units } = after.plan.design;
-  return `Cable of all feeds: ${metres(feedMetres(before), units)} before, ${metres(feedMetres(after), units)} after.`;
+  const text = (length: number) => (length === 0 ? 'none' : metres(length, units));
+  return `Cable of all feeds: ${text(feedMetres(before))} before, ${text(feedMetres(after))} after.`;
 }
 
 /** How far the answer may be from the best one. */

@@ -25,8 +25,7 @@ export function whyNoInjection({ plan, account }: CheckContext, run: Run): strin
     return way?.routes.filter((route) => route.most !== undefined && passing(route) >= route.most).slice(0, 1) ?? [];
   });
   const [route] = crowded;
-  if (route !== undefined && crowded.length === supplies.length)
-    return `no room for another cable from ${route.from.name} to ${route.to.name}`;
+  if (route !== undefined) return `no room for another cable from ${route.from.name} to ${route.to.name}`;
   const highest = Math.max(...supplies.map((supply) => supply.volts?.value ?? 0));
   return `no cable at hand is thick enough at ${volts(highest)}: add a thicker one, raise the supply, or split the run`;
 

@@ -1,0 +1,104 @@
+import { describe, expect, it } from 'vitest';
+import { formatText } from '#grammar/format.ts';
+import { festoon } from './console.ts';
+
+/** festoon plan: what it proposes, what it prints, what it writes. */
+
+const PARTS = `part pixel bullet {
+  voltage 12 V
+  least 10.8 V
+  red 18.5 mA  knee 7.2 V  dark 6 V
+  green 18.5 mA  knee 10.4 V  dark 9.6 V
+  blue 18.5 mA  knee 10.4 V  dark 9.6 V
+  wire 18 AWG
+}
+part cable lead {
+  conductor 18 AWG
+  carries V+ ground data
+}
+part cable thick {
+  conductor 12 AWG
+  carries V+ ground
+}
+part supply psu-part {
+  voltage 12 V
+  rated 60 A
+}
+part controller board {
+  ports 4
+  port-fuse 5 A
+}
+`;
+
+/** Two runs that sag, on a roof to which so many more cables may go; two leads go there already. */
+const plan = (more: number) =>
+  formatText(`${PARTS}place shed
+place roof
+route shed to roof  4 m  limit ${2 + more} cables
+supply psu  of psu-part  at shed {
+  set 12.3 V
+  output 1  fuse 15 A
+}
+controller box  of board  at shed  from psu.1
+run left  from box.1  at roof {
+  lead along shed to roof  of lead
+  string one  45 px  of bullet  every 80 mm
+  string two  45 px  of bullet  every 80 mm
+}
+run right  from box.2  at roof {
+  lead along shed to roof  of lead
+  string one  40 px  of bullet  every 80 mm
+  string two  40 px  of bullet  every 80 mm
+}
+`);
+
+const world = (text: string) => ({ files: { '/plans/a.festoon': text }, columns: 100 });
+
+describe('festoon plan', () => {
+  it('proposes feeds, shows before and after, and writes nothing unasked', () => {
+    const { exit, out, err, files } = festoon(['plan', 'a.festoon'], world(plan(2)));
+    expect({ exit, err }).toEqual({ exit: 0, err: '' });
+    expect(out).toMatch(/left {2}Inject at left\./);
+    expect(out).toMatch(/right {2}Inject at right\./);
+    expect(out).toMatch(/\+ feed left-\S+ {2}from psu\.\d/);
+    expect(out).toMatch(/shed to roof +2 +4 +4/);
+    expect(out).toMatch(/Cable of all feeds: none before, 10 m after/);
+    expect(out).toContain('Proven');
+    expect(out).toContain('Disconnect before touching');
+    expect(files.get('/plans/a.festoon')).toBe(plan(2));
+  });
+
+  it('writes a plan that checks clean, is formatted, and leaves nothing to propose', () => {
+    const { exit, files } = festoon(['plan', '--write', 'a.festoon'], world(plan(2)));
+    expect(exit).toBe(0);
+    const text = String(files.get('/plans/a.festoon'));
+    expect(formatText(text)).toBe(text);
+    expect(festoon(['check', 'a.festoon'], world(text)).exit).toBe(0);
+    expect(festoon(['plan', 'a.festoon'], world(text)).out).toMatch(/^Nothing is wanting/);
+  });
+
+  it('keeps to the limit of a route, and says which run stays wanting and why', () => {
+    const { exit, out } = festoon(['plan', 'a.festoon'], world(plan(1)));
+    expect(exit).toBe(1);
+    expect(out.match(/Inject at/g)).toHaveLength(1);
+    expect(out).toMatch(/stays wanting: no room for another cable from shed to roof/);
+  });
+
+  it('tells programs the same', () => {
+    const { exit, out } = festoon(['plan', '--json', 'a.festoon'], world(plan(2)));
+    const told = JSON.parse(out);
+    expect(exit).toBe(0);
+    expect(told.cost).toMatchObject({ unserved: 0, limitedCables: 2, taps: 2 });
+    expect(told.bound).toMatchObject({ unserved: 0, limitedCables: 2, taps: 2 });
+    for (const run of told.runs) {
+      expect(run.leastVoltsBefore).toBeLessThan(10.8);
+      expect(run.leastVoltsAfter).toBeGreaterThanOrEqual(10.8);
+    }
+    expect(told.files[0].name).toBe('a.festoon');
+  });
+
+  it('keeps the line ends of a file', () => {
+    const { files } = festoon(['plan', '--write', 'a.festoon'], world(plan(2).replaceAll('\n', '\r\n')));
+    expect(String(files.get('/plans/a.festoon')).replaceAll('\r\n', '')).not.toContain('\n');
+  });
+});
