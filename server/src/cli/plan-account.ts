@@ -2,7 +2,6 @@ import type { Analysis } from '../analysis/analysis.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
 import type { DisplayCost, DisplayPlan } from '../planning/plan-display.ts';
 import { cautions } from './cautions.ts';
-import type { ChangedFile } from './commands/plan.ts';
 import { type Line, styled, wrap } from './page.ts';
 import { type Report, reportOf } from './report.ts';
 import { type Row, table } from './table.ts';
@@ -13,6 +12,14 @@ export interface PlanAccount {
   readonly after: Analysis;
   readonly proposed: DisplayPlan;
   readonly files: readonly ChangedFile[];
+}
+
+export interface ChangedFile {
+  readonly uri: string;
+  /** As the person would name it. */
+  readonly name: string;
+  readonly before: string;
+  readonly after: string;
 }
 
 export function planPage(account: PlanAccount, width: number): Line[] {

@@ -6,7 +6,7 @@ import { EXIT, type Exit, type Io } from '../io.ts';
 import { renderJson } from '../json.ts';
 import { openToWrite } from '../open-plans.ts';
 import { renderPage } from '../page.ts';
-import { planJson, planPage } from '../plan-account.ts';
+import { type ChangedFile, planJson, planPage } from '../plan-account.ts';
 import { troubleOf } from '../plan-text.ts';
 import { printable } from '../printable.ts';
 import type { OpenPlan, Workspace } from '../workspace.ts';
@@ -72,14 +72,6 @@ function benchOf(host: Host, analysis: Analysis): Bench {
 function inLineEnds(edits: Parameters<typeof applyEdits>[1], text: string): Parameters<typeof applyEdits>[1] {
   if (!text.includes('\r\n')) return edits;
   return edits.map((edit) => ({ ...edit, text: edit.text.replace(/\r?\n/g, '\r\n') }));
-}
-
-export interface ChangedFile {
-  readonly uri: string;
-  /** As the person would name it. */
-  readonly name: string;
-  readonly before: string;
-  readonly after: string;
 }
 
 function changedFiles(workspace: Workspace, open: OpenPlan, before: Analysis, after: Analysis): ChangedFile[] {
