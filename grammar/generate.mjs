@@ -1,18 +1,22 @@
-// Writes the pages that are made from the vocabulary: the language reference and the syntax colours.
+// Writes the pages that are made from tables: the language reference and the syntax colours from the vocabulary, the
+// page of codes from the registry of checks.
 // With --check it only says whether they are up to date.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { build } from 'esbuild';
 
-const entry = `export { referencePage } from './src/reference.ts'; export { textmateGrammar } from './src/textmate.ts';`;
+const entry = `export { referencePage } from './src/reference.ts'; export { textmateGrammar } from './src/textmate.ts';
+export { checksPage } from '#server/checks/checks-page.ts';`;
 const bundle = await build({
   stdin: { contents: entry, resolveDir: import.meta.dirname ?? new URL('.', import.meta.url).pathname, loader: 'ts' },
   bundle: true,
   write: false,
+  external: ['node:*'],
   format: 'esm',
 });
 const made = await import(`data:text/javascript;base64,${Buffer.from(bundle.outputFiles[0].text).toString('base64')}`);
 const pages = {
   'REFERENCE.md': made.referencePage(),
+  'CHECKS.md': made.checksPage(),
   'textmate/festoon.tmLanguage.json': `${JSON.stringify(made.textmateGrammar(), null, 2)}\n`,
 };
 let stale = 0;

@@ -169,6 +169,8 @@ function leads(entry: Entry, item: Item | undefined): boolean {
 }
 
 function isTight(entry: Entry, item: Item): boolean {
+  if (item.kind === 'quantity')
+    return entry.phrases.some((phrase) => phrase.word === undefined && phrase.tight === true);
   return item.kind === 'word' && entry.phrases.some((phrase) => phrase.word === item.text && phrase.tight === true);
 }
 

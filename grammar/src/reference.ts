@@ -120,6 +120,8 @@ function valueText(value: Value): string {
       return '*a day: year-month-day*';
     case 'text':
       return '*a "text"*';
+    case 'code':
+      return '*the code of a finding*';
   }
 }
 

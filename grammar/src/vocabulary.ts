@@ -1,3 +1,4 @@
+import { ACCEPT, EXPECT } from './words/claims.ts';
 import { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from './words/parts.ts';
 import { BOND, FEED, MEASURED, PROP, RUN } from './words/runs.ts';
 import { CIRCUIT, CONTROLLER, PLACE, PLAN, ROUTE, SUPPLY, USE } from './words/site.ts';
@@ -27,6 +28,8 @@ export const STATEMENTS = [
   FEED,
   BOND,
   MEASURED,
+  EXPECT,
+  ACCEPT,
 ] as const;
 
 /** The first words of declarations. At the start of a line each of them closes whatever block is still open. */

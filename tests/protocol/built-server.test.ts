@@ -1,4 +1,13 @@
-import { existsSync, mkdirSync, mkdtempSync, realpathSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  realpathSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
@@ -46,6 +55,21 @@ describe('the built server over standard input and output', () => {
       position: { line: 4, character: 7 },
     });
     expect((hover.contents as MarkupContent).value).toContain('route to roof');
+    await client.close();
+  });
+
+  it('leads from the code of a finding to its explanation, in a file that is there', async () => {
+    const client = await started({
+      capabilities: {
+        ...MODERN,
+        textDocument: { ...MODERN.textDocument, publishDiagnostics: { codeDescriptionSupport: true } },
+      },
+    });
+    await client.open(uriIn('plan.festoon'), 'place a\nplace a\n');
+    const [found] = await client.pull(uriIn('plan.festoon'));
+    const [address = '', line = ''] = found?.codeDescription?.href.split('#L') ?? [];
+    const page = readFileSync(fileURLToPath(address), 'utf8').split('\n');
+    expect(page[Number(line) - 1]).toBe('## duplicate-name');
     await client.close();
   });
 

@@ -13,7 +13,9 @@ export type Value =
   | { readonly type: 'choices'; readonly of: readonly string[] }
   | { readonly type: 'flag' }
   | { readonly type: 'date' }
-  | { readonly type: 'text' };
+  | { readonly type: 'text' }
+  /** The code of a check; which there are stands in the registry of checks. */
+  | { readonly type: 'code' };
 
 /** What a name can stand for. */
 export type Kind =

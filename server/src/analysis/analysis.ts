@@ -6,6 +6,7 @@ import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
 import { collector, type Edit, type Finding, type Fix, type Level } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 import { suggestFixes } from '../planning/suggestions.ts';
+import { type Accepted, sortAccepted } from './accept.ts';
 import type { PieceCache } from './pieces.ts';
 import { resolveUse } from './resolve-use.ts';
 
@@ -27,7 +28,9 @@ export interface Analysis extends Preview {
   readonly plan: Plan;
   readonly account: Account;
   readonly statements: readonly BoundStatement[];
+  /** What stays to be said: without what the plan accepts. */
   readonly findings: readonly Finding[];
+  readonly accepted: readonly Accepted[];
   /** The fixes of a finding, those that need computing included; kept once computed. */
   readonly fixesOf: (finding: Finding) => readonly Fix[];
   /** The plan as it would be after some edits. */
@@ -90,10 +93,11 @@ export function analyse(
   };
   const main = read(uri);
   if (main !== undefined && main !== 'missing' && main !== 'pending' && !('refused' in main)) visit(main, []);
-  const { plan, account, findings: found } = pieces.assemble(statements);
+  const { plan, account, claims, findings: found } = pieces.assemble(statements);
   for (const finding of found) findings.push(finding);
-  const ctx: SuggestContext = { plan, account, preview };
-  return { uri, files, pending, plan, account, statements, findings, fixesOf: fixCache(ctx), preview };
+  const ctx: SuggestContext = { plan, account, claims, preview };
+  const sorted = sortAccepted(claims, findings);
+  return { uri, files, pending, plan, account, claims, statements, ...sorted, fixesOf: fixCache(ctx), preview };
 }
 
 function fixCache(ctx: SuggestContext): (finding: Finding) => readonly Fix[] {

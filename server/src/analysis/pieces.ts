@@ -3,7 +3,9 @@ import { CHECKS } from '../checks/registry.ts';
 import { findAtCorners, reportFailure } from '../checks/run-checks.ts';
 import { type Account, accountOf, mergeAccounts } from '../model/account.ts';
 import { buildCommon, buildThings, type Common, unitsOf } from '../model/builders/build-plan.ts';
+import { buildClaims, isClaim } from '../model/builders/claims.ts';
 import type { KnownNames, ThingKind } from '../model/builders/context.ts';
+import { type Claims, isOfDesign, lookKey } from '../model/claims.ts';
 import { type Conditions, cornersOf, nominal } from '../model/corners.ts';
 import type { BoundStatement } from '../model/declarations.ts';
 import { collector, type Finding, type Origin, type Report } from '../model/finding.ts';
@@ -18,6 +20,7 @@ import type { SolutionCache } from '../model/solution-cache.ts';
 export interface Whole {
   readonly plan: Plan;
   readonly account: Account;
+  readonly claims: Claims;
   readonly findings: readonly Finding[];
 }
 
@@ -43,22 +46,45 @@ export class PieceCache {
   }
 
   assemble(statements: readonly BoundStatement[]): Whole {
-    const things = statements.filter(isThing);
-    const known = knownNames(things);
+    const wired = statements.filter(isThing);
+    const known = knownNames(wired);
     const { made: common, findings } = this.commonOf(statements);
-    const pieces = groupThings(things).map((group) => this.pieceOf(group, common, known));
-    const plan = mergePlans(common, pieces, known);
-    const corners = pieces[0]?.accounts.length ?? 1;
-    const accounts = Array.from({ length: corners }, (_, corner) =>
-      mergeAccounts(pieces.flatMap((piece) => piece.accounts[corner] ?? [])),
-    );
+    const pieces = groupThings(wired).map((group) => this.pieceOf(group, common, known));
+    const claimed = collector();
+    const things = mergePlans(common, pieces, known);
+    const { claims, uses } = buildClaims(things, statements.filter(isClaim), claimed.report);
+    const plan = uses.length === 0 ? things : { ...things, uses: [...things.uses, ...uses] };
+    const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
+    const accounts = conditions.map((each, corner) => ({
+      ...mergeAccounts(pieces.flatMap((piece) => piece.accounts[corner] ?? [])),
+      looks: this.looksOf(plan, claims, each, claimed.report),
+    }));
     const account = accounts[0] ?? mergeAccounts([]);
-    const whole = findAtCorners(WHOLE_CHECKS, plan, accounts, statements[0]?.keyword);
-    return { plan, account, findings: concat([findings, ...pieces.map((piece) => piece.findings), whole]) };
+    const whole = findAtCorners(WHOLE_CHECKS, plan, accounts, statements[0]?.keyword, claims);
+    return {
+      plan,
+      account,
+      claims,
+      findings: concat([findings, ...pieces.map((piece) => piece.findings), claimed.findings, whole]),
+    };
+  }
+
+  /** The whole plan under every other look that something is expected of. */
+  private looksOf(plan: Plan, claims: Claims, conditions: Conditions, report: Report): ReadonlyMap<string, Account> {
+    const looks = new Map<string, Account>();
+    for (const expectation of claims.expectations) {
+      const key = lookKey(expectation);
+      if (isOfDesign(expectation, plan.design) || looks.has(key)) continue;
+      const { look, brightness, origin } = expectation;
+      const stated = <T>(value: T) => ({ value, origin, source: 'an expectation' });
+      const lit = { ...plan.design, look: stated(look), brightness: stated(brightness) };
+      looks.set(key, this.solve({ ...plan, design: lit, measurements: [] }, conditions, origin, report));
+    }
+    return looks;
   }
 
   private commonOf(statements: readonly BoundStatement[]) {
-    const shared = statements.filter((statement) => !isThing(statement));
+    const shared = statements.filter((statement) => !isThing(statement) && !isClaim(statement));
     const units = unitsOf(statements);
     if (this.common === undefined || this.common.units !== units || !same(this.common.statements, shared)) {
       const { findings, report } = collector();

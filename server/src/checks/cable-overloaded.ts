@@ -3,11 +3,14 @@ import type { Origin } from '../model/finding.ts';
 import type { CablePart } from '../model/plan.ts';
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const cableOverloaded: Check = {
   code: 'cable-overloaded',
+  hazard: true,
   level: 'error',
   title: 'A lead, gap or feed carries more than its cable is rated for',
+  needs: needs.cables,
   explanation: `The limit is the cable part's \`rated\` line. Where it has none, for a gauge it is the overcurrent limit of NEC
 240.4(D) (18 and 16 AWG from memory), for an area the usual rating of flexible cords (HD 21). Cables in bundles or conduit
 carry less: see your local code.

@@ -1,4 +1,5 @@
 import type { Account } from '../model/account.ts';
+import type { Claims } from '../model/claims.ts';
 import type { Edit, Finding, Fix, Level, Report } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 
@@ -16,14 +17,28 @@ export interface Check {
   readonly explanation: string;
   /** Looks at the plan as a whole. All others see one group of things at a time that are joined by wire. */
   readonly whole?: true;
+  /** Somebody can be hurt by what it finds: a plan that accepts it still shows it. */
+  readonly hazard?: true;
+  /** What it has to look at, and why where that is nothing; without it the check always has something. */
+  readonly needs?: (ctx: CheckContext) => Needs;
   readonly run?: (ctx: CheckContext, report: Report) => void;
   /** Small fixes that need computing; called only when someone asks. Plans for injection stand in server/src/planning. */
   readonly suggest?: (ctx: SuggestContext, finding: Finding) => readonly Fix[];
 }
 
+/** How many things a check looks at, and what one of them is called. */
+export interface Needs {
+  readonly count: number;
+  readonly what: string;
+  /** Why some or all of it is left out. */
+  readonly why?: string;
+}
+
 export interface CheckContext {
   readonly plan: Plan;
   readonly account: Account;
+  /** What the plan says of itself; none for checks that see one group of things. */
+  readonly claims: Claims;
 }
 
 export interface SuggestContext extends CheckContext {

@@ -2,14 +2,17 @@ import type { Account } from '../model/account.ts';
 import type { Circuit } from '../model/plan.ts';
 import { amps, rating, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 /** Share of a breaker's rating for a load that lasts three hours or more (NEC 210.20(A), from memory). */
 const CONTINUOUS = 0.8;
 
 export const circuitOverloaded: Check = {
   code: 'circuit-overloaded',
+  hazard: true,
   level: 'error',
   title: 'A mains circuit carries more than its breaker should',
+  needs: needs.loadedCircuits,
   explanation: `A load that lasts three hours or more is held to 80 % of the breaker (NEC 210.20(A), from memory; your local code holds).
 The mains current of a supply is its output power divided by efficiency, mains voltage and power factor: a supply without
 power factor correction draws nearly twice the current that its watts suggest. Where a part does not state them, 85 % and

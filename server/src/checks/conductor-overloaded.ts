@@ -1,10 +1,13 @@
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const conductorOverloaded: Check = {
   code: 'conductor-overloaded',
+  hazard: true,
   level: 'error',
   title: "A string's own conductors carry too much",
+  needs: needs.strings,
   explanation: `Power for everything behind it flows through the thin wires of the string. Too much current heats them, browns the
 insulation and, in a bundle or under tape, melts it. The limit is the part's \`rated\` line, or for a plain gauge the
 overcurrent limit of NEC 240.4(D) (18 and 16 AWG from memory).

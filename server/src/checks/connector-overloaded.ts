@@ -1,10 +1,13 @@
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const connectorOverloaded: Check = {
   code: 'connector-overloaded',
+  hazard: true,
   level: 'error',
   title: 'A connector carries more than its contacts are rated for',
+  needs: needs.connectors,
   explanation: `The small waterproof connectors between strings are held to 3 to 5 A a contact (common practice; they are unlisted
 parts). Beyond that they brown, their resistance grows, and the drop across them with it.
 

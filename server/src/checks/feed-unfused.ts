@@ -1,9 +1,12 @@
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const feedUnfused: Check = {
   code: 'feed-unfused',
+  hazard: true,
   level: 'error',
   title: 'A feed or a board hangs on an output without a fuse',
+  needs: needs.startedAtOutputs,
   explanation: `Every feed is fused at the supply end, and so is the cable to a controller. Without a fuse a pinched cable takes all that the supply can give, and that is
 enough to start a fire.
 

@@ -1,10 +1,12 @@
 import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const fuseOverloaded: Check = {
   code: 'fuse-overloaded',
   level: 'error',
   title: 'An output carries more than its fuse should',
+  needs: needs.fusedOutputs,
   explanation: `A fuse carries its rating only at room temperature and with a good holder. For a load that lasts all evening it
 is used to at most 80 % (common practice; fuse makers say 75 to 80 %). Above its rating it blows in time.
 

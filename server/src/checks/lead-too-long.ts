@@ -1,11 +1,13 @@
 import type { Run } from '../model/plan.ts';
 import { metres } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const leadTooLong: Check = {
   code: 'lead-too-long',
   level: 'warning',
   title: 'Raw data has too far to go to the first pixel',
+  needs: needs.leads,
   explanation: `Raw pixel data is a fast single-ended signal. From a port to the first pixel it reaches about 5 to 10 m (common practice);
 beyond that its edges smear and the first pixels flicker. The limit is the board's \`lead-limit\`.
 

@@ -4,12 +4,14 @@ import { isNull } from '../model/null-pixels.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
 import type { Check, CheckContext } from './check.ts';
+import * as needs from './needs.ts';
 import { isCollapsed, isDark } from './string-state.ts';
 
 export const lowVoltage: Check = {
   code: 'low-voltage',
   level: 'warning',
   title: 'A pixel gets less voltage than it needs for true white',
+  needs: needs.solvedRuns,
   explanation: `Every pixel draws its current through the thin conductors of its own string, so the voltage sags towards
 the far end. Below the least voltage of the part, blue and green starve first: white turns warm, then pixels flicker.
 

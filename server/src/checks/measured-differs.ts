@@ -1,5 +1,6 @@
 import { volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 /** How far a reading may be off, V and as a share: handheld meters and contacts of the probe (common practice). */
 const METER_VOLTS = 0.1;
@@ -9,6 +10,7 @@ export const measuredDiffers: Check = {
   code: 'measured-differs',
   level: 'warning',
   title: 'A meter reading differs from the computed voltage',
+  needs: needs.readings,
   explanation: `A reading is compared with what is computed at the same place for the look that was lit. A difference of up to 0.1 V or
 1 %, whichever is more, is left to the meter and the probe (common practice).
 

@@ -1,11 +1,13 @@
 import type { Origin, Report } from '../model/finding.ts';
 import type { CablePart } from '../model/plan.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const noData: Check = {
   code: 'no-data',
   level: 'error',
   title: 'A lead or gap without a data conductor',
+  needs: needs.leads,
   explanation: `Data enters a run at its port and goes from pixel to pixel. A cable that carries V+ and ground alone ends it: everything
 behind it has power and stays dark.
 

@@ -1,11 +1,13 @@
 import type { Run } from '../model/plan.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const noGround: Check = {
   code: 'no-ground',
   level: 'error',
   title: 'A run has no common ground with its controller or its supply',
+  needs: needs.runs,
   explanation: `Data is a voltage against ground. Without a ground conductor between the controller and the first pixel the pixels see
 noise: they flicker, or light at random. And the current of a feed has to come back: without ground it finds another way,
 through a data line or not at all.

@@ -1,10 +1,12 @@
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 import { isDark } from './string-state.ts';
 
 export const noPower: Check = {
   code: 'no-power',
   level: 'error',
   title: 'Pixels that no supply reaches',
+  needs: needs.solvedRuns,
   explanation: `These pixels have no V+ or no way back to a supply: the port passes data only, a lead has no V+ conductor, or V+ is cut
 and nothing is fed behind the cut.
 

@@ -1,10 +1,12 @@
 import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const portOverloaded: Check = {
   code: 'port-overloaded',
   level: 'error',
   title: 'A port passes on more current than its fuse should carry',
+  needs: needs.fusedPorts,
   explanation: `A port whose board passes V+ on has a small fuse. All current that the run takes from the port goes through it.
 It is used to at most 80 % of its rating (common practice).
 

@@ -1,11 +1,13 @@
 import { frameTime } from '../model/frame-time.ts';
 import type { Run } from '../model/plan.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const portPixels: Check = {
   code: 'port-pixels',
   level: 'error',
   title: 'A run has more pixels than its port can drive in a frame',
+  needs: needs.framedRuns,
   explanation: `Pixels get their data one after the other: 24 bits at 800 kHz take 30 µs a pixel, and a pause ends the frame. So the
 frame rate bounds the pixels of a port: (1 / frame rate − pause) / time per pixel. The board has a limit of its own
 (\`port-pixels\`).

@@ -1,10 +1,12 @@
 import type { Run } from '../model/plan.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const portTaken: Check = {
   code: 'port-taken',
   level: 'error',
   title: 'Two runs on one port',
+  needs: needs.runs,
   explanation: `A port sends one stream of data. Two runs on it would show the same pixels, and their loads add up in its fuse. What
 follows in data order on the same port belongs into the same run.
 

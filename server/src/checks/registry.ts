@@ -1,3 +1,4 @@
+import { acceptUnused } from './accept-unused.ts';
 import { addressOverlap } from './address-overlap.ts';
 import { addressRange } from './address-range.ts';
 import { cableOverloaded } from './cable-overloaded.ts';
@@ -6,6 +7,7 @@ import { circuitOverloaded } from './circuit-overloaded.ts';
 import { conductorOverloaded } from './conductor-overloaded.ts';
 import { connectorOverloaded } from './connector-overloaded.ts';
 import { dataMargin } from './data-margin.ts';
+import { expectationFailed } from './expectation-failed.ts';
 import { feedUnfused } from './feed-unfused.ts';
 import { fuseOverloaded } from './fuse-overloaded.ts';
 import { fuseTooLarge } from './fuse-too-large.ts';
@@ -63,6 +65,8 @@ export const CHECKS: readonly Check[] = [
   networkLoad,
   routeCrowded,
   measuredDiffers,
+  expectationFailed,
+  acceptUnused,
   unsolved,
 ];
 

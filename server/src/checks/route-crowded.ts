@@ -2,11 +2,13 @@ import type { Origin } from '../model/finding.ts';
 import type { Place, Plan, Route } from '../model/plan.ts';
 import { count } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const routeCrowded: Check = {
   code: 'route-crowded',
   level: 'warning',
   title: 'More cables pass a route than its limit',
+  needs: needs.limitedRoutes,
   explanation: `Every cable through a passage is work, weight and a leak. A route may state how many should pass at most
 (\`limit 4 cables\`); doubled conductors count as two.
 

@@ -1,4 +1,5 @@
 import type { Account } from '../model/account.ts';
+import { NO_CLAIMS } from '../model/claims.ts';
 import { cornersOf } from '../model/corners.ts';
 import { collector, type Finding, type Origin, type Report } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
@@ -13,11 +14,12 @@ export function findAtCorners(
   plan: Plan,
   accounts: readonly Account[],
   at: Origin | undefined,
+  claims = NO_CLAIMS,
 ): Finding[] {
   const corners = cornersOf(plan.design);
   const [account, ...others] = accounts;
   if (account === undefined) return [];
-  const nominal = runChecks(checks, { plan, account }, at);
+  const nominal = runChecks(checks, { plan, account, claims }, at);
   if (others.length === 0) return nominal;
   const worst = new Map<string, Finding>();
   const take = (findings: readonly Finding[], corner: string) => {
@@ -31,7 +33,7 @@ export function findAtCorners(
   };
   take(nominal, '');
   for (const [index, other] of others.entries()) {
-    take(runChecks(checks, { plan, account: other }, at), corners[index]?.name ?? '');
+    take(runChecks(checks, { plan, account: other, claims }, at), corners[index]?.name ?? '');
   }
   return [...worst.values()];
 }

@@ -3,12 +3,15 @@ import type { Origin, Related } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 import { suppliesByZone, tapsRun } from './wrong-voltage.ts';
 
 export const suppliesMeet: Check = {
   code: 'supplies-meet',
+  hazard: true,
   level: 'error',
   title: 'Two supplies meet on V+ in one run',
+  needs: needs.severalSupplies,
   explanation: `Two supplies on one V+ rail never share the load: the one that is set a little higher carries it all, until it folds
 back, and when one of them is off the other one feeds it backwards. Grounds are joined, V+ is not.
 

@@ -1,10 +1,12 @@
 import { amps, rating, share, shareBeside, volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const supplyOverloaded: Check = {
   code: 'supply-overloaded',
   level: 'error',
   title: 'A supply is loaded beyond what it should give',
+  needs: needs.ratedSupplies,
   explanation: `An enclosed supply gives its label rating on a cool bench. In a closed box outdoors it is loaded to at most 80 %
 (common practice). Beyond its rating its voltage folds back and everything on it goes dim.
 

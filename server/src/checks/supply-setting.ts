@@ -1,10 +1,12 @@
 import { volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const supplySetting: Check = {
   code: 'supply-setting',
   level: 'error',
   title: 'A supply is set outside the range of its trimmer',
+  needs: needs.setSupplies,
   explanation: `The set voltage lies outside what the part's trimmer can reach (\`adjust 10.8 V to 13.2 V\`). The plan would compute with
 a voltage that the supply never gives.
 

@@ -1,9 +1,11 @@
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const unsolved: Check = {
   code: 'unsolved',
   level: 'error',
   title: 'The voltages of this part of the plan could not be found',
+  needs: needs.islands,
   explanation: `The equations of this part of the plan have no steady answer, or none was found. Often a load asks for more power than
 its wires can bring (a converter at the end of a long thin cable): its voltage then collapses. Everything else in the plan is
 computed as usual.

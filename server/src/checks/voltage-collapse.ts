@@ -1,12 +1,14 @@
 import { pixelsOf, type RunAccount, type StringAccount } from '../model/account.ts';
 import { volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 import { isCollapsed } from './string-state.ts';
 
 export const voltageCollapse: Check = {
   code: 'voltage-collapse',
   level: 'error',
   title: 'Pixels with converters drag their own voltage down until they shut off',
+  needs: needs.solvedRuns,
   explanation: `A pixel with a switching converter draws constant power: the lower its voltage, the more current it takes, and the
 more the wires lose. Below some voltage there is no steady state any more: from one pixel on the converters shut down,
 start again, and the string flashes or stays dark. Long thin wires and full brightness bring it about.

@@ -4,11 +4,14 @@ import type { Feed, PixelPart, Run, Supply } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
+import * as needs from './needs.ts';
 
 export const wrongVoltage: Check = {
   code: 'wrong-voltage',
+  hazard: true,
   level: 'error',
   title: 'A supply of the wrong voltage reaches pixels or a board',
+  needs: needs.runs,
   explanation: `12 V into a 5 V string destroys it at once, all of it. The supply's set voltage is compared with what the pixels say
 that they accept (\`accepts 9 V to 13.5 V\`; where the part does not say, from 20 % under to 15 % over nominal, common
 practice). A supply below that range does no harm, but the pixels do not light.

@@ -1,3 +1,5 @@
+import type { Coverage } from '../checks/coverage.ts';
+import type { PlacedAccepted } from './accepted.ts';
 import { countLevels, type PlacedFinding } from './findings.ts';
 import type { NameOf } from './render-findings.ts';
 import type { Report } from './report.ts';
@@ -10,11 +12,20 @@ export function checkJson(plans: readonly CheckedPlan[], unread: readonly Unread
     format: 'festoon-check',
     version: 1,
     festoon: VERSION,
-    plans: plans.map(({ name, nameOf, findings, report }) => ({
+    plans: plans.map(({ name, nameOf, findings, accepted, coverage, report }) => ({
       file: name,
       title: report.plan.design.title,
       counts: countLevels(findings),
       findings: findings.map((finding) => findingJson(finding, nameOf)),
+      accepted: accepted.map((each) => ({ reason: each.reason, ...findingJson(each.placed, nameOf) })),
+      checks: coverage?.map(({ check, ran, count, what, why }) => ({
+        code: check.code,
+        level: check.level,
+        ran,
+        count,
+        what,
+        why,
+      })),
       totals: {
         pixels: report.totals.pixels,
         runs: report.runs.length,
@@ -31,6 +42,9 @@ export interface CheckedPlan {
   readonly name: string;
   readonly nameOf: NameOf;
   readonly findings: readonly PlacedFinding[];
+  readonly accepted: readonly PlacedAccepted[];
+  /** Only where it is asked for. */
+  readonly coverage: readonly Coverage[] | undefined;
   readonly report: Report;
 }
 

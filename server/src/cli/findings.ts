@@ -12,14 +12,14 @@ export interface PlacedFinding {
   readonly related: readonly { readonly file: SourceFile; readonly place: Place; readonly message: string }[];
 }
 
-/** The findings of a plan in the order of its files and of their lines. */
-export function placedFindings(analysis: Analysis): PlacedFinding[] {
+/** The findings of a plan, or some of what was found in it, in the order of its files and of their lines. */
+export function placedFindings(analysis: Analysis, findings = analysis.findings): PlacedFinding[] {
   const files = new Map(analysis.files.map((file, order) => [file.uri, { file, order }]));
   const placeIn = (origin: Origin) => {
     const found = files.get(origin.uri);
     return found === undefined ? undefined : { ...found, place: placeOf(found.file, origin) };
   };
-  const placed = analysis.findings.flatMap((finding) => {
+  const placed = findings.flatMap((finding) => {
     const at = placeIn(finding.origin);
     if (at === undefined) return [];
     const related = finding.related.slice(0, MOST_RELATED).flatMap(({ origin, message }) => {

@@ -10,11 +10,24 @@ import { netlist } from './commands/netlist.ts';
 import { plan } from './commands/plan.ts';
 import { report } from './commands/report.ts';
 import { solve } from './commands/solve.ts';
+import { test } from './commands/test.ts';
 import { EXIT, type Exit, type Io } from './io.ts';
 import { printable } from './printable.ts';
 import { VERSION } from './version.ts';
 
-const COMMANDS: readonly Command[] = [check, solve, plan, diff, report, netlist, faults, diagnose, format, explain];
+const COMMANDS: readonly Command[] = [
+  check,
+  test,
+  solve,
+  plan,
+  diff,
+  report,
+  netlist,
+  faults,
+  diagnose,
+  format,
+  explain,
+];
 
 /** Runs one command line. Never throws: what Festoon did not foresee is told on standard error, with exit code 3. */
 export function run(args: readonly string[], io: Io): Exit {

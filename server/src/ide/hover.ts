@@ -1,6 +1,7 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Run } from '../model/plan.ts';
 import type { Card } from './card.ts';
+import { codeCard, expectationCard } from './cards/claim-cards.ts';
 import { quantityCard } from './cards/quantity-card.ts';
 import { pixelCard } from './cards/run-card.ts';
 import { portCard, routeCard } from './cards/site-cards.ts';
@@ -43,8 +44,17 @@ function cardAt(analysis: Analysis, token: Token): Card | undefined {
     case 'joiner':
       return part.phrase === undefined ? undefined : phraseCard(entry, part.phrase);
     default:
-      return valueCard(token, part, entry);
+      return expectationAt(analysis, token, part) ?? valueCard(token, part, entry);
   }
+}
+
+/** The limit of an expectation tells what is computed. */
+function expectationAt(analysis: Analysis, token: Token, { item, phrase }: LinePart): Card | undefined {
+  if (item.kind !== 'quantity' || phrase?.key !== 'limit') return undefined;
+  const found = analysis.claims.expectations.find(
+    ({ limitOrigin }) => limitOrigin.declaration === token.declaration && limitOrigin.start === item.span.start,
+  );
+  return found === undefined ? undefined : expectationCard(analysis, found);
 }
 
 function valueCard(
@@ -58,6 +68,7 @@ function valueCard(
     return quantityCard(item, text, origin, entry, phrase);
   }
   if (item.kind !== 'word' || phrase === undefined) return undefined;
+  if (phrase.value.type === 'code') return codeCard(item.text);
   const isWord = phrase.value.type === 'choice' || phrase.value.type === 'choices';
   return isWord ? { ...phraseCard(entry, phrase), kind: `${entry.word} …`, name: item.text } : undefined;
 }
@@ -79,6 +90,11 @@ function cardOfStep(analysis: Analysis, token: Token, { phrase, item }: LinePart
 
 /** The pixel that a tap's reference names: as the feeds that use it were read. */
 function pixelMeant(analysis: Analysis, token: Token, run: Run): number | undefined {
+  for (const { subject, origin } of analysis.claims.expectations) {
+    if (subject.kind !== 'joint' || subject.run !== run || origin.declaration !== token.declaration) continue;
+    if (origin.start <= token.span.start && origin.end >= token.span.end)
+      return subject.piece.first + Math.max(subject.pixel, 1) - 1;
+  }
   for (const feed of analysis.plan.feeds.values()) {
     for (const piece of feed.pieces) {
       if (piece.kind !== 'tap' || piece.tap.run !== run) continue;

@@ -20,7 +20,7 @@ const MOST_PROBLEMS = 1000;
 const MOST_RELATED = 8;
 
 /** Codes of what is written but does not count. */
-const WITHOUT_EFFECT: ReadonlySet<string> = new Set(['said-twice']);
+const WITHOUT_EFFECT: ReadonlySet<string> = new Set(['said-twice', 'accept-unused']);
 
 /** The findings of one file in the order of its text, at most a thousand; the last then says how many more there are. */
 export function problemsOf(analysis: Analysis, uri: string): Problem[] {

@@ -108,7 +108,9 @@ class LineReader {
   }
 
   private ledBy(word: string): Phrase | undefined {
-    return this.entry.phrases.find((phrase) => phrase.word === word);
+    const led = this.entry.phrases.filter((phrase) => phrase.word === word);
+    const behind = this.items[this.parts.length + 1];
+    return led.find((phrase) => behind !== undefined && fits(phrase.value, behind)) ?? led[0];
   }
 
   private positional(item: Item): Phrase | undefined {

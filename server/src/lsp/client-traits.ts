@@ -28,6 +28,7 @@ export interface ClientTraits {
   readonly commands: ReadonlySet<string>;
   /** The scheme of addresses under which the client shows what a code means (initialization option `explains`). */
   readonly explains: string | undefined;
+  readonly showsExplanations: boolean;
   readonly hasFolders: boolean;
   readonly hasConfiguration: boolean;
 }
@@ -62,6 +63,7 @@ export function traitsOf({
     takesLabelOffsets: text?.signatureHelp?.signatureInformation?.parameterInformation?.labelOffsetSupport === true,
     commands: new Set(Array.isArray(options.commands) ? options.commands : []),
     explains: typeof options.explains === 'string' ? options.explains : undefined,
+    showsExplanations: text?.publishDiagnostics?.codeDescriptionSupport === true,
     hasFolders: workspace?.workspaceFolders === true,
     hasConfiguration: workspace?.configuration === true,
   };

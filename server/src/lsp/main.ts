@@ -1,6 +1,12 @@
 /** The language server on Node: over standard input and output (`--stdio`), a pipe, a socket, or the editor's own channel. */
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { localDisk } from './local-disk.ts';
 import { startServer } from './server.ts';
 
-startServer(createConnection(ProposedFeatures.all), localDisk);
+/** The page of codes lies beside the folder of the bundle, in the package as in the tree. */
+const page = join(__dirname, '../grammar/CHECKS.md');
+
+startServer(createConnection(ProposedFeatures.all), localDisk, existsSync(page) ? pathToFileURL(page).href : undefined);

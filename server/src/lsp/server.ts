@@ -27,8 +27,11 @@ import { Settings } from './settings.ts';
 import { Translator } from './translator.ts';
 import { keyOf } from './uri.ts';
 
-/** The language server on a connection of any kind. `disk` is read where the client hands no files over. */
-export function startServer(connection: Connection, disk: Disk | undefined): void {
+/**
+ * The language server on a connection of any kind. `disk` is read where the client hands no files over; `page` is the
+ * address of the page that explains the codes of findings, where there is one.
+ */
+export function startServer(connection: Connection, disk: Disk | undefined, page?: string): void {
   const guard = new Guard(connection);
   const documents = new Documents();
   let changed = () => {};
@@ -37,7 +40,7 @@ export function startServer(connection: Connection, disk: Disk | undefined): voi
     const traits = traitsOf(params);
     documents.encoding = traits.encoding;
     plans.setFolders(foldersOf(params));
-    const ctx = { connection, documents, plans, guard, to: new Translator(traits, documents) };
+    const ctx = { connection, documents, plans, guard, to: new Translator(traits, documents, page) };
     changed = serve(ctx, traits);
     connection.onInitialized(() => {
       register(connection, traits);

@@ -50,8 +50,8 @@ export function toDiagnostic(to: Translator, analysis: Analysis, uri: string, pr
     source: SOURCE,
     message: problem.message,
   };
-  if (to.traits.explains !== undefined)
-    diagnostic.codeDescription = { href: `${to.traits.explains}:${problem.code}.md` };
+  const href = to.explanation(problem.code);
+  if (href !== undefined) diagnostic.codeDescription = { href };
   if (problem.unnecessary) diagnostic.tags = [DiagnosticTag.Unnecessary];
   if (to.traits.showsRelated && problem.related.length > 0) {
     diagnostic.relatedInformation = problem.related.map((place) => ({

@@ -9,6 +9,7 @@ import {
 } from 'vscode-languageserver';
 import type { SourceFile } from '#grammar/source.ts';
 import type { Analysis } from '../analysis/analysis.ts';
+import { lineOfCode } from '../checks/checks-page.ts';
 import { type Card, cardMarkdown, cardText } from '../ide/card.ts';
 import { type FileEdit, type FileSpan, fileIn } from '../ide/file-span.ts';
 import type { ClientTraits } from './client-traits.ts';
@@ -22,9 +23,13 @@ export class Translator {
   private readonly documents: Documents;
   private readonly lines = new WeakMap<SourceFile, LineIndex>();
 
-  constructor(traits: ClientTraits, documents: Documents) {
+  /** Address of the page of codes. */
+  private readonly page: string | undefined;
+
+  constructor(traits: ClientTraits, documents: Documents, page?: string) {
     this.traits = traits;
     this.documents = documents;
+    this.page = page;
   }
 
   linesOf(file: SourceFile): LineIndex {
@@ -36,6 +41,16 @@ export class Translator {
       this.lines.set(file, lines);
     }
     return lines;
+  }
+
+  /**
+   * Where a code is explained: in a page of its own where the client shows such, else in the page of all codes by its
+   * line, since editors open files at lines and not all of them know anchors.
+   */
+  explanation(code: string): string | undefined {
+    const { explains, showsExplanations } = this.traits;
+    if (explains !== undefined) return `${explains}:${code}.md`;
+    return this.page === undefined || !showsExplanations ? undefined : `${this.page}#L${lineOfCode(code)}`;
   }
 
   /** The address of a file as the client knows it. */

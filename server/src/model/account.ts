@@ -14,6 +14,8 @@ export interface Account {
   readonly feeds: ReadonlyMap<Feed, FeedAccount>;
   readonly outputs: ReadonlyMap<Output, number>;
   readonly supplies: ReadonlyMap<Supply, SupplyAccount>;
+  /** The same for other looks that the plan expects something of, by `lookKey`; on the account of the whole plan. */
+  readonly looks?: ReadonlyMap<string, Account>;
   /** Readings beside what is computed for their looks. */
   readonly measured: readonly Compared[];
 }

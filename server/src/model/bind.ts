@@ -93,7 +93,7 @@ class Binder {
       return;
     }
     if (item.kind === 'word') {
-      const led = this.entry.phrases.find((phrase) => phrase.word === item.text && item.steps.length === 0);
+      const led = this.ledBy(item);
       if (led !== undefined) {
         this.at++;
         this.readValue(led, item);
@@ -105,6 +105,14 @@ class Binder {
     );
     if (positional !== undefined) this.readValue(positional, undefined);
     else this.reportUnexpected(item);
+  }
+
+  /** The phrase that a word leads. One word may lead two phrases, `at least` and `at 50 %`: what follows tells. */
+  private ledBy(word: Word): Phrase | undefined {
+    if (word.steps.length > 0) return undefined;
+    const led = this.entry.phrases.filter((phrase) => phrase.word === word.text);
+    const next = this.items[this.at + 1];
+    return led.find((phrase) => next !== undefined && this.fits(phrase.value, next)) ?? led[0];
   }
 
   /** Could this item start a value of that kind? Decides which phrase without a word is meant. */
@@ -121,6 +129,7 @@ class Binder {
         return item.kind === 'word';
       case 'choice':
       case 'choices':
+      case 'code':
         return item.kind === 'word';
       case 'text':
       case 'date':
@@ -164,6 +173,10 @@ class Binder {
         return this.readChoice(phrase, value.of, start, lead);
       case 'choices':
         return this.readChoices(phrase, value.of);
+      case 'code':
+        if (start.kind !== 'word') return this.reportNoValue(phrase, lead);
+        this.at++;
+        return this.give(phrase, start.text, start.span);
       case 'text':
       case 'date':
         if (start.kind !== value.type) return this.reportNoValue(phrase, lead);

@@ -1,13 +1,25 @@
 import { spawnSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { formatText } from '#grammar/format.ts';
 import { STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
+import { lineOfCode } from '#server/checks/checks-page.ts';
+import { CHECKS } from '#server/checks/registry.ts';
 
 test('the reference and the syntax colours are made from the vocabulary as it stands', () => {
   const done = spawnSync(process.execPath, ['grammar/generate.mjs', '--check'], { encoding: 'utf8' });
   expect(done.stdout + done.stderr).toBe('');
   expect(done.status).toBe(0);
+});
+
+test('the page of codes explains every code, and findings lead to its line', () => {
+  const lines = readFileSync('grammar/CHECKS.md', 'utf8').split('\n');
+  expect(CHECKS.length).toBeGreaterThan(40);
+  for (const { code, title } of CHECKS) {
+    expect(lines[lineOfCode(code) - 1]).toBe(`## ${code}`);
+    expect(lines[lineOfCode(code) + 1]).toContain(title);
+  }
 });
 
 test('every example in the vocabulary is written in the one style', () => {

@@ -1,3 +1,5 @@
+import { coverageOf } from '../../checks/coverage.ts';
+import { placedAccepted, renderAccepted } from '../accepted.ts';
 import { cautions } from '../cautions.ts';
 import { checkAnnotations } from '../check-annotations.ts';
 import { type CheckedPlan, checkJson } from '../check-json.ts';
@@ -10,6 +12,7 @@ import { renderJson } from '../json.ts';
 import { openPlans } from '../open-plans.ts';
 import { type Line, renderPage, styled } from '../page.ts';
 import { renderAccount } from '../render-account.ts';
+import { renderCoverage } from '../render-coverage.ts';
 import { renderCounts, renderFindings } from '../render-findings.ts';
 import { reportOf } from '../report.ts';
 import type { UnreadFile } from '../workspace.ts';
@@ -21,8 +24,8 @@ export const check: Command = {
 festoon check [OPTIONS] FILE…
 
 Checks plans. For each finding: its place, level and code, what is the matter, the line with the word underlined, and
-the other places that take part. Then the account of the display: what every supply, output, run, feed, route and
-mains circuit carries, and how much of its limit that is.
+the other places that take part; and what the plan accepts, with its reasons. Then the account of the display: what
+every supply, output, run, feed, route and mains circuit carries, and how much of its limit that is.
 
 A file that another of the named files uses is checked as a part of that one.
 
@@ -32,6 +35,7 @@ A file that another of the named files uses is checked as a part of that one.
                    github   annotations on the lines of a pull request
                    junit    a test report
   --quiet          Findings only, without the account
+  --checks         A table of all checks as well: what each looked at, or why it was skipped
   --root DIR       The folder that "use" lines may not leave. Without it: the nearest folder above the plan that holds
                    .git, else the plan's own folder.
 
@@ -40,7 +44,12 @@ A file may also be one of a git revision, written REVISION:PATH; ":PATH" is what
 Exit codes: 0 clean; 1 findings of level error or warning; 2 the command line or a named file cannot be used; 3 an
 error in Festoon itself. Colour is used on a terminal only, and never when NO_COLOR is set.
 `,
-  options: { format: { type: 'string' }, quiet: { type: 'boolean' }, root: { type: 'string' } },
+  options: {
+    format: { type: 'string' },
+    quiet: { type: 'boolean' },
+    checks: { type: 'boolean' },
+    root: { type: 'string' },
+  },
   run: runCheck,
 };
 
@@ -52,6 +61,8 @@ function runCheck(args: CommandArguments, io: Io): Exit {
       name: plan.name,
       nameOf: (uri) => workspace.nameOf(plan, uri),
       findings: placedFindings(plan.analysis),
+      accepted: placedAccepted(plan.analysis),
+      coverage: args.values['checks'] === true ? coverageOf(plan.analysis) : undefined,
       report: reportOf(plan.analysis),
     }),
   );
@@ -74,8 +85,10 @@ function textPage(
 ): Line[] {
   const lines = unread.map(({ name, reason }): Line => [styled(name, 'strong'), ` ${reason}.`]);
   if (lines.length > 0) lines.push([]);
-  for (const { name, nameOf, findings, report } of checked) {
+  for (const { name, nameOf, findings, accepted, coverage, report } of checked) {
     lines.push(...renderFindings(findings, nameOf, width));
+    lines.push(...renderAccepted(accepted, nameOf, width));
+    if (coverage !== undefined) lines.push(...renderCoverage(coverage, width));
     if (!quiet) lines.push(...renderAccount(report, name, width));
     lines.push([styled(`${name}: `, 'strong'), ...renderCounts(countLevels(findings))], []);
   }

@@ -55,7 +55,12 @@ function stillWanting({ open }: DisplayPlan): boolean {
 /** A bench on the texts of a host: each step changes them in memory. */
 function benchOf(host: Host, analysis: Analysis): Bench {
   return {
-    ctx: { plan: analysis.plan, account: analysis.account, preview: (edits) => host.preview(analysis.uri, edits) },
+    ctx: {
+      plan: analysis.plan,
+      account: analysis.account,
+      claims: analysis.claims,
+      preview: (edits) => host.preview(analysis.uri, edits),
+    },
     after: (edits) => {
       const texts = [...new Set(edits.map(({ origin }) => origin.uri))].flatMap((uri) => {
         const file = host.fileOf(uri);

@@ -1,6 +1,7 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { Card } from '../card.ts';
 import type { Thing } from '../names.ts';
+import { claimFacts } from './claim-cards.ts';
 import { cablePartCard, connectorPartCard, controllerPartCard, pixelPartCard, supplyPartCard } from './part-cards.ts';
 import { bondCard, circuitCard, feedCard, outputCard, supplyCard } from './power-cards.ts';
 import { runCard } from './run-card.ts';
@@ -8,6 +9,12 @@ import { controllerCard, elementCard, placeCard, propCard } from './site-cards.t
 
 /** What there is to say about a thing of the plan. */
 export function thingCard(analysis: Analysis, thing: Thing): Card {
+  const card = plainCard(analysis, thing);
+  const facts = claimFacts(analysis, thing);
+  return facts.length === 0 ? card : { ...card, facts: [...card.facts, ...facts] };
+}
+
+function plainCard(analysis: Analysis, thing: Thing): Card {
   switch (thing.kind) {
     case 'place':
       return placeCard(analysis, thing);

@@ -74,6 +74,8 @@ export function valueText(value: Value): string {
       return 'a day: year-month-day';
     case 'text':
       return 'a text in "quotes"';
+    case 'code':
+      return 'the code of a finding';
   }
 }
 

@@ -1,6 +1,8 @@
 import { DIMENSIONS, type Dimension, UNITS } from '#grammar/units.ts';
 import type { Entry, Kind, Phrase } from '#grammar/words/entry.ts';
+import { ACCEPTABLE } from '../../analysis/accept.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
+import { CHECK_BY_CODE } from '../../checks/registry.ts';
 import { valueText } from '../cards/word-card.ts';
 import { fileIn } from '../file-span.ts';
 import type { LineReading, OpenPhrase } from '../read-line.ts';
@@ -174,7 +176,7 @@ function phraseHelp(phrase: Phrase): string {
 }
 
 function isNamed(phrase: Phrase): boolean {
-  return ['reference', 'path', 'choice', 'choices'].includes(phrase.value.type);
+  return ['reference', 'path', 'choice', 'choices', 'code'].includes(phrase.value.type);
 }
 
 function values(analysis: Analysis, entry: Entry, phrase: Phrase, typed: string, rank: number): Suggestion[] {
@@ -203,6 +205,15 @@ function values(analysis: Analysis, entry: Entry, phrase: Phrase, typed: string,
         group: 'choice' as const,
         detail: phrase.help,
         text: word,
+      }));
+    case 'code':
+      return [...ACCEPTABLE].map((code) => ({
+        ...base,
+        label: code,
+        group: 'choice' as const,
+        detail: CHECK_BY_CODE.get(code)?.title ?? '',
+        text: code,
+        rank: rank + (analysis.findings.some((finding) => finding.code === code) ? 0 : 0.5),
       }));
     case 'flag':
       return [];

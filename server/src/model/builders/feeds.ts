@@ -118,21 +118,35 @@ export function addMeasured(build: Build, statement: Bound<typeof MEASURED>, des
  * The joint that a reference names: `eaves[116]`, `eaves.end`, `eaves.gable[3]`, `sail.canvas(5)`, `yard.flakes(3).end`.
  * A string without a pixel number means the joint before its first pixel.
  */
-export function tapOf(build: Build, given: Given<Reference> | undefined): Tap | undefined {
+export function tapOf(build: JointContext, given: Given<Reference> | undefined): Tap | undefined {
+  const found = given === undefined ? undefined : stringsOf(build, given);
+  if (found === undefined || given === undefined) return undefined;
+  return jointIn(build, found.run, found.chosen, found.pixel ?? 'start', given);
+}
+
+/** What is needed to look joints up. */
+export type JointContext = Pick<Build, 'runs' | 'report' | 'uses'>;
+
+interface FoundStrings {
+  readonly run: Run;
+  /** At least one. */
+  readonly chosen: readonly StringPiece[];
+  /** The pixel or end that is named; undefined where the reference ends with a run, string, strand or copy. */
+  readonly pixel: number | 'start' | 'end' | undefined;
+}
+
+/** The strings of a run that a reference names; reports and gives nothing where there are none. */
+export function stringsOf(build: JointContext, given: Given<Reference>): FoundStrings | undefined {
   const run = build.runs.refer(given);
-  if (run === undefined || given === undefined) return undefined;
   // What is wrong with the strings of a run has been reported there.
-  if (run.pixelCount === 0) return undefined;
-  const strings = run.pieces.filter((piece): piece is StringPiece => piece.kind === 'string');
-  let chosen: readonly StringPiece[] = strings;
-  let pixel: number | 'start' | 'end' = 'start';
-  let isPlaced = false;
+  if (run === undefined || run.pixelCount === 0) return undefined;
+  let chosen: readonly StringPiece[] = run.pieces.filter((piece): piece is StringPiece => piece.kind === 'string');
+  let pixel: FoundStrings['pixel'];
   for (const step of given.value.steps) {
     const at: Origin = { ...given.origin, start: step.span.start, end: step.span.end };
     // A number or name that is not there has been reported by the parser.
     if (step.kind === 'member' ? step.name === '' : Number.isNaN(step.number)) return undefined;
-    if (isPlaced) return nothingFollows(build, at, given);
-    isPlaced = step.kind === 'pixel' || (step.kind === 'member' && (step.name === 'end' || step.name === 'start'));
+    if (pixel !== undefined) return nothingFollows(build, at, given);
     if (step.kind === 'pixel') {
       pixel = step.number;
     } else if (step.kind === 'copy') {
@@ -143,18 +157,21 @@ export function tapOf(build: Build, given: Given<Reference> | undefined): Tap | 
       pixel = step.name;
     } else {
       chosen = chosen.filter((piece) => piece.copies?.name === step.name || piece.element === step.name);
-      const piece = chosen[0];
-      // A name inside a prop is declared in the prop, not where its copies hang.
-      const target = piece?.copies?.name === step.name ? piece.origin : piece?.line.origin;
-      if (target !== undefined) build.uses.push({ origin: { ...at, start: at.start + 1 }, target });
+      noteStep(build, chosen[0], step.name, at);
     }
     if (chosen.length === 0) return unknownStep(build, run, at, step.kind === 'member' ? step.name : undefined);
   }
-  return joint(build, run, chosen, pixel, given);
+  return chosen.length === 0 ? unknownStep(build, run, nameOrigin(given), undefined) : { run, chosen, pixel };
 }
 
-function joint(
-  build: Build,
+/** A name inside a prop is declared in the prop, not where its copies hang. */
+function noteStep(build: JointContext, piece: StringPiece | undefined, name: string, at: Origin): void {
+  const target = piece?.copies?.name === name ? piece.origin : piece?.line.origin;
+  if (target !== undefined) build.uses.push({ origin: { ...at, start: at.start + 1 }, target });
+}
+
+export function jointIn(
+  build: Pick<JointContext, 'report'>,
   run: Run,
   chosen: readonly StringPiece[],
   pixel: number | 'start' | 'end',
@@ -163,9 +180,7 @@ function joint(
   const base = { run, text: given.text, origin: given.origin };
   const first = chosen[0];
   const last = chosen.at(-1);
-  if (first === undefined || last === undefined) {
-    return unknownStep(build, run, nameOrigin(given), undefined);
-  }
+  if (first === undefined || last === undefined) return undefined;
   if (pixel === 'start') return { ...base, piece: first, pixel: 0 };
   if (pixel === 'end') return { ...base, piece: last, pixel: last.count };
   let left = pixel;
@@ -183,7 +198,7 @@ function joint(
   return undefined;
 }
 
-function nothingFollows(build: Build, at: Origin, given: Given<Reference>): undefined {
+function nothingFollows(build: JointContext, at: Origin, given: Given<Reference>): undefined {
   const whole = given.text.slice(0, at.start - given.origin.start);
   build.report({
     code: 'unknown-name',
@@ -194,7 +209,7 @@ function nothingFollows(build: Build, at: Origin, given: Given<Reference>): unde
   return undefined;
 }
 
-function unknownStep(build: Build, run: Run, origin: Origin, name: string | undefined): undefined {
+function unknownStep(build: JointContext, run: Run, origin: Origin, name: string | undefined): undefined {
   const known = new Set<string>(['start', 'end']);
   for (const piece of run.pieces) {
     if (piece.kind !== 'string') continue;
