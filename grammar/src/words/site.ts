@@ -124,6 +124,12 @@ export const ROUTE = entry({
     { key: 'path', value: path, required: true, help: 'From one place to another.' },
     { key: 'length', value: length, required: true, help: 'Length of the way.' },
     { key: 'limit', word: 'limit', value: quantity(['cables'], 0, 1000), help: 'The most cables that should pass.' },
+    {
+      key: 'before',
+      word: 'last-year',
+      value: quantity(['cables'], 0, 1000),
+      help: 'How many cables passed last year, to see whether the count has fallen.',
+    },
   ],
   example: 'route shed to roof  14 m  limit 4 cables',
 });

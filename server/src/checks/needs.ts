@@ -100,6 +100,11 @@ export const limitedRoutes: Counter = ({ plan }) => {
   return of(limited.length, 'route', plan.routes.length === 0 ? undefined : 'no route states a limit');
 };
 
+export const countedRoutes: Counter = ({ plan }) => {
+  const counted = plan.routes.filter((route) => route.before !== undefined);
+  return of(counted.length, 'route', plan.routes.length === 0 ? undefined : 'no route states its cables of last year');
+};
+
 export const readings: Counter = ({ plan, account }) => {
   const left = plan.measurements.length - account.measured.length;
   if (plan.measurements.length === 0) return needs(0, 'reading', 'the plan has no measured line');

@@ -25,6 +25,7 @@ import { portOverloaded } from './port-overloaded.ts';
 import { portPixels } from './port-pixels.ts';
 import { portTaken } from './port-taken.ts';
 import { routeCrowded } from './route-crowded.ts';
+import { routeGrown } from './route-grown.ts';
 import { suppliesMeet } from './supplies-meet.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
 import { supplySetting } from './supply-setting.ts';
@@ -64,6 +65,7 @@ export const CHECKS: readonly Check[] = [
   tooManyUniverses,
   networkLoad,
   routeCrowded,
+  routeGrown,
   measuredDiffers,
   expectationFailed,
   acceptUnused,

@@ -1,5 +1,5 @@
 import type { Origin } from '../model/finding.ts';
-import type { Place, Plan, Route } from '../model/plan.ts';
+import type { CablePart, Place, Plan, Route } from '../model/plan.ts';
 import { count } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -38,6 +38,8 @@ What helps: one thicker trunk with several taps instead of several feeds, a supp
 interface Passing {
   readonly name: string;
   readonly count: number;
+  /** Cross-section of all its cores together, mm2. */
+  readonly copper: number;
   readonly origin: Origin;
 }
 
@@ -52,13 +54,27 @@ export function cablesOn(plan: Plan, route: Route): Passing[] {
   for (const run of plan.runs.values()) {
     for (const piece of run.pieces)
       if (piece.kind === 'lead' && passes(piece.path))
-        found.push({ name: `the lead of ${run.name}`, count: 1, origin: piece.origin });
+        found.push({
+          name: `the lead of ${run.name}`,
+          count: 1,
+          copper: copperOf(piece.cable, 1),
+          origin: piece.origin,
+        });
   }
   for (const feed of plan.feeds.values()) {
     for (const piece of feed.pieces) {
       if (piece.kind === 'cable' && passes(piece.path))
-        found.push({ name: feed.name, count: piece.parallel, origin: feed.origin });
+        found.push({
+          name: feed.name,
+          count: piece.parallel,
+          copper: copperOf(piece.cable, piece.parallel),
+          origin: feed.origin,
+        });
     }
   }
   return found;
+}
+
+function copperOf({ conductor, cores }: CablePart, parallel: number): number {
+  return (conductor?.area ?? 0) * cores.size * parallel;
 }

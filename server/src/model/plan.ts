@@ -112,6 +112,8 @@ export interface Route {
   readonly length: number;
   readonly limit: Given<unknown> | undefined;
   readonly most: number | undefined;
+  /** How many cables passed last year, where the plan says so. */
+  readonly before: { readonly cables: number; readonly origin: Origin } | undefined;
   readonly origin: Origin;
 }
 

@@ -74,3 +74,27 @@ describe('expect and accept in the editor', () => {
     expect(keywords).toEqual(expect.arrayContaining(['expect', 'accept']));
   });
 });
+
+describe('a route', () => {
+  it('tells its cables beside those of last year, and the copper of all cores', () => {
+    // Three cores of 18 AWG and two times two of 14 AWG (ASTM B258: 0.823 and 2.081 mm2): 2.469 + 8.324 = 10.8 mm2.
+    const { analysis, uri, offset } = marked(`use "bench.festoon"
+place shed
+place roof
+rou|te shed to roof  5 m  limit 4 cables  last-year 2 cables
+supply psu  of bench-12  at shed {
+  outputs 1 to 3  fuse 15 A
+}
+controller box  of board  at shed  from psu.1
+run eaves  from box.1 {
+  lead along shed to roof  of lead-18
+  string 20 px  of steady-12  every 50 mm
+}
+feed eaves-end  from psu.2  to eaves.end  7 m  of feed-14 x 2  along shed to roof
+`);
+    const found = hoverAt(analysis, uri, offset);
+    const text = found === undefined ? '' : cardText(found.card);
+    expect(text).toContain('cables: 3 of 4 cables, last year 2');
+    expect(text).toContain('copper: 10.8 mm²');
+  });
+});

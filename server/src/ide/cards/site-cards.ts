@@ -48,12 +48,15 @@ export function placeCard(analysis: Analysis, place: Place): Card {
 
 export function routeCard(analysis: Analysis, route: Route): Card {
   const passing = cablesOn(analysis.plan, route);
+  const copper = passing.reduce((sum, cable) => sum + cable.copper, 0);
   return {
     kind: 'route',
     label: `${route.from.name} to ${route.to.name}`,
     facts: [
       ...fact('length', metres(route.length, analysis.plan.design.units)),
       ...fact('cables', cablesText(analysis.plan, route)),
+      ...fact('last year', route.before === undefined ? undefined : count(route.before.cables, 'cable')),
+      ...fact('copper', copper === 0 ? undefined : `${copper.toFixed(1)} mm²`, 'all cores of all cables together'),
       ...fact(
         'they are',
         passing
@@ -67,7 +70,8 @@ export function routeCard(analysis: Analysis, route: Route): Card {
 
 export function cablesText(plan: Plan, route: Route): string {
   const sum = cablesOn(plan, route).reduce((total, cable) => total + cable.count, 0);
-  return route.most === undefined ? count(sum, 'cable') : `${sum} of ${count(route.most, 'cable')}`;
+  const now = route.most === undefined ? count(sum, 'cable') : `${sum} of ${count(route.most, 'cable')}`;
+  return route.before === undefined ? now : `${now}, last year ${route.before.cables}`;
 }
 
 export function controllerCard(analysis: Analysis, controller: Controller): Card {

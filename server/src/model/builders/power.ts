@@ -14,7 +14,7 @@ export function addPlace(build: CommonBuild, statement: Bound<typeof PLACE>): vo
 }
 
 export function addRoute(build: CommonBuild, statement: Bound<typeof ROUTE>): void {
-  const { path, length, limit } = statement.fields;
+  const { path, length, limit, before: lastYear } = statement.fields;
   if (path === undefined || length === undefined) return;
   const places = path.value.places.map((place) => build.places.find(place.name, place.origin));
   const [from, to] = places;
@@ -37,7 +37,15 @@ export function addRoute(build: CommonBuild, statement: Bound<typeof ROUTE>): vo
     });
     return;
   }
-  build.routes.push({ from, to, length: length.value.si, limit, most: limit?.value.si, origin: path.origin });
+  build.routes.push({
+    from,
+    to,
+    length: length.value.si,
+    limit,
+    most: limit?.value.si,
+    before: lastYear === undefined ? undefined : { cables: lastYear.value.si, origin: lastYear.origin },
+    origin: path.origin,
+  });
 }
 
 export function addCircuit(build: CommonBuild, statement: Bound<typeof CIRCUIT>): void {
