@@ -162,7 +162,7 @@ export interface StringLine {
   readonly part: PixelPart | undefined;
   /** m along the wire from pixel to pixel. */
   readonly pitch: number;
-  /** m of string wire between strands. */
+  /** m of string wire between strands; with the way back where all of them run the same way. */
   readonly spacing: number;
   /** No feed may be tapped in here. */
   readonly noTap?: boolean;

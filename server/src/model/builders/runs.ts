@@ -54,6 +54,7 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
     return undefined;
   }
   const spacing = line.word === 'matrix' || line.word === 'tree' ? line.fields.spacing : undefined;
+  const back = line.word === 'matrix' || line.word === 'tree' ? wayBack(build, line.fields) * pixels.value.si : 0;
   return {
     kind: 'string',
     keyword: line.word,
@@ -63,12 +64,27 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
     perStrand: pixels.value.si,
     part,
     pitch,
-    spacing: spacing?.value.si ?? pitch,
+    spacing: back * pitch + (spacing?.value.si ?? pitch),
     noTap: 'noTap' in line.fields,
     origin: line.name?.origin ?? line.keyword,
     partOrigin: line.fields.part.origin,
     countOrigin: pixels.origin,
   };
+}
+
+/** Strands that wire leads back along between one and the next: none, or one where all run the same way. */
+function wayBack(
+  build: CommonBuild,
+  { straight, serpentine }: { readonly straight?: Given<true>; readonly serpentine?: Given<true> },
+): 0 | 1 {
+  if (straight === undefined) return 0;
+  if (serpentine === undefined) return 1;
+  build.report({
+    code: 'unexpected-word',
+    origin: straight.origin,
+    message: 'Strands are wired serpentine or straight, not both; serpentine holds. Take one of the two out.',
+  });
+  return 0;
 }
 
 export function addRun(build: Build, statement: Bound<typeof RUN>): void {
