@@ -16,7 +16,7 @@ function due(plan: string): string | undefined {
 
 describe('the shape of a line', () => {
   it('shows its phrases, those that may be left out in brackets, and which is due', () => {
-    expect(due('route |')).toBe('route ‹PLACE to PLACE›  LENGTH  [limit LIMIT]');
+    expect(due('route |')).toBe('route ‹PLACE to PLACE›  LENGTH  [limit LIMIT]  [last-year BEFORE]');
     expect(due('place |')).toMatch(/^place ‹NAME›/);
     expect(due('supply psu |')).toContain('‹of SUPPLY›');
     expect(due('supply psu of x at |')).toContain('‹[at PLACE]›');

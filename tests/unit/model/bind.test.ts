@@ -41,7 +41,18 @@ const MORE: Readonly<Record<string, readonly string[]>> = {
   'supply / output': ['output 3  fuse 5 A  cold 17 mohm'],
   controller: ['controller box "in the loft"  of sixteen-port  at shed  from psu.1'],
   'controller / universes': ['universes from 7  split'],
-  run: ['run eaves "the long edge"  from box.1  at roof  universe 7 slot 31'],
+  run: ['run eaves "the long edge"  from box.1  at roof  universe 7 slot 31  no-tap'],
+  route: ['route shed to roof  5 m  last-year 2 cables'],
+  expect: [
+    'expect feed a at most 5 A',
+    'expect supply psu at most 20 A',
+    'expect circuit garden at most 10 A',
+    'expect route shed to roof at most 4 cables',
+  ],
+  accept: [
+    'accept route-crowded  along shed to roof  because "one more"',
+    'accept low-voltage  everywhere  because "it is dimmed"',
+  ],
   'run / lead': ['lead along shed to roof  of three-core-18'],
   'run / gap': ['gap 0.9 m  of three-core-18'],
   'run / copies': ['copies flakes "ten of them"  10  of snowflake  gap 1.2 m  through three-core-18'],
@@ -52,11 +63,14 @@ const MORE: Readonly<Record<string, readonly string[]>> = {
 };
 for (const where of ['prop', 'run']) {
   for (const word of ['string', 'outline', 'arch', 'star', 'ring'])
-    (MORE as Record<string, string[]>)[`${where} / ${word}`] = [`${word} one "label"  5 px  of bullet  every 75 mm`];
+    (MORE as Record<string, string[]>)[`${where} / ${word}`] = [
+      `${word} one "label"  5 px  of bullet  every 75 mm  no-tap`,
+    ];
   (MORE as Record<string, string[]>)[`${where} / null`] = ['null 2 px  of bullet  every 75 mm'];
   for (const word of ['matrix', 'tree'])
     (MORE as Record<string, string[]>)[`${where} / ${word}`] = [
-      `${word} one "label"  2 strands x 5 px  of bullet  every 75 mm  spacing 0.2 m`,
+      `${word} one "label"  2 strands x 5 px  of bullet  every 75 mm  spacing 0.2 m  serpentine  no-tap`,
+      `${word} 2 strands x 5 px  of bullet  every 75 mm  straight`,
     ];
 }
 
