@@ -9,6 +9,7 @@ import { at, command } from './workshop.mjs';
  */
 const bundles = [
   { entry: 'client/src/extension.ts', out: 'dist/client.cjs', budget: 520_000, external: ['vscode'] },
+  { entry: 'client/webview/main.ts', out: 'dist/drawing.js', budget: 12_000, web: true, format: 'iife' },
   { entry: 'server/src/lsp/main.ts', out: 'dist/server.cjs', budget: 900_000 },
   { entry: 'client/src/extension-web.ts', out: 'dist/web/client.js', budget: 520_000, external: ['vscode'], web: true },
   { entry: 'server/src/lsp/main-web.ts', out: 'dist/web/server.js', budget: 900_000, web: true, format: 'iife' },

@@ -7,6 +7,7 @@ import {
   State,
 } from 'vscode-languageclient';
 import { registerCommands, serverCommands } from './commands.ts';
+import { drawings } from './drawing-panel.ts';
 import { explainScheme, provideExplanations } from './explanations.ts';
 import { answerFileRequests } from './file-requests.ts';
 
@@ -36,6 +37,7 @@ export async function startClient(
     output,
     status,
     answerFileRequests(started),
+    ...drawings(context, started),
     provideExplanations(started),
     ...registerCommands(started),
   );

@@ -43,7 +43,8 @@ export async function withEditor({ plans, settings = {}, ...serverOptions }, bod
   const server = await startEditor(profile, serverOptions);
   const browser = await launchBrowser();
   try {
-    return await body({ server, browser, folder });
+    const setSettings = (changed) => makeProfile(profile, { ...steadySettings, ...settings, ...changed });
+    return await body({ server, browser, folder, setSettings });
   } finally {
     await browser.close();
     await server.stop();

@@ -10,14 +10,14 @@ const WIDTH = 960;
 const HEIGHT = 190;
 
 /** A run with its feeds, and below it, at the same scale, the voltage along it for each look and corner. */
-export function runDrawing(plan: Plan, account: Account, run: Run, cache: SolutionCache): Drawing {
-  const lane = runLane(plan, account, run, 4, WIDTH);
+export function runDrawing(plan: Plan, account: Account, run: Run, cache: SolutionCache, width = WIDTH): Drawing {
+  const lane = runLane(plan, account, run, 4, width);
   const profiles = profilesOf(plan, account, run, cache);
   const top = lane.bottom + 14;
   const shapes = profiles.length === 0 ? [] : profileShapes(run, profiles, lane.scale, top);
   return {
     title: `Run ${run.name}: wiring, and voltage along it`,
-    width: WIDTH,
+    width,
     height: profiles.length === 0 ? lane.bottom : top + HEIGHT + 22 + Math.ceil(profiles.length / 3) * 16,
     shapes: [...lane.shapes, ...shapes],
   };

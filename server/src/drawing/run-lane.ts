@@ -202,7 +202,7 @@ function feedRow(
   ];
   const carried = load === undefined ? '' : `, ${amps(load.amps)}, ${volts(load.drop)} lost`;
   return group(
-    `Feed ${feed.name} from ${from}, ${fuse} fuse${carried}${over ? ', OVERLOADED' : ''}`,
+    `Feed ${feed.name} from ${from}, ${fuse}${feed.from?.fuse === undefined ? '' : ' fuse'}${carried}${over ? ', OVERLOADED' : ''}`,
     feed.origin,
     ...shapes,
   );

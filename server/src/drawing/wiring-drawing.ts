@@ -16,22 +16,24 @@ export function laneDrawings(plan: Plan, account: Account, width = WIDTH): Drawi
 }
 
 /** The one-line wiring of a display: every run with its port, its strings and the feeds that join it, board by board. */
-export function wiringDrawing(plan: Plan, account: Account): Drawing {
+export function wiringDrawing(plan: Plan, account: Account, most = Number.POSITIVE_INFINITY, width = WIDTH): Drawing {
+  let left = most;
   const shapes: Shape[] = [];
   let top = 4;
   for (const { board, runs } of runsByBoard(plan)) {
     const where = board?.place === undefined ? '' : `, ${board.place.label ?? board.place.name}`;
     shapes.push({ ...label(0, top + 14, `${board?.name ?? 'No board'}${where}`), strong: true });
-    shapes.push(line(0, top + 20, WIDTH, top + 20, 'ink'));
+    shapes.push(line(0, top + 20, width, top + 20, 'ink'));
     top += 30;
     for (const run of runs) {
-      const lane = runLane(plan, account, run, top, WIDTH);
+      if (left-- <= 0) break;
+      const lane = runLane(plan, account, run, top, width);
       shapes.push(...lane.shapes);
       top = lane.bottom + 8;
     }
     top += 10;
   }
-  return { title: `Wiring of ${plan.design.title ?? 'the display'}`, width: WIDTH, height: Math.max(40, top), shapes };
+  return { title: `Wiring of ${plan.design.title ?? 'the display'}`, width, height: Math.max(40, top), shapes };
 }
 
 function runsByBoard(plan: Plan): { board: Controller | undefined; runs: Run[] }[] {

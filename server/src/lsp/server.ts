@@ -16,6 +16,7 @@ import { Guard } from './guard.ts';
 import { handleDiagnostics } from './handle-diagnostics.ts';
 import { handleDocuments } from './handle-documents.ts';
 import { handleFiles } from './handle-files.ts';
+import { handleDrawings } from './handle-drawings.ts';
 import { handleLanguage } from './handle-language.ts';
 import { handleNames } from './handle-names.ts';
 import { handlePower } from './handle-power.ts';
@@ -64,6 +65,7 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   const settings = new Settings(connection, traits.hasConfiguration);
   handleLanguage(ctx);
   handleDocuments(ctx);
+  handleDrawings(ctx);
   handleNames(ctx);
   handleViews(ctx, settings);
   handlePower(ctx, settings);
