@@ -19,7 +19,10 @@ const TYPE = 'festoon.drawing';
 /** Waits for a pause in typing, ms. */
 const PAUSE = 200;
 
-type View = 'wiring' | 'run' | 'site';
+/** Says nothing, where there is only a reason to read. */
+const EMPTY = { columns: [], rows: [] };
+
+type View = 'wiring' | 'run' | 'site' | 'review';
 
 export function drawings(context: ExtensionContext, client: BaseLanguageClient): Disposable[] {
   let shown: DrawingPanel | undefined;
@@ -114,6 +117,7 @@ class DrawingPanel {
   private async draw(): Promise<void> {
     const number = ++this.asked;
     const { editor } = this;
+    if (this.view === 'review' && editor !== undefined) return this.review(editor, number);
     const drawing =
       editor === undefined
         ? null
@@ -127,6 +131,17 @@ class DrawingPanel {
     if (number !== this.asked) return;
     await this.panel.webview.postMessage({ type: 'drawing', view: this.view, drawing });
     if (editor !== undefined) this.sendCursor(editor);
+  }
+
+  /** What the plan's change since the last commit does. */
+  private async review(editor: TextEditor, number: number): Promise<void> {
+    const textDocument = { uri: this.client.code2ProtocolConverter.asUri(editor.document.uri) };
+    const answer = await this.client.sendRequest<{ paper?: object; reason?: string }>('festoon/review', {
+      textDocument,
+    });
+    if (number !== this.asked) return;
+    const sheet = answer.paper ?? { title: 'What this change does', intro: answer.reason ?? '', tables: [EMPTY] };
+    await this.panel.webview.postMessage({ type: 'sheet', view: this.view, sheet });
   }
 
   private sendCursor(editor: TextEditor): void {
@@ -156,7 +171,8 @@ async function revealPlace(place: unknown): Promise<void> {
 }
 
 const isRecord = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null;
-const isView = (value: unknown): value is View => value === 'wiring' || value === 'run' || value === 'site';
+const isView = (value: unknown): value is View =>
+  value === 'wiring' || value === 'run' || value === 'site' || value === 'review';
 
 function isSpot(value: unknown): value is { line: number; character: number } {
   return isRecord(value) && isCount(value['line']) && isCount(value['character']);

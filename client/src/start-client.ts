@@ -7,6 +7,7 @@ import {
   State,
 } from 'vscode-languageclient';
 import { registerCommands, serverCommands } from './commands.ts';
+import { answerCommittedFiles } from './committed-files.ts';
 import { drawings } from './drawing-panel.ts';
 import { explainScheme, provideExplanations } from './explanations.ts';
 import { answerFileRequests } from './file-requests.ts';
@@ -37,6 +38,7 @@ export async function startClient(
     output,
     status,
     answerFileRequests(started),
+    answerCommittedFiles(started),
     ...drawings(context, started),
     provideExplanations(started),
     ...registerCommands(started),

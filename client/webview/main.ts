@@ -1,6 +1,7 @@
 /** The drawing panel: shows what the extension sends, keeps its place while the plan is edited, and can be walked by keys. */
 import { draw, type Stop } from './draw.ts';
-import { type Drawing, type FromPanel, type Place, type ToPanel, VIEWS, type View } from './messages.ts';
+import { type Drawing, type FromPanel, type Place, type Sheet, type ToPanel, VIEWS, type View } from './messages.ts';
+import { sheetElement } from './sheet.ts';
 
 declare function acquireVsCodeApi(): {
   postMessage(message: FromPanel): void;
@@ -17,7 +18,12 @@ interface State {
   asTable: boolean;
 }
 
-const TITLES: Readonly<Record<View, string>> = { wiring: 'Wiring', run: 'Run', site: 'Places and ways' };
+const TITLES: Readonly<Record<View, string>> = {
+  wiring: 'Wiring',
+  run: 'Run',
+  site: 'Places and ways',
+  review: 'What changed',
+};
 
 const state: State = { view: 'wiring', zoom: 1, asTable: false, ...(editor.getState() as Partial<State> | undefined) };
 /** Left and right of the sheet, and the scroll bar. */
@@ -39,13 +45,9 @@ const table = button('As a table', () => {
   keep();
   arrange();
 });
-bar.append(
-  ...tabs.values(),
-  runs,
-  button('−', () => zoom(1 / 1.25), 'Smaller'),
-  button('+', () => zoom(1.25), 'Larger'),
-  table,
-);
+/** Of no use where tables are read. */
+const drawingTools = [button('−', () => zoom(1 / 1.25), 'Smaller'), button('+', () => zoom(1.25), 'Larger'), table];
+bar.append(...tabs.values(), runs, ...drawingTools);
 const heading = element('h1', 'said');
 const sheet = element('div', 'sheet');
 const list = element('div', 'list');
@@ -58,6 +60,7 @@ if (document.body.classList.contains('vscode-using-screen-reader')) state.asTabl
 
 window.addEventListener('message', ({ data }: MessageEvent<ToPanel>) => {
   if (data.type === 'drawing') shown(data.view, data.drawing);
+  else if (data.type === 'sheet') shownSheet(data.view, data.sheet);
   else if (data.type === 'cursor') markCursor(data.uri, data.line);
 });
 sheet.addEventListener('keydown', walk);
@@ -83,9 +86,23 @@ function ask(): void {
   editor.postMessage({ type: 'show', view: state.view, ...(state.run === undefined ? {} : { run: state.run }), width });
 }
 
-function shown(view: View, drawing: Drawing | null): void {
+function shownSheet(view: View, found: Sheet): void {
+  pressed(view);
+  stops = [];
+  heading.textContent = found.title;
+  sheet.replaceChildren(sheetElement(found));
+  sheet.hidden = false;
+  list.hidden = true;
+}
+
+function pressed(view: View): void {
   for (const [each, tab] of tabs) tab.setAttribute('aria-pressed', String(each === view));
   runs.hidden = view !== 'run';
+  for (const tool of drawingTools) tool.hidden = view === 'review';
+}
+
+function shown(view: View, drawing: Drawing | null): void {
+  pressed(view);
   if (drawing === null) {
     const note = element('p', 'note');
     note.textContent = 'Open a plan to see it drawn.';

@@ -10,8 +10,8 @@ interface Spot {
   readonly character: number;
 }
 
-export type View = 'wiring' | 'run' | 'site';
-export const VIEWS: readonly View[] = ['wiring', 'run', 'site'];
+export type View = 'wiring' | 'run' | 'site' | 'review';
+export const VIEWS: readonly View[] = ['wiring', 'run', 'site', 'review'];
 
 export type Look = 'ink' | 'faint' | 'power' | 'data' | 'string' | 'box' | 'limit' | 'low' | 'over' | 'other';
 
@@ -65,9 +65,23 @@ export interface Drawing {
   readonly run?: string;
 }
 
+/** Tables to read, as papers have them. */
+export interface Sheet {
+  readonly title: string;
+  readonly intro: string;
+  readonly tables: readonly {
+    readonly title?: string;
+    readonly columns: readonly { readonly title: string }[];
+    readonly rows: readonly (readonly Cell[])[];
+  }[];
+}
+
+export type Cell = string | { readonly text: string } | null | undefined;
+
 /** To the panel. */
 export type ToPanel =
   | { readonly type: 'drawing'; readonly view: View; readonly drawing: Drawing | null }
+  | { readonly type: 'sheet'; readonly view: View; readonly sheet: Sheet }
   | { readonly type: 'cursor'; readonly uri: string; readonly line: number };
 
 /** From the panel. */

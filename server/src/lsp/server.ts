@@ -20,6 +20,7 @@ import { handleDrawings } from './handle-drawings.ts';
 import { handleLanguage } from './handle-language.ts';
 import { handleNames } from './handle-names.ts';
 import { handlePower } from './handle-power.ts';
+import { handleReview } from './handle-review.ts';
 import { handleViews } from './handle-views.ts';
 import { Plans } from './plans.ts';
 import { PushDiagnostics } from './push-diagnostics.ts';
@@ -66,6 +67,7 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   handleLanguage(ctx);
   handleDocuments(ctx);
   handleDrawings(ctx);
+  handleReview(ctx);
   handleNames(ctx);
   handleViews(ctx, settings);
   handlePower(ctx, settings);
