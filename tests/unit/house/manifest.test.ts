@@ -57,8 +57,8 @@ describe('manifest', () => {
     ]);
   });
 
-  it('starts only when a plan is opened', () => {
-    expect(manifest.activationEvents ?? []).toEqual([]);
+  it('starts only when a plan is opened, or a drawing of one comes back with the window', () => {
+    expect(manifest.activationEvents).toEqual(['onWebviewPanel:festoon.drawing']);
   });
 
   it('runs nothing when it is installed, and brings no package of others', () => {
