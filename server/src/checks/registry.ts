@@ -29,6 +29,7 @@ import { routeGrown } from './route-grown.ts';
 import { suppliesMeet } from './supplies-meet.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
 import { supplySetting } from './supply-setting.ts';
+import { tooManyPixels } from './too-many-pixels.ts';
 import { tooManyUniverses } from './too-many-universes.ts';
 import { unsolved } from './unsolved.ts';
 import { voltageCollapse } from './voltage-collapse.ts';
@@ -62,6 +63,7 @@ export const CHECKS: readonly Check[] = [
   dataMargin,
   addressOverlap,
   addressRange,
+  tooManyPixels,
   tooManyUniverses,
   networkLoad,
   routeCrowded,

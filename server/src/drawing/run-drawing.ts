@@ -1,6 +1,7 @@
 import type { Account } from '../model/account.ts';
 import type { Plan, Run, StringPiece } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
+import { volts as voltsText } from '../model/texts.ts';
 import type { LaneScale } from './lane-scale.ts';
 import { runLane } from './run-lane.ts';
 import { type Profile, profilesOf } from './run-profile.ts';
@@ -134,7 +135,7 @@ function legend(profiles: readonly Profile[], scale: LaneScale, top: number): Sh
   });
 }
 
-const volts2 = (value: number | undefined) => `${(value ?? 0).toFixed(2)} V`;
+const volts2 = (value: number | undefined) => voltsText(value ?? 0);
 
 function min(values: Float64Array): number {
   let least = Number.POSITIVE_INFINITY;

@@ -7,6 +7,8 @@ import {
   type CallHierarchyPrepareParams,
   type CodeLens,
   type CodeLensParams,
+  ErrorCodes,
+  ResponseError,
   SymbolKind,
 } from 'vscode-languageserver';
 import type { Analysis } from '../analysis/analysis.ts';
@@ -98,12 +100,20 @@ function toItem(to: Translator, analysis: Analysis, { kind, name, detail, at, wh
   };
 }
 
+/** The data comes back from the client, which may have kept it for long or made it up. */
+function isItemData(data: unknown): data is ItemData {
+  if (typeof data !== 'object' || data === null) return false;
+  const { plan, kind, name } = data as Partial<Record<keyof ItemData, unknown>>;
+  return typeof plan === 'string' && typeof kind === 'string' && typeof name === 'string';
+}
+
 async function linksOf(
   ctx: ServerContext,
   { data }: CallHierarchyItem,
   links: (analysis: Analysis, kind: string, name: string) => PowerLink[],
 ) {
-  const { plan, kind, name } = data as ItemData;
+  if (!isItemData(data)) throw new ResponseError(ErrorCodes.InvalidParams, 'the item is not one of this server');
+  const { plan, kind, name } = data;
   const analysis = await ctx.plans.analysisFor(plan);
   return links(analysis, kind, name).map(({ item, places }) => ({
     item: toItem(ctx.to, analysis, item),

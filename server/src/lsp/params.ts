@@ -52,6 +52,7 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'textDocument/selectionRange': [['positions', (value) => isList(value) && (value as unknown[]).every(isPosition)]],
   'workspace/symbol': [['query', isText]],
   'workspace/diagnostic': [['previousResultIds', isList]],
+  'workspace/didChangeWatchedFiles': [['changes', (value) => isList(value) && (value as unknown[]).every(isDocument)]],
   'workspace/willRenameFiles': [['files', isList]],
   'festoon/explain': [['code', isText]],
   'callHierarchy/incomingCalls': [['item', isRecord]],

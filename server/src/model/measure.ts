@@ -28,6 +28,7 @@ export function measureOf(
     ctx.report({ code: 'wrong-dimension', origin: originOf(ctx, item.span), message });
     return { measure: undefined, tookUnit: false };
   }
+  const glued = /\S/.test(ctx.declaration.text[item.span.end] ?? '');
   const bare = item.terms.some((term) => term.unit === undefined);
   if (bare && next !== undefined && next.steps.length === 0 && next.text.length <= LONGEST_UNIT) {
     const origin = originOf(ctx, next.span);
@@ -42,7 +43,7 @@ export function measureOf(
     code: 'missing-unit',
     origin: originOf(ctx, item.span),
     message: `${text} has no unit. ${isDue}`,
-    fixes: unitFixes(originOf(ctx, { start: item.span.end, end: item.span.end }), text, due),
+    fixes: unitFixes(originOf(ctx, { start: item.span.end, end: item.span.end }), text, due, glued ? ' ' : ''),
   });
   return { measure: undefined, tookUnit: false };
 }
@@ -50,11 +51,12 @@ export function measureOf(
 /** A longer word is not meant as a unit. */
 const LONGEST_UNIT = 6;
 
-function unitFixes(origin: Origin, text: string, due: readonly Dimension[]): Fix[] {
+/** `behind` keeps the unit apart from a word that stands close to the number. */
+function unitFixes(origin: Origin, text: string, due: readonly Dimension[], behind: string): Fix[] {
   const units = unitsOf(due);
   return units.slice(0, 3).map((unit) => ({
     title: `Write ${text} ${unit}`,
-    edits: [{ origin, text: ` ${unit}` }],
+    edits: [{ origin, text: ` ${unit}${behind}` }],
     // Which unit was meant is a guess wherever there is more than one.
     preferred: units.length === 1,
   }));

@@ -12,7 +12,7 @@ export function amps(value: number): string {
 }
 
 export function watts(value: number): string {
-  return `${Math.abs(value) < 9.95 ? value.toFixed(1) : value.toFixed(0)} W`;
+  return `${Math.abs(value) < 9.95 ? value.toFixed(1).replace(/^-(?=0\.0$)/, '') : value.toFixed(0)} W`;
 }
 
 export function share(value: number): string {

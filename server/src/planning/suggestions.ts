@@ -1,4 +1,5 @@
 import type { CheckContext, SuggestContext } from '../checks/check.ts';
+import { pixelsOfPlan } from '../checks/too-many-pixels.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { whyNoInjection } from './reasons.ts';
 import { suggestCable } from './suggest-cable.ts';
@@ -7,6 +8,9 @@ import { suggestFuse } from './suggest-fuse.ts';
 import { suggestInjection } from './suggest-injection.ts';
 import { suggestSplit } from './suggest-split.ts';
 import { CURED_BY_INJECTION } from './trial.ts';
+
+/** Above this a search would keep everything else waiting. */
+const MOST_SEARCHED = 100_000;
 
 type Suggest = (ctx: SuggestContext, finding: Finding) => readonly Fix[];
 
@@ -20,6 +24,8 @@ const SUGGESTIONS: ReadonlyMap<string, readonly Suggest[]> = new Map<string, rea
 
 /** Computes fixes for a finding; called only when someone asks. One of them is preferred at most. */
 export function suggestFixes(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+  // Each trial solves a part of the plan again.
+  if (pixelsOfPlan(ctx.plan) > MOST_SEARCHED) return [];
   const fixes = (SUGGESTIONS.get(finding.code) ?? []).flatMap((suggest) => suggest(ctx, finding));
   const first = fixes.findIndex(({ preferred }) => preferred);
   return fixes.map((fix, index) => (index === first ? fix : { ...fix, preferred: false }));
@@ -34,5 +40,8 @@ export interface Refusal {
 export function whyNoFix(ctx: CheckContext, finding: Finding): Refusal | undefined {
   const run = ctx.plan.runs.get(finding.subject ?? '');
   if (run === undefined || !CURED_BY_INJECTION.has(finding.code)) return undefined;
-  return { title: `Inject power into ${run.name}`, reason: whyNoInjection(ctx, run) };
+  const title = `Inject power into ${run.name}`;
+  if (pixelsOfPlan(ctx.plan) > MOST_SEARCHED)
+    return { title, reason: `fixes are searched for in plans of up to ${MOST_SEARCHED.toLocaleString('en')} pixels.` };
+  return { title, reason: whyNoInjection(ctx, run) };
 }

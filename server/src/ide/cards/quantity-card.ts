@@ -45,7 +45,7 @@ function otherUnits(si: number, dimension: Dimension, item: Quantity): Fact[] {
   const written = item.terms.length === 1 ? item.terms[0]?.unit : undefined;
   const others = (SHOWN[dimension] ?? []).filter((unit) => unit !== written && !tooLong(inUnit(si, unit)));
   if (dimension === 'share') return fact('same as', plain(si));
-  if (dimension === 'rate' && written === 'fps') return fact('one every', `${plain(1000 / si)} ms`);
+  if (dimension === 'rate' && written === 'fps' && si > 0) return fact('one every', `${plain(1000 / si)} ms`);
   return fact('same as', others.map((unit) => `${plain(inUnit(si, unit))} ${unit}`).join(', ') || undefined);
 }
 
@@ -70,6 +70,8 @@ function isSize(dimension: Dimension): dimension is 'gauge' | 'area' {
 
 function sizeFacts(si: number, dimension: 'gauge' | 'area', text: string, origin: Origin): Fact[] {
   const conductor = conductorOf({ value: { si, dimension }, origin, text }, false);
+  // Sizes that no wire has are reported where they stand; there is nothing to reckon from them.
+  if (!(conductor.area > 1e-3 && conductor.area < 1e4)) return [];
   const milliohms = plain(conductor.ohmsPerMetre * 1000);
   return [
     ...(dimension === 'gauge'

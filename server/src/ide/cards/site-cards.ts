@@ -1,7 +1,7 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import { cablesOn } from '../../checks/route-crowded.ts';
 import type { Controller, Place, Plan, Prop, Route, Run } from '../../model/plan.ts';
-import { amps, count, metres, rating, share } from '../../model/texts.ts';
+import { amps, count, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
 import type { Element } from '../names.ts';
 import { conditions, whyUnsolved } from './conditions.ts';
@@ -195,7 +195,7 @@ export function elementCard(analysis: Analysis, element: Element): Card {
         'pixels',
         `${pixels.toLocaleString('en')} of ${first.part.name}, ${first.first} to ${last.first + last.count - 1} of ${run.name}`,
       ),
-      ...fact('least voltage', least === undefined ? undefined : `${least.volts.toFixed(2)} V at pixel ${least.pixel}`),
+      ...fact('least voltage', least === undefined ? undefined : `${volts(least.volts)} at pixel ${least.pixel}`),
       ...fact(
         'most current in its own wire',
         most === undefined ? undefined : `${amps(most.amps)} at pixel ${most.pixel}`,

@@ -192,7 +192,7 @@ export function jointIn(
   build.report({
     code: 'unknown-name',
     origin: given.origin,
-    message: `There is no pixel ${pixel} here: they count from 1 to ${most}.`,
+    message: `There is no pixel ${Number.isFinite(pixel) ? pixel : 'of that number'} here: they count from 1 to ${most}.`,
     related: [{ origin: run.origin, message: `${run.name} stands here.` }],
   });
   return undefined;

@@ -1,0 +1,160 @@
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { generatePlan } from '../support/fuzz/generate.ts';
+import { mutate } from '../support/fuzz/mutate.ts';
+import { casesOf, Random, SEEDS } from '../support/fuzz/random.ts';
+import { BODIES, disturbance, METHODS, NUMBERS, NUMBERS_OF_PLACES } from '../support/fuzz/wild-messages.ts';
+import { RawServer } from '../support/raw-server.ts';
+
+/**
+ * The packed server on its standard input, spoken to by a client that has lost its mind: whatever comes, the process
+ * stays, and every request that is one is answered.
+ */
+const SERVER = fileURLToPath(new URL('../../dist/server.cjs', import.meta.url));
+const URI = 'file:///display/plan.festoon';
+let server: RawServer;
+let sent = 0;
+afterEach(() => server.kill());
+
+async function started(): Promise<RawServer> {
+  if (!existsSync(SERVER)) throw new Error('dist/server.cjs is not built: npm run build');
+  server = new RawServer(SERVER);
+  server.send({ id: 'start', method: 'initialize', params: { processId: null, rootUri: null, capabilities: {} } });
+  await server.answersTo(['start']);
+  server.send({ method: 'initialized', params: {} });
+  return server;
+}
+
+/** Asks once more and waits: the server is there, and has dealt with all that came before. */
+async function isAlive(): Promise<void> {
+  const id = `alive-${sent++}`;
+  server.send({ id, method: 'textDocument/hover', params: placed(0, 0) });
+  await server.answersTo([id]);
+}
+
+const placed = (line: unknown, character: unknown) => ({ textDocument: { uri: URI }, position: { line, character } });
+const open = (uri: string, version: number, text: string) => ({
+  method: 'textDocument/didOpen',
+  params: { textDocument: { uri, languageId: 'festoon', version, text } },
+});
+
+describe.each(SEEDS)('seed %i', (seed) => {
+  it('answers every request among whatever else is sent', { timeout: 36_000_000 }, async () => {
+    await started();
+    const random = new Random(seed);
+    server.send(open(URI, 1, generatePlan(random)));
+    const asked: number[] = [];
+    const count = casesOf(4000);
+    for (let index = 0; index < count; index++) {
+      const roll = random.next();
+      if (roll < 0.5) {
+        asked.push(index);
+        server.send({ id: index, method: random.pick(METHODS), params: params(random) });
+      } else if (roll < 0.7) server.send(edit(random, index));
+      else disturbance(random, index, server);
+      if (index % 50 === 49) await server.answersTo(asked);
+    }
+    sent += count;
+    await server.answersTo(asked);
+    await isAlive();
+    expect(asked.length).toBeGreaterThan(count / 4);
+    expect(server.logged.filter((line) => line.includes('internal error'))).toEqual([]);
+    server.send({ id: 'end', method: 'shutdown' });
+    await server.answersTo(['end']);
+    server.send({ method: 'exit' });
+    expect(await server.exit()).toBe(0);
+  });
+});
+
+/** The parameters of a request about a place, wild ones among them. */
+function params(random: Random): object {
+  const position = { line: random.pick(NUMBERS_OF_PLACES), character: random.pick(NUMBERS_OF_PLACES) };
+  const range = { start: position, end: { line: random.pick(NUMBERS), character: random.pick(NUMBERS) } };
+  const uri = random.pick([URI, URI, URI, 'file:///display/gone.festoon', 'no address', 'untitled:x', '']);
+  return {
+    textDocument: { uri },
+    position,
+    range,
+    positions: [position],
+    context: { diagnostics: [], includeDeclaration: true },
+    options: { tabSize: 2, insertSpaces: true },
+    newName: random.pick(['eaves-2', '', '__proto__', 'a b', '\u202e']),
+    query: random.pick(['', 'e', '__proto__']),
+    previousResultIds: [],
+    ch: '\n',
+    item: { uri, name: 'x', data: {} },
+    files: [{ oldUri: uri, newUri: uri }],
+  };
+}
+
+/** Texts opened, changed and closed, in any order and for any address. */
+function edit(random: Random, version: number): object {
+  const uri = random.pick([URI, URI, URI, 'file:///display/other.festoon', 'nowhere']);
+  const text = random.chance(0.7)
+    ? random.pick(['', 'place shed\n', '}', '"', '7', '\ud800'])
+    : mutate(random, generatePlan(random));
+  const { position: start } = placed(random.pick(NUMBERS), random.pick(NUMBERS));
+  const { position: end } = placed(random.pick(NUMBERS), random.pick(NUMBERS));
+  const change = random.chance(0.5) ? { range: { start, end }, text } : { text };
+  switch (random.below(6)) {
+    case 0:
+      return open(uri, version, text);
+    case 1:
+      return { method: 'textDocument/didClose', params: { textDocument: { uri } } };
+    default:
+      return {
+        method: 'textDocument/didChange',
+        params: { textDocument: { uri, version: random.pick([version, -1, null]) }, contentChanges: [change] },
+      };
+  }
+}
+
+describe('the server stays', () => {
+  it.each(BODIES)('after the body %j', async (body) => {
+    await started();
+    server.frame(body);
+    await isAlive();
+  });
+
+  it.each([
+    ['a length that is too great', 'Content-Length: 60\r\n\r\n{"jsonrpc":"2.0","method":"x"}'],
+    ['a length that is too small', 'Content-Length: 5\r\n\r\n{"jsonrpc":"2.0","method":"x"}'],
+    ['a length that is none', 'Content-Length: many\r\n\r\n{}'],
+    ['a length below zero', 'Content-Length: -5\r\n\r\n{}'],
+    ['no length at all', 'Content-Type: x\r\n\r\n{}'],
+    ['no header', '{"jsonrpc":"2.0","method":"x"}\r\n\r\n'],
+    ['nothing but line ends', '\r\n\r\n\r\n\r\n'],
+  ])('after %s', async (_, bytes) => {
+    await started();
+    server.write(bytes);
+    // Where a message ends cannot be told any more: it is enough that the process stays for the client to see.
+    for (let index = 0; index < 20; index++)
+      server.send({ id: `q${index}`, method: 'textDocument/hover', params: placed(0, 0) });
+    await Promise.race([server.answersTo(['q19']), new Promise((resolve) => setTimeout(resolve, 500))]);
+    expect(server.ended).toBeUndefined();
+  });
+
+  it('when things come out of order', async () => {
+    server = new RawServer(SERVER);
+    server.send({ id: 1, method: 'textDocument/hover', params: placed(0, 0) });
+    server.send(open(URI, 1, 'place shed\n'));
+    await server.answersTo([1]);
+    for (const id of [2, 3])
+      server.send({ id, method: 'initialize', params: { processId: null, rootUri: null, capabilities: {} } });
+    await server.answersTo([2, 3]);
+    server.send({ method: 'textDocument/didClose', params: { textDocument: { uri: URI } } });
+    server.send({ method: 'textDocument/didClose', params: { textDocument: { uri: URI } } });
+    await isAlive();
+    server.send({ id: 4, method: 'shutdown' });
+    server.send({ id: 5, method: 'shutdown' });
+    server.send({ id: 6, method: 'textDocument/hover', params: placed(0, 0) });
+    await server.answersTo([4, 5, 6]);
+    expect(server.ended).toBeUndefined();
+  });
+});
+
+afterAll(() => {
+  console.log(`sent ${sent} messages, seeds ${SEEDS.join(' and ')}`);
+  if (sent === 0) throw new Error('no message was sent');
+});
