@@ -157,7 +157,7 @@ function filesOf(text: string): Map<string, string> {
   files.set('plan.festoon', main);
   for (const part of rest) {
     const [, name = '', size] = /^#-- (\S+)(?: (\d+))?/.exec(part) ?? [];
-    files.set(name, size === undefined ? part : part.padEnd(Number(size), '# padding\n'));
+    files.set(name, size === undefined ? part : part.padEnd(Number(size), `# ${'padding '.repeat(12)}\n`));
   }
   return files;
 }

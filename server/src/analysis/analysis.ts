@@ -38,6 +38,8 @@ export interface Analysis extends Preview {
 }
 
 const MOST_FILE_SIZE = 2_000_000;
+const MOST_LINES = 50_000;
+const MOST_FILES = 1000;
 const MOST_DEPTH = 32;
 
 export function analyse(
@@ -54,6 +56,16 @@ export function analyse(
   const folder = root ?? uri.slice(0, uri.lastIndexOf('/') + 1);
   const visit = (file: SourceFile, depth: readonly string[]) => {
     files.push(file);
+    const excess = excessOf(file.text);
+    const [first] = file.declarations;
+    if (excess !== undefined && first !== undefined) {
+      const origin = { uri: file.uri, declaration: first, start: 0, end: 0 };
+      return report({
+        code: 'too-large',
+        origin,
+        message: `This file ${excess}, so it is not read. Split it with "use".`,
+      });
+    }
     for (const declaration of file.declarations) {
       const bound = bindDeclaration(file, declaration);
       // One by one: a broken file may have more findings than a call can have arguments.
@@ -87,8 +99,10 @@ export function analyse(
     else if (found === 'missing' || found === undefined)
       say('missing-file', `There is no file "${path.value}" beside this one, or it cannot be read.`);
     else if ('refused' in found) say(found.refused, `"${path.value}" ${found.reason}, so it is not read.`);
-    else if (found.text.length > MOST_FILE_SIZE)
-      say('too-large', `"${path.value}" is larger than 2 MB and is not read.`);
+    else if (excessOf(found.text) !== undefined)
+      say('too-large', `"${path.value}" ${excessOf(found.text)}, so it is not read.`);
+    else if (files.length >= MOST_FILES)
+      say('too-large', `The plan has more than ${MOST_FILES.toLocaleString('en')} files; "${path.value}" is not read.`);
     else visit(found, [...depth, file.uri]);
   };
   const main = read(uri);
@@ -98,6 +112,15 @@ export function analyse(
   const ctx: SuggestContext = { plan, account, claims, preview };
   const sorted = sortAccepted(claims, findings);
   return { uri, files, pending, plan, account, claims, statements, ...sorted, fixesOf: fixCache(ctx), preview };
+}
+
+/** What makes a text too large to be a plan. */
+function excessOf(text: string): string | undefined {
+  if (text.length > MOST_FILE_SIZE) return 'is larger than 2 MB';
+  if (text.length < MOST_LINES) return undefined;
+  let lines = 1;
+  for (let at = text.indexOf('\n'); at >= 0; at = text.indexOf('\n', at + 1)) lines++;
+  return lines > MOST_LINES ? `has more than ${MOST_LINES.toLocaleString('en')} lines` : undefined;
 }
 
 function fixCache(ctx: SuggestContext): (finding: Finding) => readonly Fix[] {

@@ -59,6 +59,13 @@ export const LANGUAGE_CHECKS: readonly Check[] = [
       'Control characters and marks that turn the direction of writing can make a line look different from what it says. They have no place in a plan that others review.',
   },
   {
+    code: 'mixed-scripts',
+    level: 'warning',
+    title: 'A name with letters of two scripts that look alike',
+    explanation:
+      'A Cyrillic or Greek letter inside a Latin word looks like a Latin one, but makes another name of it (Unicode technical standard 39). In a plan that others review, a name should be what it seems to be. Texts in quotes and comments may mix as they like.',
+  },
+  {
     code: 'stray-line',
     level: 'error',
     title: 'A line that stands in the wrong place',

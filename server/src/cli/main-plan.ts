@@ -7,7 +7,7 @@ export function mainPlanIn(disk: Disk, folder: string): string | undefined {
   if (names.includes('plan.festoon')) return join(folder, 'plan.festoon');
   const found = names.filter((name) => {
     try {
-      return /^\s*plan\b/m.test(new TextDecoder().decode(disk.read(join(folder, name))));
+      return /^[ \t\f\v\u00a0\ufeff]*plan\b/m.test(new TextDecoder().decode(disk.read(join(folder, name))));
     } catch {
       return false;
     }

@@ -26,7 +26,10 @@ export function escapeMarkdown(text: string): string {
   return visible(text)
     .trim()
     .replace(MARKS, '\\$&')
-    .replace(/\s*\n\s*/g, '  \n');
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '')
+    .join('  \n');
 }
 
 /** A short text in a code span; the fence is longer than any row of backticks inside. */

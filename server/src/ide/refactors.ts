@@ -96,7 +96,7 @@ function inlineProp(analysis: Analysis, line: RunLine): Made | undefined {
   if (prop === undefined || statement?.block === undefined || statement.block.statements.length === 0) return undefined;
   const { text } = prop.whole.declaration;
   const name = line.name?.text ?? prop.name;
-  const indent = /[^\S\r\n]*$/.exec(line.line.declaration.text.slice(0, line.line.start))?.[0] ?? '';
+  const indent = indentOf(line.line.declaration.text, line.line.start);
   const lines = statement.block.statements.map((inner) => lineText(inner, text, name, statement));
   const edits: Edit[] = [{ origin: line.line, text: lines.join(`\n${indent}`) }];
   const alone = prop.whole.declaration.statements.length === 1;
@@ -140,4 +140,10 @@ function keepsDisplay({ plan, account, findings, preview }: Analysis, edits: rea
     return near(account.feeds.get(feed)?.amps, other === undefined ? undefined : after.account.feeds.get(other)?.amps);
   });
   return runs && feeds;
+}
+
+/** The blanks that the line of an offset starts with. */
+function indentOf(text: string, offset: number): string {
+  const start = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
+  return /^[^\S\r\n]*/.exec(text.slice(start, offset))?.[0] ?? '';
 }

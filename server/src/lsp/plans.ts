@@ -244,6 +244,8 @@ function folderOf(key: string): string {
 
 /** A statement's keyword stands at the start of a line, so these are found without parsing. */
 function outlineOf(text: string): Outline {
-  const paths = [...text.matchAll(/^[^\S\r\n]*use[^\S\r\n]+"([^"\r\n]*)"/gm)].map((match) => match[1] ?? '');
-  return { isPlan: /^[^\S\r\n]*plan(?![\w-])/m.test(text), paths };
+  const paths = [...text.matchAll(/^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"\r\n]*)"/gm)].map(
+    (match) => match[1] ?? '',
+  );
+  return { isPlan: /^[ \t\f\v\u00a0\ufeff]*plan(?![\w-])/m.test(text), paths };
 }

@@ -4,6 +4,7 @@ import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { bindLine } from './bind.ts';
 import type { BoundLine } from './bound.ts';
+import { characterFindings } from './characters.ts';
 import { collector, type Finding } from './finding.ts';
 import { syntaxFindings } from './syntax.ts';
 
@@ -25,6 +26,7 @@ export function bindDeclaration(file: SourceFile, declaration: Declaration): Bou
   const { findings, report } = collector();
   const ctx = { uri: file.uri, declaration, report };
   for (const finding of syntaxFindings(file.uri, declaration)) report(finding);
+  for (const finding of characterFindings(file.uri, declaration)) report(finding);
   const statements: BoundStatement[] = [];
   let strays: Statement[] = [];
   for (const statement of declaration.statements) {

@@ -98,7 +98,9 @@ function contextInLine(
     return half.length === 0 ? undefined : { at: 'keyword-rest', ...typed, entries: half };
   }
   if (partial?.kind === 'quantity') {
-    const unit = /^-?[\d.,]+\s*(?:ft\s*[\d.]+\s*)?(\D*)$/.exec(text.slice(partial.span.start, at))?.[1];
+    const unit = /^-?[\d.,]+\s*(?:ft\s*[\d.]+\s*)?(\D*)$/.exec(
+      text.slice(partial.span.start, at).replace(/\s+/g, ' '),
+    )?.[1];
     if (unit === undefined || /[\d.,]$/.test(text.slice(0, at))) return undefined;
     return {
       at: 'unit',

@@ -12,7 +12,7 @@ export function completeUsePath(
 ): Completion | undefined {
   const { text, uri } = file;
   const lineStart = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
-  const typed = /^[^\S\r\n]*use[^\S\r\n]+"([^"]*)$/.exec(text.slice(lineStart, offset))?.[1];
+  const typed = /^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"]*)$/.exec(text.slice(lineStart, offset))?.[1];
   if (typed === undefined) return undefined;
   const rest = /^[^"\r\n]*/.exec(text.slice(offset))?.[0] ?? '';
   const closed = text[offset + rest.length] === '"';
@@ -38,6 +38,6 @@ export function completeUsePath(
 }
 
 function usedBy({ text, uri }: SourceFile): Set<string> {
-  const paths = [...text.matchAll(/^[^\S\r\n]*use[^\S\r\n]+"([^"\r\n]*)"/gm)];
+  const paths = [...text.matchAll(/^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"\r\n]*)"/gm)];
   return new Set(paths.flatMap(([, path]) => resolveUse(uri, path ?? '', '') ?? []));
 }

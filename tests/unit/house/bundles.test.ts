@@ -1,0 +1,118 @@
+import { createHash } from 'node:crypto';
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { build } from 'esbuild';
+import { describe, expect, it } from 'vitest';
+import { readText, root } from './tree.ts';
+
+/**
+ * What is shipped can do no more than it must: no other programs, no network, no text taken for code. A plan may come
+ * from anybody, and the extension runs with all the rights of its user.
+ */
+const bundle = (name: string): string => {
+  const path = join(root, 'dist', name);
+  if (!existsSync(path)) throw new Error(`dist/${name} is not built: npm run build`);
+  return readFileSync(path, 'utf8');
+};
+
+const LOADS =
+  /\brequire\(\s*["'](?:node:)?([a-z_/]+)["']\s*\)|\bfrom\s*["'](?:node:)?([a-z_/]+)["']|\bimport\(\s*["'](?:node:)?([a-z_/]+)["']/g;
+const modulesOf = (text: string) => new Set([...text.matchAll(LOADS)].map(([, a, b, c]) => a ?? b ?? c ?? ''));
+
+/** Node's modules that reach the network. */
+const NETWORK = ['http', 'https', 'http2', 'net', 'tls', 'dgram', 'dns'];
+
+/**
+ * The protocol libraries bring code to start a server and to speak over sockets; with the packed entry points it is never
+ * reached: the client starts the server as a module in a process of the editor, and both speak over that.
+ */
+const BROUGHT_ALONG: Readonly<Record<string, readonly string[]>> = {
+  'client.cjs': ['child_process', 'net'],
+  'server.cjs': ['child_process', 'net'],
+  'drawing.js': [],
+};
+
+describe.each(Object.keys(BROUGHT_ALONG))('%s', (name) => {
+  it('loads no module that starts programs or reaches the network, but what the protocol libraries bring', () => {
+    const loaded = [...modulesOf(bundle(name))];
+    expect(loaded.length > 0).toBe(name.endsWith('.cjs'));
+    const risky = loaded.filter((module) => [...NETWORK, 'child_process'].includes(module));
+    expect(risky.filter((module) => !BROUGHT_ALONG[name]?.includes(module))).toEqual([]);
+  });
+
+  it('takes no text for code or for markup', () => {
+    expect(
+      bundle(name).match(/\beval\s*\(|\bnew Function\b|\.innerHTML\b|\.outerHTML\b|insertAdjacentHTML/g),
+    ).toBeNull();
+  });
+});
+
+describe('our own sources', () => {
+  it('start no program and open no connection, but for the git of the command line', async () => {
+    const { metafile } = await build({
+      entryPoints: ['client/src/extension.ts', 'server/src/lsp/main.ts', 'server/src/cli/main.ts'].map((entry) =>
+        join(root, entry),
+      ),
+      bundle: true,
+      write: false,
+      metafile: true,
+      outdir: 'unused',
+      platform: 'node',
+      external: ['vscode'],
+      define: { FESTOON_VERSION: '"0"' },
+      absWorkingDir: root,
+    });
+    const own = Object.keys(metafile.inputs).filter((input) => !input.includes('node_modules'));
+    expect(own.length).toBeGreaterThan(100);
+    const risky = own.filter((input) =>
+      [...modulesOf(readText(input))].some((module) => [...NETWORK, 'child_process'].includes(module)),
+    );
+    expect(risky).toEqual(['server/src/cli/run-git.ts']);
+  });
+});
+
+describe('a build', () => {
+  it('gives the same bytes every time', { timeout: 60_000 }, async () => {
+    const hashes = await Promise.all([once(), once()]);
+    expect(hashes[0]).toEqual(hashes[1]);
+    expect(hashes[0]).toHaveLength(2);
+  });
+});
+
+async function once(): Promise<string[]> {
+  const { outputFiles } = await build({
+    entryPoints: [join(root, 'server/src/lsp/main.ts'), join(root, 'client/src/extension.ts')],
+    bundle: true,
+    minify: true,
+    write: false,
+    outdir: 'unused',
+    platform: 'node',
+    format: 'cjs',
+    external: ['vscode'],
+    define: { FESTOON_VERSION: '"0"' },
+    absWorkingDir: root,
+  });
+  return outputFiles.map(({ contents }) => createHash('sha256').update(contents).digest('hex'));
+}
+
+describe('what is installed', () => {
+  const lock = JSON.parse(readText('package-lock.json')) as {
+    packages: Record<string, { resolved?: string; integrity?: string }>;
+  };
+
+  it('names no host to download from, and a fingerprint for everything', () => {
+    const packages = Object.entries(lock.packages).filter(([path]) => path !== '');
+    expect(packages.length).toBeGreaterThan(100);
+    expect(packages.filter(([, { resolved }]) => resolved !== undefined)).toEqual([]);
+    expect(packages.filter(([, { integrity }]) => !integrity?.startsWith('sha512-')).map(([path]) => path)).toEqual([]);
+  });
+});
+
+describe('the drawing panel', () => {
+  it('may load its own script and styles, and nothing else', () => {
+    const source = readText('client/src/drawing-panel.ts');
+    const policy = /default-src 'none'[^`"]*/.exec(source)?.[0] ?? '';
+    expect(policy).toMatch(/^default-src 'none'; style-src \$\{webview\.cspSource\}; script-src 'nonce-\$\{nonce\}'$/);
+    expect(source).toMatch(/randomBytes|getRandomValues|randomUUID/);
+  });
+});
