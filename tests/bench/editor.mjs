@@ -100,25 +100,28 @@ function positionOf(text, { before, into = 0 }) {
   return { line: lines.length - 1, character: lines.at(-1).length };
 }
 
-async function times(count, work) {
-  for (let n = 0; n < warmUp; n++) await work(n);
-  const found = [];
+/** Times of some pieces of work done in turn, so that whatever else the machine does falls on all of them alike. */
+async function times(count, works) {
+  for (let n = 0; n < warmUp; n++) for (const work of works) await work(n);
+  const found = works.map(() => []);
   for (let n = 0; n < count; n++) {
-    const from = performance.now();
-    await work(n + warmUp);
-    found.push(performance.now() - from);
+    for (const [index, work] of works.entries()) {
+      const from = performance.now();
+      await work(n + warmUp);
+      found[index].push(performance.now() - from);
+    }
   }
-  return found.sort((a, b) => a - b);
+  return found.map((list) => list.sort((x, y) => x - y));
 }
 
 const quantile = (sorted, share) => sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))];
 
-async function measure(entry, document, lines) {
-  const session = await open(entry, document);
+/** The keystrokes of a session: each changes the same digit and waits for the findings. */
+function typist(session, document) {
   const start = positionOf(document.text, document.typed);
   const range = { start, end: { ...start, character: start.character + 1 } };
   let version = 1;
-  const type = async (n) => {
+  return async (n) => {
     const text = n % 2 === 0 ? document.typed.other : document.typed.one;
     const textDocument = { uri: session.uri, version: ++version };
     await session.connection.sendNotification('textDocument/didChange', {
@@ -127,53 +130,62 @@ async function measure(entry, document, lines) {
     });
     await session.ask('textDocument/diagnostic');
   };
-  const typed = await times(keystrokes[lines], type);
-  const at = (place) => ({ position: positionOf(document.text, place) });
-  const hover = await times(requests, () => session.ask('textDocument/hover', at(document.hover)));
-  const complete = await times(requests, () => session.ask('textDocument/completion', at(document.complete)));
-  const memory = session.memory();
-  await session.close();
-  return { typed, hover, complete, memory, started: session.started, findings: session.first.items?.length ?? 0 };
 }
 
-async function startTimes(entry, document) {
-  const found = [];
-  for (let n = 0; n < starts; n++) {
-    const session = await open(entry, document);
-    found.push(session.started);
-    await session.close();
+/** One row for each server, measured side by side with documents of as many lines. */
+async function rowsOf(lines, servers) {
+  const parties = [];
+  for (const { name, entry, make } of servers) {
+    const document = make(lines);
+    parties.push({ name, document, session: await open(entry, document) });
   }
-  return found.sort((a, b) => a - b);
+  const asker = (method, key) =>
+    parties.map(({ session, document }) => {
+      const position = positionOf(document.text, document[key]);
+      return () => session.ask(method, { position });
+    });
+  const typed = await times(
+    keystrokes[lines],
+    parties.map(({ session, document }) => typist(session, document)),
+  );
+  const hover = await times(requests, asker('textDocument/hover', 'hover'));
+  const complete = await times(requests, asker('textDocument/completion', 'complete'));
+  const rows = parties.map(({ name, session }, index) => {
+    const spread = (lists) => [0.5, 0.95].map((share) => ms(quantile(lists[index], share)));
+    const memory = session.memory().toFixed(0);
+    return [
+      lines.toLocaleString('en'),
+      name,
+      ...spread(typed),
+      ...spread(hover),
+      ...spread(complete),
+      ms(session.started),
+      memory,
+    ];
+  });
+  for (const { session } of parties) await session.close();
+  return rows;
+}
+
+async function startTimes(servers) {
+  const found = servers.map(() => []);
+  for (let n = 0; n < starts; n++) {
+    for (const [index, { entry, make }] of servers.entries()) {
+      const session = await open(entry, make(sizes[0]));
+      found[index].push(session.started);
+      await session.close();
+    }
+  }
+  return found.map((list) => list.sort((x, y) => x - y));
 }
 
 const ms = (value) => (value >= 100 ? value.toFixed(0) : value.toFixed(1));
 
-async function rowsOf(name, entry, make) {
-  const rows = [];
-  for (const lines of sizes) {
-    const document = make(lines);
-    const found = await measure(entry, document, lines);
-    const cells = [
-      ...[lines.toLocaleString('en'), name],
-      ...[quantile(found.typed, 0.5), quantile(found.typed, 0.95)].map(ms),
-      ...[quantile(found.hover, 0.5), quantile(found.hover, 0.95)].map(ms),
-      ...[quantile(found.complete, 0.5), quantile(found.complete, 0.95)].map(ms),
-      ms(found.started),
-      found.memory.toFixed(0),
-    ];
-    console.error(cells.join('  '), `(${found.findings} findings)`);
-    rows.push({ lines, cells });
-  }
-  return rows;
-}
-
-const server = join(root, 'dist', 'server.cjs');
-const hasPeer = installPeer();
-const rows = await rowsOf('Festoon', server, display);
-if (hasPeer) rows.push(...(await rowsOf('JSON server', peerEntry, json)));
-rows.sort((a, b) => a.lines - b.lines);
-const small = [['Festoon', await startTimes(server, display(sizes[0]))]];
-if (hasPeer) small.push(['JSON server', await startTimes(peerEntry, json(sizes[0]))]);
+const servers = [{ name: 'Festoon', entry: join(root, 'dist', 'server.cjs'), make: display }];
+if (installPeer()) servers.push({ name: 'JSON server', entry: peerEntry, make: json });
+const rows = [];
+for (const lines of sizes) rows.push(...(await rowsOf(lines, servers)));
+const small = await startTimes(servers);
 
 const page = `# The language server beside a general one
 
@@ -183,14 +195,15 @@ milliseconds, memory is the resident size of the server's process in megabytes a
 The peer is the JSON language server of the package vscode-langservers-extracted ${peerVersion}: it parses the text and
 holds it to a schema. Festoon reads as many lines of a display (in the largest, ${display(20_000).pixels.toLocaleString('en')} pixels) and solves its electric
 network. One client drives both with the same messages: a keystroke changes one digit in the middle of the document, and
-the time runs from there until the findings of the whole document have come back.
+the time runs from there until the findings of the whole document have come back. The two servers are asked in turn, so
+that what else the machine does falls on both alike.
 
 | lines | server | key p50 | key p95 | hover p50 | hover p95 | completion p50 | completion p95 | open to findings | memory |
 |---|---|---|---|---|---|---|---|---|---|
-${rows.map(({ cells }) => `| ${cells.join(' | ')} |`).join('\n')}
+${rows.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
 
 From the start of the process to the first findings, ${sizes[0]} lines, ${starts} starts:
-${small.map(([name, found]) => `${name} ${ms(quantile(found, 0.5))} ms (most ${ms(found.at(-1))} ms)`).join(', ')}.
+${small.map((found, index) => `${servers[index].name} ${ms(quantile(found, 0.5))} ms (most ${ms(found.at(-1))} ms)`).join(', ')}.
 `;
 console.log(page);
 if (process.argv.includes('--write')) writeFileSync(join(here, 'RESULTS-EDITOR.md'), page);

@@ -122,8 +122,8 @@ export const languageTests: Record<string, () => Promise<void>> = {
 
   'what is wrong while typing is said while typing, and goes with its cause': async () => {
     const document = await openPlan();
-    const at = placeOf(document, 'fuse 20 A', 7);
-    await applyEdits(document.uri, [{ range: new Range(at, at.translate(0, 2)), newText: '' }]);
+    const at = placeOf(document, '40 fps', 2);
+    await applyEdits(document.uri, [{ range: new Range(at, at.translate(0, 4)), newText: '' }]);
     await codes(document.uri, ['missing-unit', 'low-voltage']);
     await commands.executeCommand('undo');
     await codes(document.uri, ['low-voltage']);

@@ -1,5 +1,6 @@
 import assert from 'node:assert/strict';
 import { commands, extensions, workspace } from 'vscode';
+import { firstClassTests } from './first-class-tests.ts';
 import { languageTests } from './language-tests.ts';
 import { codes, openPlan } from './plans.ts';
 
@@ -49,4 +50,5 @@ export const tests: Record<string, () => Promise<void>> = {
   },
 
   ...languageTests,
+  ...firstClassTests,
 };
