@@ -75,7 +75,7 @@ describe('lenses', () => {
   it('lead to places in clients that have the command for it', async () => {
     await started(FED, { commands: ['festoon.showPlaces'] });
     const lenses = await client.ask<CodeLens[]>('textDocument/codeLens', PLAN);
-    const over = lenses.find(({ command }) => command?.title === 'driven and fed by trunk, box');
+    const over = lenses.find(({ command }) => command?.title === 'driven by box · fed by trunk');
     expect(over?.command?.command).toBe('festoon.showPlaces');
     expect(over?.command?.arguments?.[2]).toHaveLength(2);
   });

@@ -36,12 +36,10 @@ export function lensesOf(analysis: Analysis, uri: string): Lens[] {
   }
   for (const run of plan.runs.values()) {
     const above = suppliersOf(analysis, 'run', run.name);
-    const names = above.map(({ item }) => item.name);
-    add(
-      run.origin,
-      names.length === 0 ? 'driven by nothing yet' : `driven and fed by ${listed(names)}`,
-      placesOf(above),
-    );
+    const by = (kind: string) => above.flatMap(({ item }) => (item.kind === kind ? [item.name] : []));
+    const [boards, feeds] = [by('controller'), by('feed')];
+    const driven = boards.length === 0 ? 'driven by nothing yet' : `driven by ${listed(boards)}`;
+    add(run.origin, feeds.length === 0 ? driven : `${driven} · fed by ${listed(feeds)}`, placesOf(above));
   }
   for (const thing of [
     ...plan.props.values(),

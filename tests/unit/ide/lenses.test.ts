@@ -15,7 +15,7 @@ describe('lenses', () => {
   });
 
   it('tell who is joined to whom, and lead there', () => {
-    expect(over('eaves')?.title).toBe('driven and fed by trunk, box');
+    expect(over('eaves')?.title).toBe('driven by box · fed by trunk');
     expect(over('eaves')?.places.map(({ start, end }) => text.slice(start, end))).toEqual(['trunk', 'box']);
   });
 

@@ -48,7 +48,7 @@ export const firstClassTests: Record<string, () => Promise<void>> = {
     const document = await openPlan();
     await codes(document.uri, ['low-voltage']);
     const lenses = await ask<CodeLens[]>('executeCodeLensProvider', document.uri);
-    const over = lenses.find(({ command }) => command?.title === 'driven and fed by box');
+    const over = lenses.find(({ command }) => command?.title === 'driven by box');
     assert.ok(over?.command, lenses.map(({ command }) => command?.title).join('; '));
     await commands.executeCommand(over.command.command, ...(over.command.arguments ?? []));
     await commands.executeCommand('closeReferenceSearch');
