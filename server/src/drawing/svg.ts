@@ -82,7 +82,9 @@ function fix(value: number): string {
 }
 
 export function escapeXml(text: string): string {
-  const clean = text.replace(/[^\t\n\r\u0020-\u007e\u00a0-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, '').replace(TURNING, '');
+  const clean = text
+    .replace(/[^\t\n\r\u0020-\u007e\u00a0-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, '')
+    .replace(TURNING, '');
   return clean.replace(/[&<>"']/g, (mark) => `&#${mark.charCodeAt(0)};`);
 }
 
