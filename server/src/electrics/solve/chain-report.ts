@@ -3,7 +3,7 @@
 import { drawPixels } from './chain-settle.ts';
 import type { Chain, ChainScratch } from './chain-state.ts';
 import { sag } from './chain-state.ts';
-import { curveAmps } from './load-curve.ts';
+import { curveAmps, type LoadCurve } from './load-curve.ts';
 
 export interface ChainReport {
   leastVolts: number;
@@ -19,40 +19,56 @@ export interface ChainReport {
 }
 
 export function reportChain(chain: Chain, start: number, end: number, scratch: ChainScratch): ChainReport {
-  const { count, curve, first, last, volts } = chain;
-  const endAmps = curveAmps(curve, end);
-  const report: ChainReport = {
-    leastVolts: end,
-    leastPixel: count,
-    amps: endAmps,
-    loadWatts: end * endAmps,
-    heatWatts: 0,
-    worstExcess: 0,
-  };
-  if (first > last || volts === null) {
-    addSpan(report, chain, 0, start, end, count);
-  } else {
-    addSpan(report, chain, 0, start, volts[first], first);
-    addPixels(report, chain, start, end, scratch);
-    addSpan(report, chain, last, volts[last], end, count - last);
-  }
+  const { count, ohms, curve, first, last, volts } = chain;
+  const { fullAmps } = curve;
+  if (first > last || volts === null) return reportRegulated(count, ohms, curve, start, end);
+  const report = reportLast(count, curve, end);
+  addSpan(report, ohms, fullAmps, 0, start, volts[first], first);
+  addPixels(report, chain, start, end, scratch);
+  addSpan(report, ohms, fullAmps, last, volts[last], end, count - last);
   return report;
+}
+
+/** The same for a chain of which no pixel but perhaps the last is below the knee. */
+export function reportRegulated(
+  count: number,
+  ohms: number,
+  curve: LoadCurve,
+  start: number,
+  end: number,
+): ChainReport {
+  const report = reportLast(count, curve, end);
+  addSpan(report, ohms, curve.fullAmps, 0, start, end, count);
+  return report;
+}
+
+/** The last pixel, which is a joint, alone. */
+function reportLast(count: number, curve: LoadCurve, end: number): ChainReport {
+  const amps = curveAmps(curve, end);
+  return { leastVolts: end, leastPixel: count, amps, loadWatts: end * amps, heatWatts: 0, worstExcess: 0 };
 }
 
 /**
  * Adds a span in regulation: the m - 1 pixels between pixel `from` at `left` volts and the one m pitches on at
  * `right` volts, and the heat of those pitches.
  */
-function addSpan(report: ChainReport, chain: Chain, from: number, left: number, right: number, m: number): void {
-  const amps = chain.curve.fullAmps;
-  const bend = chain.ohms * amps;
+function addSpan(
+  report: ChainReport,
+  ohms: number,
+  amps: number,
+  from: number,
+  left: number,
+  right: number,
+  m: number,
+): void {
+  const bend = ohms * amps;
   const pixels = m - 1;
   report.amps += pixels * amps;
   // Sum of k (m - k) over k = 1 .. m - 1 is (m - 1) m (m + 1) / 6.
   report.loadWatts += amps * ((pixels * (left + right)) / 2 - (bend * pixels * m * (m + 1)) / 12);
   // The pitches' currents are m equally spaced numbers about their mean, `amps` apart.
-  const mean = (left - right) / (m * chain.ohms);
-  report.heatWatts += chain.ohms * (m * mean * mean + (amps * amps * m * (m * m - 1)) / 12);
+  const mean = (left - right) / (m * ohms);
+  report.heatWatts += ohms * (m * mean * mean + (amps * amps * m * (m * m - 1)) / 12);
 
   // The bottom of the quadratic, or of the straight line where no current flows.
   const bottom = bend > 0 ? m / 2 + (left - right) / (m * bend) : left <= right ? 1 : m;

@@ -1,6 +1,6 @@
 /** Reads a solution off the network's state, and weighs the power that goes in against the power that comes out. */
 import type { Solution, StretchSummary } from '../solution.ts';
-import { reportChain } from './chain-report.ts';
+import { reportChain, reportRegulated } from './chain-report.ts';
 import type { Network } from './network.ts';
 import { worstRow } from './newton.ts';
 import { firstTerminal } from './structure.ts';
@@ -122,13 +122,18 @@ function describeElement(network: Network, e: number, draft: Draft): void {
 }
 
 function describeStretch(network: Network, id: number, t: number, draft: Draft): void {
-  const { structure, volts, flow, chains, circuit } = network;
+  const { structure, volts, flow, chains, curves, circuit } = network;
   const { terminalNode, firstStretch } = structure;
   const { count, positiveOhms, negativeOhms } = circuit.stretches[id];
   const chain = chains[id];
-  const [positiveStart, negativeStart, positiveEnd, negativeEnd] = [0, 1, 2, 3].map((i) => volts[terminalNode[t + i]]);
-  const report = reportChain(chain, positiveStart - negativeStart, positiveEnd - negativeEnd, network.scratch);
-  draft.stretches[id] = {
+  const ohms = positiveOhms + negativeOhms;
+  const start = volts[terminalNode[t]] - volts[terminalNode[t + 1]];
+  const end = volts[terminalNode[t + 2]] - volts[terminalNode[t + 3]];
+  const report =
+    chain === undefined
+      ? reportRegulated(count, ohms, curves[id], start, end)
+      : reportChain(chain, start, end, network.scratch);
+  const summary: StretchSummary = {
     leastVolts: report.leastVolts,
     leastPixel: report.leastPixel,
     positiveStartAmps: flow[t],
@@ -136,11 +141,12 @@ function describeStretch(network: Network, id: number, t: number, draft: Draft):
     negativeStartAmps: flow[t + 1],
     negativeEndAmps: -flow[t + 3],
     amps: report.amps,
-    ...(chain.volts === null || chain.curve.isMonotone ? {} : { pixelVolts: chain.volts.slice() }),
   };
+  const isKept = chain !== undefined && chain.volts !== null && !chain.curve.isMonotone;
+  draft.stretches[id] = isKept ? { ...summary, pixelVolts: chain.volts!.slice() } : summary;
   // What flows the same way in both rails.
   const common = flow[t] + flow[t + 1];
-  const commonWatts = (common * common * count * positiveOhms * negativeOhms) / chain.ohms;
+  const commonWatts = (common * common * count * positiveOhms * negativeOhms) / ohms;
   draft.watts[firstStretch + id] = report.loadWatts + report.heatWatts + commonWatts;
   draft.worstExcess = Math.max(draft.worstExcess, report.worstExcess);
 }

@@ -3,7 +3,8 @@ import type { Source } from '../circuit.ts';
 import { solveChain } from './chain.ts';
 import { saveElement } from './journal.ts';
 import { curveAmps, curveSlope } from './load-curve.ts';
-import type { Network } from './network.ts';
+import { chainOf, type Network } from './network.ts';
+import { evaluateRegulated, regulatedSize, regulation } from './regulated.ts';
 import { elementOf, firstBranch, firstTerminal, terminalCount } from './structure.ts';
 
 /** Below this a source is taken to have a micro-ohm: an ideal one would make its current a difference of nothing. */
@@ -27,7 +28,9 @@ export function evaluate(network: Network): void {
   const { changed, stale, structure } = network;
   const { terminalNode, elementCount } = structure;
   if (changed.isLarge() && network.journal === null) {
-    for (let e = 0; e < elementCount; e++) evaluateElement(network, e);
+    evaluateResistors(network);
+    for (let e = structure.firstSource; e < structure.firstStretch; e++) evaluateElement(network, e);
+    for (let e = structure.firstStretch; e < elementCount; e++) evaluateStretch(network, e);
     sumAll(network);
   } else {
     for (let k = 0; k < changed.size; k++) {
@@ -68,8 +71,28 @@ function evaluateElement(network: Network, e: number): void {
 }
 
 function evaluateResistor(network: Network, e: number): void {
-  const siemens = network.isLive[e] ? 1 / network.circuit.resistors[e].ohms : 0;
+  const siemens = network.isLive[e] ? network.resistorSiemens[e] : 0;
   store(network, e, siemens * across(network, e), siemens);
+}
+
+/** All resistors in one pass over flat arrays. */
+function evaluateResistors(network: Network): void {
+  const { structure, isLive, volts, flow, siemens, factored, resistorSiemens } = network;
+  const { firstSource, terminalNode } = structure;
+  let largest = network.largestAmps;
+  for (let e = 0, t = 0; e < firstSource; e++, t += 2) {
+    const a = terminalNode[t];
+    if (a < 0) continue;
+    const own = isLive[e] ? resistorSiemens[e] : 0;
+    const amps = own * (volts[a] - volts[terminalNode[t + 1]]);
+    flow[t] = amps;
+    flow[t + 1] = -amps;
+    siemens[e] = own;
+    const size = Math.abs(amps);
+    if (size > largest) largest = size;
+    if (own !== factored[e]) markDirty(network, e);
+  }
+  network.largestAmps = largest;
 }
 
 function evaluateSource(network: Network, e: number): void {
@@ -107,44 +130,73 @@ function store(network: Network, e: number, amps: number, siemens: number): void
  * J = (1 / positiveOhms + 1 / negativeOhms) (c[0] - c[N]) / N flows the same way in both, shared by conductance.
  */
 function evaluateStretch(network: Network, e: number): void {
-  const { structure, isLive, circuit, chains, volts, flow, siemens, unsettled } = network;
+  const { structure, isLive, regulated } = network;
   const id = e - structure.firstStretch;
-  const { positiveOhms, negativeOhms, count } = circuit.stretches[id];
   const t = firstTerminal(structure, e);
-  const branch = firstBranch(structure, e);
+  if (structure.terminalNode[t] < 0) return;
   if (!isLive[e]) {
-    flow.fill(0, t, t + 4);
-    siemens.fill(0, branch, branch + 6);
-    markDirty(network, e);
-    return;
+    storeDead(network, e);
+  } else if (!evaluateRegulated(network, id, t)) {
+    evaluateChain(network, e, id, t);
+  } else if (regulated[id] === regulation.closed) {
+    const siemens = network.regulatedTable[id * regulatedSize];
+    storeSlopes(network, e, siemens, siemens, siemens);
+    regulated[id] = regulation.stored;
   }
+}
+
+/** A stretch of which some pixels may be below the knee. */
+function evaluateChain(network: Network, e: number, id: number, t: number): void {
+  const { structure, regulated, regulatedTable, volts, flow } = network;
   const { terminalNode } = structure;
   const positiveStart = volts[terminalNode[t]];
   const negativeStart = volts[terminalNode[t + 1]];
   const positiveEnd = volts[terminalNode[t + 2]];
   const negativeEnd = volts[terminalNode[t + 3]];
-  const chain = chains[id];
+  const chain = chainOf(network, id);
   solveChain(chain, positiveStart - negativeStart, positiveEnd - negativeEnd, network.scratch, network.isRising);
-  if (!chain.isSettled) unsettled.add(e);
+  if (!chain.isSettled) network.unsettled.add(e);
 
-  const positiveShare = negativeOhms / chain.ohms;
-  const negativeShare = positiveOhms / chain.ohms;
-  const commonSiemens = 1 / (positiveShare * positiveOhms * count);
-  const drop = positiveShare * (positiveStart - positiveEnd) + negativeShare * (negativeStart - negativeEnd);
-  const common = commonSiemens * drop;
-  flow[t] = chain.startAmps + positiveShare * common;
-  flow[t + 1] = -chain.startAmps + negativeShare * common;
-  flow[t + 2] = -chain.endAmps - positiveShare * common;
-  flow[t + 3] = chain.endAmps - negativeShare * common;
+  const at = id * regulatedSize;
+  const share = regulatedTable[at + 6];
+  const drop = share * (positiveStart - positiveEnd) + (1 - share) * (negativeStart - negativeEnd);
+  const common = regulatedTable[at + 7] * drop;
+  flow[t] = chain.startAmps + share * common;
+  flow[t + 1] = -chain.startAmps + (1 - share) * common;
+  flow[t + 2] = -chain.endAmps - share * common;
+  flow[t + 3] = chain.endAmps - (1 - share) * common;
   network.largestAmps = Math.max(network.largestAmps, Math.abs(chain.startAmps), Math.abs(chain.endAmps));
+  storeSlopes(network, e, chain.startSlope, chain.crossSlope, chain.endSlope);
+  // The last pixel may be below its knee alone: its slope is then stored with the others, and is not the regulated one.
+  const isFlat = chain.endSlope === chain.crossSlope;
+  regulated[id] = chain.first <= chain.last ? regulation.open : isFlat ? regulation.stored : regulation.closed;
+}
 
+/** A stretch that takes no part. */
+function storeDead(network: Network, e: number): void {
+  const { structure, flow, siemens, regulated } = network;
+  const t = firstTerminal(structure, e);
+  const branch = firstBranch(structure, e);
+  flow.fill(0, t, t + 4);
+  siemens.fill(0, branch, branch + 6);
+  regulated[e - structure.firstStretch] = regulation.open;
+  markDirty(network, e);
+}
+
+function storeSlopes(network: Network, e: number, startSlope: number, crossSlope: number, endSlope: number): void {
+  const { structure, siemens, regulatedTable } = network;
+  const at = (e - structure.firstStretch) * regulatedSize;
+  const branch = firstBranch(structure, e);
+  const positiveShare = regulatedTable[at + 6];
+  const negativeShare = 1 - positiveShare;
+  const commonSiemens = regulatedTable[at + 7];
   const shared = positiveShare * negativeShare * commonSiemens;
-  siemens[branch] = chain.startSlope - shared;
-  siemens[branch + 1] = chain.endSlope - shared;
-  siemens[branch + 2] = positiveShare * positiveShare * commonSiemens + chain.crossSlope;
-  siemens[branch + 3] = negativeShare * negativeShare * commonSiemens + chain.crossSlope;
-  siemens[branch + 4] = shared - chain.crossSlope;
-  siemens[branch + 5] = shared - chain.crossSlope;
+  siemens[branch] = startSlope - shared;
+  siemens[branch + 1] = endSlope - shared;
+  siemens[branch + 2] = positiveShare * positiveShare * commonSiemens + crossSlope;
+  siemens[branch + 3] = negativeShare * negativeShare * commonSiemens + crossSlope;
+  siemens[branch + 4] = shared - crossSlope;
+  siemens[branch + 5] = shared - crossSlope;
   markDirty(network, e);
 }
 

@@ -1,6 +1,7 @@
 /** What nodes and elements were before a change that is only tried, so that it can be undone. */
 import { IndexSet } from './index-set.ts';
 import type { Network } from './network.ts';
+import { regulation } from './regulated.ts';
 import { firstBranch, firstTerminal } from './structure.ts';
 
 export function openJournal(network: Network): void {
@@ -39,10 +40,11 @@ export function saveElement(network: Network, e: number): void {
   const slopes = siemens.slice(b, b + 6);
   const id = e - structure.firstStretch;
   const chain = chains[id];
-  const kept = { ...chain, volts: chain.first > chain.last ? null : (chain.volts?.slice() ?? null) };
+  const kept = chain && { ...chain, volts: chain.first > chain.last ? null : (chain.volts?.slice() ?? null) };
   journal.undo.push(() => {
     flow.set(flows, t);
     siemens.set(slopes, b);
     chains[id] = kept;
+    network.regulated[id] = regulation.open;
   });
 }

@@ -9,6 +9,7 @@ import type { LdlFactor } from './ldl-block.ts';
 import { newLdlFactor } from './ldl-block.ts';
 import type { CompiledModel, LoadCurve } from './load-curve.ts';
 import { compileLoadCurve, compileModel, scaleCurve } from './load-curve.ts';
+import { putRegulated, regulatedSize, regulation } from './regulated.ts';
 import { buildStructure, firstTerminal, type JointStructure } from './structure.ts';
 import type { Usable } from './usable.ts';
 
@@ -18,7 +19,14 @@ export interface Network {
   readonly islands: Islands;
   readonly structure: JointStructure;
   loadCurves: readonly LoadCurve[];
-  readonly chains: Chain[];
+  /** The load curve of each stretch, and its pixels from when some of them may first be below the knee. */
+  curves: readonly LoadCurve[];
+  readonly chains: (Chain | undefined)[];
+  /** S of each resistor. */
+  readonly resistorSiemens: Float64Array;
+  /** The numbers of each stretch in regulation, and whether it is (see `regulated.ts`). */
+  readonly regulatedTable: Float64Array;
+  readonly regulated: Uint8Array;
   scratch: ChainScratch;
   readonly factor: LdlFactor;
   /** Moves below this need no visit, V; 0 while a solution is worked out in full. */
@@ -78,7 +86,11 @@ export function buildNetwork(circuit: Circuit, usable: Usable): Network {
     islands,
     structure,
     loadCurves: [],
-    chains: [],
+    curves: [],
+    chains: new Array<Chain | undefined>(circuit.stretches.length).fill(undefined),
+    resistorSiemens: new Float64Array(circuit.resistors.length),
+    regulatedTable: new Float64Array(regulatedSize * circuit.stretches.length),
+    regulated: new Uint8Array(circuit.stretches.length),
     scratch: newChainScratch(0),
     factor: newLdlFactor(structure.ldl),
     precision: 0,
@@ -118,29 +130,34 @@ export function looseElements(structure: JointStructure, { loose }: Islands): nu
 
 /** Takes over the numbers of a circuit that has the same elements at the same nodes. Keeps the volts as a start. */
 export function takeNumbers(network: Network, circuit: Circuit): void {
-  const { structure, isLive, chains } = network;
+  const { structure, isLive, chains, resistorSiemens, regulatedTable, regulated } = network;
   const curveOf = curveCache();
   network.circuit = circuit;
+  for (let e = 0; e < resistorSiemens.length; e++) resistorSiemens[e] = 1 / circuit.resistors[e].ohms;
   network.loadCurves = circuit.loads.map((load, id) =>
     isLive[structure.firstLoad + id] ? curveOf(load.model, load.scale) : noCurve,
   );
+  network.curves = circuit.stretches.map(({ model, scale }, id) =>
+    isLive[structure.firstStretch + id] ? curveOf(model, scale) : noCurve,
+  );
   let longest = 0;
   let pixels = 0;
-  circuit.stretches.forEach(({ count, positiveOhms, negativeOhms, model, scale }, id) => {
-    const live = isLive[structure.firstStretch + id] === 1;
-    if (live) {
-      longest = Math.max(longest, count);
-      pixels += count;
+  for (let id = 0; id < circuit.stretches.length; id++) {
+    const stretch = circuit.stretches[id];
+    if (isLive[structure.firstStretch + id] === 1) {
+      longest = Math.max(longest, stretch.count);
+      pixels += stretch.count;
     }
-    const chain = newChain(count, positiveOhms + negativeOhms, live ? curveOf(model, scale) : noCurve);
     const before = chains[id];
-    if (before !== undefined && before.count === count) {
-      chain.first = before.first;
-      chain.last = before.last;
-      chain.volts = before.volts;
+    chains[id] = undefined;
+    putRegulated(regulatedTable, id * regulatedSize, stretch, network.curves[id]);
+    regulated[id] = regulation.closed;
+    if (before !== undefined && before.count === stretch.count && before.first <= before.last) {
+      const { first, last, volts } = before;
+      Object.assign(chainOf(network, id), { first, last, volts });
+      regulated[id] = regulation.open;
     }
-    chains[id] = chain;
-  });
+  }
   if (network.scratch.inverse.length <= longest) network.scratch = newChainScratch(longest);
   network.scratch.mostWork = leastWork + workPerPixel * pixels;
   network.highestVolts = 0;
@@ -150,6 +167,13 @@ export function takeNumbers(network: Network, circuit: Circuit): void {
   network.largestAmps = 0;
   network.changed.addAll();
   network.active.addAll();
+}
+
+/** The pixels of a stretch, all in regulation where nobody has looked yet. */
+export function chainOf(network: Network, id: number): Chain {
+  const { count, positiveOhms, negativeOhms } = network.circuit.stretches[id];
+  network.chains[id] ??= newChain(count, positiveOhms + negativeOhms, network.curves[id]);
+  return network.chains[id];
 }
 
 /**

@@ -84,7 +84,7 @@ function isBalanced(network: Network, share: number): boolean {
   if (!(worstRow(network).amps <= share * network.largestAmps + noAmps)) return false;
   const { unsettled, chains, structure } = network;
   for (let k = 0; k < unsettled.size; k++) {
-    if (!chains[unsettled.items[k] - structure.firstStretch].isSettled) return false;
+    if (chains[unsettled.items[k] - structure.firstStretch]?.isSettled === false) return false;
   }
   unsettled.clear();
   return true;

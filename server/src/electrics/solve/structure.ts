@@ -78,9 +78,13 @@ export function buildStructure(circuit: Circuit, usable: Usable, islands: Island
   const place = gatherSubtrees(n, ...ordered(graph, order, rank));
   for (let i = 0; i < n; i++) rank[i] = place[rank[i]];
 
-  const rowOf = unknownOf.map((unknown) => (unknown < 0 ? -1 : rank[unknown]));
+  const rowOf = new Int32Array(nodeCount).fill(-1);
   const nodeOf = new Int32Array(n);
-  for (let node = 0; node < nodeCount; node++) if (rowOf[node] >= 0) nodeOf[rowOf[node]] = node;
+  for (let node = 0; node < nodeCount; node++) {
+    if (unknownOf[node] < 0) continue;
+    rowOf[node] = rank[unknownOf[node]];
+    nodeOf[rowOf[node]] = node;
+  }
   return {
     firstSource,
     firstLoad,
@@ -100,16 +104,18 @@ function listTerminals(circuit: Circuit, usable: Usable, islands: Islands): Int3
   const twoTerminal = resistors.length + sources.length + loads.length;
   const terminalNode = new Int32Array(2 * twoTerminal + 4 * stretches.length).fill(-1);
   let t = 0;
-  const put = (isUsable: number, nodes: readonly number[]) => {
-    const isLive = isUsable === 1 && !islands.dead[nodes[0]];
-    for (const node of nodes) terminalNode[t++] = isLive ? node : -1;
+  const put = (isUsable: number, first: number, second: number) => {
+    const isLive = isUsable === 1 && !islands.dead[first];
+    terminalNode[t++] = isLive ? first : -1;
+    terminalNode[t++] = isLive ? second : -1;
   };
-  resistors.forEach((r, id) => put(usable.resistor[id], [r.a, r.b]));
-  sources.forEach((s, id) => put(usable.source[id], [s.positive, s.negative]));
-  loads.forEach((l, id) => put(usable.load[id], [l.positive, l.negative]));
-  stretches.forEach((s, id) =>
-    put(usable.stretch[id], [s.positiveStart, s.negativeStart, s.positiveEnd, s.negativeEnd]),
-  );
+  for (let id = 0; id < resistors.length; id++) put(usable.resistor[id], resistors[id].a, resistors[id].b);
+  for (let id = 0; id < sources.length; id++) put(usable.source[id], sources[id].positive, sources[id].negative);
+  for (let id = 0; id < loads.length; id++) put(usable.load[id], loads[id].positive, loads[id].negative);
+  for (let id = 0; id < stretches.length; id++) {
+    put(usable.stretch[id], stretches[id].positiveStart, stretches[id].negativeStart);
+    put(usable.stretch[id], stretches[id].positiveEnd, stretches[id].negativeEnd);
+  }
   return terminalNode;
 }
 
@@ -199,7 +205,8 @@ function ordered(graph: Graph, order: Int32Array, rank: Int32Array): [starts: In
 
 /** The branches of each row in elimination order. */
 function analyse(n: number, ends: Int32Array, rank: Int32Array): LdlStructure {
-  const rowAt = ends.map((unknown) => (unknown < 0 ? -1 : rank[unknown]));
+  const rowAt = new Int32Array(ends.length);
+  for (let i = 0; i < ends.length; i++) rowAt[i] = ends[i] < 0 ? -1 : rank[ends[i]];
   const { starts, terminals } = gather(n, rowAt);
   const branches = new Int32Array(terminals.length);
   const others = new Int32Array(terminals.length);
