@@ -1,7 +1,7 @@
 import type { Check } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
 import { findAtCorners, reportFailure } from '../checks/run-checks.ts';
-import { type Account, accountOf, mergeAccounts } from '../model/account.ts';
+import { type Account, accountsAt, mergeAccounts } from '../model/account.ts';
 import { buildCommon, buildThings, type Common, unitsOf } from '../model/builders/build-plan.ts';
 import { buildClaims, isClaim } from '../model/builders/claims.ts';
 import type { KnownNames, ThingKind } from '../model/builders/context.ts';
@@ -78,7 +78,8 @@ export class PieceCache {
       const { look, brightness, origin } = expectation;
       const stated = <T>(value: T) => ({ value, origin, source: 'an expectation' });
       const lit = { ...plan.design, look: stated(look), brightness: stated(brightness) };
-      looks.set(key, this.solve({ ...plan, design: lit, measurements: [] }, conditions, origin, report));
+      const [account] = this.solve({ ...plan, design: lit, measurements: [] }, [conditions], origin, report);
+      if (account !== undefined) looks.set(key, account);
     }
     return looks;
   }
@@ -111,18 +112,18 @@ export class PieceCache {
     const plan = buildThings(common, group, report, known);
     const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
     const at: Origin | undefined = group[0]?.keyword;
-    const accounts = conditions.map((each) => this.solve(plan, each, at, report));
+    const accounts = this.solve(plan, conditions, at, report);
     for (const finding of findAtCorners(GROUP_CHECKS, plan, accounts, at)) findings.push(finding);
     return { statements: group, common, plan, accounts, findings };
   }
 
   /** A fault of the solver must not take the rest of the plan with it. */
-  private solve(plan: Plan, conditions: Conditions, at: Origin | undefined, report: Report): Account {
+  private solve(plan: Plan, conditions: readonly Conditions[], at: Origin | undefined, report: Report): Account[] {
     try {
-      return accountOf(plan, this.solutions, conditions);
+      return accountsAt(plan, this.solutions, conditions);
     } catch (error) {
       reportFailure('its solver', error, at, report);
-      return mergeAccounts([]);
+      return conditions.map(() => mergeAccounts([]));
     }
   }
 }

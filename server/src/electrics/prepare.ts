@@ -90,13 +90,29 @@ function takeOver(ready: Ready, circuit: Circuit): Ready | undefined {
 function solveBase({ circuit, series, network }: Ready): Base | Unsolved {
   const { isSolved, iterations } = settle(network);
   if (!isSolved) {
-    const { row, amps } = worstRow(network);
-    return { status: 'diverged', node: network.structure.nodeOf[row] ?? 0, residualAmps: amps, iterations };
+    return { status: 'diverged', ...worstPlace(network), iterations };
   }
   const described = describe(network, iterations);
   network.active.clear();
   const spread = spreadSeries(series, circuit, described.solution, () => false);
   return { ...described, spread };
+}
+
+/** The joint to name: at an end of a stretch whose pixels did not settle, if there is one, else the worst of all. */
+function worstPlace(network: Network): { node: number; residualAmps: number } {
+  const { unsettled, chains, excess, structure, circuit } = network;
+  let node = -1;
+  for (let k = 0; k < unsettled.size; k++) {
+    const id = unsettled.items[k] - structure.firstStretch;
+    if (chains[id]?.isSettled !== false) continue;
+    const { positiveStart, negativeStart, positiveEnd, negativeEnd } = circuit.stretches[id];
+    for (const end of [positiveEnd, negativeEnd, positiveStart, negativeStart]) {
+      if (node < 0 || Math.abs(excess[end]) > Math.abs(excess[node])) node = end;
+    }
+  }
+  if (node >= 0) return { node, residualAmps: Math.abs(excess[node]) };
+  const { row, amps } = worstRow(network);
+  return { node: structure.nodeOf[row] ?? 0, residualAmps: amps };
 }
 
 /** A row of resistors is cut when one of them is. */

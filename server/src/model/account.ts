@@ -1,6 +1,6 @@
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import { expandStretch } from '../electrics/solve.ts';
-import { nominal } from './corners.ts';
+import type { Conditions } from './corners.ts';
 import { type Island, islandsOf } from './islands.ts';
 import { type Compared, compareMeasured } from './measured.ts';
 import type { Controller, Feed, FeedPiece, Output, Piece, Plan, Run, StringPiece, Supply } from './plan.ts';
@@ -76,18 +76,20 @@ export interface SupplyAccount {
   readonly limited: boolean;
 }
 
-/** Solves every island of a plan under some conditions, nominal ones where none are given. */
-export function accountOf(plan: Plan, cache: SolutionCache, conditions = nominal(plan.design)): Account {
-  const islands = islandsOf(plan);
-  const account = readIslands(
-    islands.map((island): SolvedIsland => {
-      const circuit = circuitOf(island, plan.design, conditions);
-      return { island, circuit, outcome: cache.solve(circuit) };
-    }),
-  );
-  // Readings were taken on the real thing, not at a corner.
-  if (conditions.name !== '' || plan.measurements.length === 0) return account;
-  return { ...account, measured: islands.flatMap((island) => compareMeasured(island, plan.design, cache)) };
+/** Solves every island of a plan under some conditions, one account for each of them. */
+export function accountsAt(plan: Plan, cache: SolutionCache, conditions: readonly Conditions[]): Account[] {
+  const islands = islandsOf(plan).map((island) => ({ island, solve: cache.series() }));
+  return conditions.map((each) => {
+    const account = readIslands(
+      islands.map(({ island, solve }): SolvedIsland => {
+        const circuit = circuitOf(island, plan.design, each);
+        return { island, circuit, outcome: solve(circuit) };
+      }),
+    );
+    // Readings were taken on the real thing, not at a corner.
+    if (each.name !== '' || plan.measurements.length === 0) return account;
+    return { ...account, measured: islands.flatMap(({ island }) => compareMeasured(island, plan.design, cache)) };
+  });
 }
 
 /** Reads solutions back into the things of the plan; islands without a solution have no figures. */

@@ -12,9 +12,10 @@ export interface Compared {
 
 /** Computes an island for each look at which something was measured on it. Readings without a solution are left out. */
 export function compareMeasured(island: Island, design: Design, cache: SolutionCache): Compared[] {
+  const solve = cache.series();
   return byLook(island.measurements).flatMap((measurements) => {
     const circuit = circuitAt(island, design, measurements[0] as Measurement);
-    const outcome = cache.solve(circuit);
+    const outcome = solve(circuit);
     if (outcome.status !== 'solved') return [];
     return measurements.flatMap((measurement) => {
       const joint = jointOf(circuit, measurement);

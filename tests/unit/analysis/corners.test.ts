@@ -1,5 +1,10 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { Host } from '#server/analysis/host.ts';
+import type { Solution, Unsolved } from '#server/electrics/solution.ts';
+import { solve } from '#server/electrics/solve.ts';
+import { accountsAt } from '#server/model/account.ts';
+import { cornersOf, nominal } from '#server/model/corners.ts';
+import { SolutionCache } from '#server/model/solution-cache.ts';
 
 /**
  * One string of constant-current pixels fed at its start. The closed form, with all wires of 18 AWG:
@@ -79,4 +84,62 @@ test('with tolerances the worst corner is judged and named', () => {
   const [message] = lowVoltage(plan(tolerance, `${(worst + 0.01).toFixed(3)} V`));
   expect(message).toContain(`row sags to ${worst.toFixed(2)} V at pixel 50`);
   expect(message).toContain('Worst corner: supplies \u22122 %, pixels +5 %, air at 40 degC.');
+});
+
+describe('corners on a structure at hand', () => {
+  const corners = [
+    'tolerance supplies 2 %  pixels 5 %',
+    'tolerance supplies 5 %',
+    // So much that the far pixels fall below their knees at one corner and stay above at another.
+    'tolerance supplies 9 %  pixels 9 %',
+  ];
+  const knees = (text: string) => text.replace('knee 3 V  dark 2 V', 'knee 10.9 V  dark 10 V');
+  const converters = (text: string) =>
+    text.replace('red     60 mA  knee 3 V  dark 2 V', 'converter 0.8 W lockout 6 V').replace('50 px', '200 px');
+
+  test.each(corners)('%s: the same as each corner solved afresh', (tolerance) => {
+    for (const text of [plan(tolerance, '9 V'), knees(plan(tolerance, '9 V'))]) {
+      const { prepared, fresh } = solveBothWays(text);
+      expect(prepared.structures).toBe(1);
+      compare(prepared.outcomes, fresh);
+    }
+  });
+
+  test('pixels that hold their power always start afresh: they may have more than one state', () => {
+    const { prepared, fresh } = solveBothWays(converters(plan('tolerance supplies 9 %  pixels 9 %', '9 V')));
+    expect(prepared.structures).toBe(prepared.outcomes.length);
+    compare(prepared.outcomes, fresh);
+  });
+
+  /** Every corner through the cache, and each by `solve` alone. */
+  function solveBothWays(text: string) {
+    const host = new Host(() => ({ missing: true }));
+    host.setFile('file:///plan.festoon', text);
+    const { plan: built } = host.analyse('file:///plan.festoon');
+    const cache = new SolutionCache();
+    const accounts = accountsAt(built, cache, [nominal(built.design), ...cornersOf(built.design)]);
+    const islands = accounts.flatMap((account) => account.islands);
+    expect(islands.length).toBeGreaterThan(2);
+    const outcomes = islands.map(({ outcome }) => outcome);
+    return {
+      prepared: { outcomes, structures: cache.prepared },
+      fresh: islands.map(({ circuit }) => solve(circuit.circuit)),
+    };
+  }
+
+  function compare(prepared: readonly (Solution | Unsolved)[], fresh: readonly (Solution | Unsolved)[]) {
+    prepared.forEach((one, corner) => {
+      const other = fresh[corner];
+      if (one.status !== 'solved' || other?.status !== 'solved') throw new Error(`corner ${corner} is not solved`);
+      expect(one.dead).toEqual(other.dead);
+      one.nodeVolts.forEach((volts, node) => {
+        if (one.dead[node] === 0) expect(volts).toBeCloseTo(other.nodeVolts[node] ?? Number.NaN, 7);
+      });
+      one.resistorAmps.forEach((amps, id) => expect(amps).toBeCloseTo(other.resistorAmps[id] ?? Number.NaN, 6));
+      one.stretches.forEach(({ leastVolts, leastPixel }, id) => {
+        expect(leastVolts).toBeCloseTo(other.stretches[id]?.leastVolts ?? Number.NaN, 7);
+        expect(leastPixel).toBe(other.stretches[id]?.leastPixel);
+      });
+    });
+  }
 });
