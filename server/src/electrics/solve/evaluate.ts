@@ -1,10 +1,11 @@
 /** Currents and conductances of the elements at the present volts, and what is left over at the nodes. */
 import type { Source } from '../circuit.ts';
 import { solveChain } from './chain.ts';
+import { evaluateRegulated } from './evaluate-regulated.ts';
 import { saveElement } from './journal.ts';
 import { curveAmps, curveSlope } from './load-curve.ts';
 import { chainOf, type Network } from './network.ts';
-import { evaluateRegulated, regulatedSize, regulation } from './regulated.ts';
+import { regulatedSize, regulation } from './regulated.ts';
 import { elementOf, firstBranch, firstTerminal, terminalCount } from './structure.ts';
 
 /** Below this a source is taken to have a micro-ohm: an ideal one would make its current a difference of nothing. */
