@@ -1,3 +1,4 @@
+import { colourNames } from '../model/colour-shift.ts';
 import type { Design } from '../model/plan.ts';
 import { amps, metres, rating, share, volts, watts } from '../model/texts.ts';
 import { type Line, type Piece, type Style, styled } from './page.ts';
@@ -64,6 +65,7 @@ export function runTable({ plan, runs }: Report, width: number): Line[] {
     { title: 'least volts', align: 'right' },
     { title: 'at pixel', most: 20 },
     { title: 'needs', align: 'right' },
+    { title: 'colour shift', spare: 1 },
     { title: 'frame', align: 'right' },
   ];
   return table(
@@ -74,7 +76,7 @@ export function runTable({ plan, runs }: Report, width: number): Line[] {
 }
 
 function runRow(report: RunReport, fuseShare: number): Row {
-  const { run, account, needs, portFuse, portShare, frameSeconds, frameShare } = report;
+  const { run, account, needs, shift, portFuse, portShare, frameSeconds, frameShare } = report;
   const least = account?.least;
   const low = least !== undefined && needs !== undefined && least.volts < needs - 1e-9;
   const piece = account?.strings.find((string) => string.least.pixel === least?.pixel)?.piece;
@@ -91,6 +93,7 @@ function runRow(report: RunReport, fuseShare: number): Row {
     least === undefined ? '' : styled(volts(least.volts), low ? 'warning' : 'good'),
     least === undefined ? '' : `${least.pixel}${element === undefined ? '' : ` ${element}`}`,
     needs === undefined ? '' : volts(needs),
+    shift === undefined ? '' : `${colourNames(shift.colours)} ${share(shift.share)} at ${shift.pixel}`,
     styled(`${(frameSeconds * 1000).toFixed(1)} ms`, frameShare > 1 + 1e-9 ? 'error' : 'good'),
   ];
 }

@@ -2,6 +2,7 @@ import type { Analysis } from '../analysis/analysis.ts';
 import { circuitAmps } from '../checks/circuit-overloaded.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { FeedAccount, RailAmps, RunAccount, SupplyAccount } from '../model/account.ts';
+import { type ColourShift, colourShiftOf } from '../model/colour-shift.ts';
 import { conductorOhms } from '../model/conductors.ts';
 import { frameTime } from '../model/frame-time.ts';
 import type {
@@ -50,6 +51,8 @@ export interface RunReport {
   readonly account: RunAccount | undefined;
   /** Least voltage for true white of the part at the lowest pixel, V. */
   readonly needs: number | undefined;
+  /** The colour that starves most, and where; absent where all have their full light. */
+  readonly shift: ColourShift | undefined;
   readonly portFuse: number | undefined;
   readonly portShare: number | undefined;
   /** Seconds that the run takes on the data wire, and the share of a frame that this is. */
@@ -155,6 +158,7 @@ function runReport(design: Design, run: Run, account: RunAccount | undefined): R
     run,
     account,
     needs: string?.piece.part.least?.value,
+    shift: account === undefined ? undefined : colourShiftOf(account, design.look.value),
     portFuse,
     portShare: shareOf(account?.portAmps, portFuse),
     frameSeconds,

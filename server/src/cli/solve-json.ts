@@ -85,7 +85,7 @@ function outputJson({ output, amps, share, isUsed }: SupplyReport['outputs'][num
 }
 
 function runJson(
-  { run, account, needs, portFuse, portShare, frameSeconds, frameShare }: RunReport,
+  { run, account, needs, shift, portFuse, portShare, frameSeconds, frameShare }: RunReport,
   address: RunAddress | undefined,
 ): object {
   const pixels = account === undefined ? undefined : pixelsOf(account);
@@ -98,6 +98,7 @@ function runJson(
     leastVolts: account?.least?.volts,
     leastPixel: account?.least?.pixel,
     neededVolts: needs,
+    colourShift: shift === undefined ? undefined : { colours: shift.colours, share: shift.share, pixel: shift.pixel },
     groundShift: account?.groundShift,
     dataMargin:
       margins.length === 0 ? undefined : margins.reduce((least, { margin }) => Math.min(least, margin), Infinity),

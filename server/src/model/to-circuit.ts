@@ -6,6 +6,7 @@ import type { Island } from './islands.ts';
 import { isNull } from './null-pixels.ts';
 import type {
   Bond,
+  ChannelPart,
   Conductor,
   ConnectorPart,
   Controller,
@@ -400,10 +401,7 @@ function neighbour(pieces: readonly Piece[], index: number, step: 1 | -1): Piece
 
 /** What a pixel draws at a look, at full brightness. */
 export function loadModel(part: PixelPart, look: Design['look']['value']): LoadModel {
-  const lit = part.channels.filter(
-    (channel) => look === 'full-white' || channel.colour === look || channel.colour === 'chain',
-  );
-  const channels: LoadChannel[] = lit.map((channel) =>
+  const channels: LoadChannel[] = litChannels(part, look).map((channel) =>
     channel.kind === 'regulated'
       ? regulated(channel.amps, channel.knee, channel.dark)
       : { kind: 'resistive', ohms: channel.ohms, forwardVolts: channel.forward },
@@ -413,6 +411,11 @@ export function loadModel(part: PixelPart, look: Design['look']['value']): LoadM
     channels.push({ kind: 'converter', watts: part.converter.watts * share, lockoutVolts: part.converter.lockout });
   }
   return { quiescentAmps: part.idleAmps, quiescentVolts: 2, channels };
+}
+
+/** The colours that a look lights: the first channels of the load model, in the same order. */
+export function litChannels(part: PixelPart, look: Design['look']['value']): readonly ChannelPart[] {
+  return part.channels.filter(({ colour }) => look === 'full-white' || colour === look || colour === 'chain');
 }
 
 function regulated(amps: number, kneeVolts: number, zeroVolts: number): LoadChannel {

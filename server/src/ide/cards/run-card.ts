@@ -2,6 +2,7 @@ import type { Analysis } from '../../analysis/analysis.ts';
 import { worstString } from '../../checks/low-voltage.ts';
 import { isDark } from '../../checks/string-state.ts';
 import { pixelsOf, type RunAccount } from '../../model/account.ts';
+import { colourNames, colourShares, colourShiftOf, isShifted } from '../../model/colour-shift.ts';
 import { frameTime } from '../../model/frame-time.ts';
 import { isNull } from '../../model/null-pixels.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
@@ -41,6 +42,7 @@ export function runCard(analysis: Analysis, run: Run): Card {
       ...size,
       ...fact('load', amps(account.amps)),
       ...leastFact(account),
+      ...shiftFact(analysis.plan, account),
       ...portFact(account),
       ...feedFacts(analysis, run),
       ...groundFact(account),
@@ -88,6 +90,18 @@ function leastFact(account: RunAccount): Fact[] {
     );
   }
   return facts;
+}
+
+/** Which colour starves first: white turns warm there before anything goes dark. */
+function shiftFact({ design }: Plan, account: RunAccount): Fact[] {
+  const shift = colourShiftOf(account, design.look.value);
+  if (shift === undefined) return [];
+  const rest = shift.all.filter(({ colour }) => !shift.colours.includes(colour));
+  return fact(
+    'colour shift',
+    `${colourNames(shift.colours)} at ${share(shift.share)} at pixel ${shift.pixel}`,
+    rest.length === 0 ? undefined : rest.map((each) => `${each.colour} at ${share(each.share)}`).join(', '),
+  );
 }
 
 function needText(string: StringPiece | undefined, found: number): string | undefined {
@@ -197,8 +211,16 @@ export function pixelCard(analysis: Analysis, run: Run, pixel: number): Card {
       ...part,
       ...fact('voltage', volts(found), needText(string, found)),
       ...fact('current', amps(pixels.amps[pixel - 1] ?? 0)),
+      ...colourFact(analysis.plan, string, found),
     ],
     picture: runPlot(analysis, account),
     notes: [conditions(analysis.plan)],
   };
+}
+
+/** What is left of each colour's light; nothing where all have all of it. */
+function colourFact({ design }: Plan, { part }: StringPiece, found: number): Fact[] {
+  const shares = colourShares(part, design.look.value, found);
+  if (!isShifted(shares)) return [];
+  return fact('colours', shares.map((each) => `${colourNames([each.colour])} at ${share(each.share)}`).join(', '));
 }
