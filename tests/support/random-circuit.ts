@@ -1,5 +1,7 @@
 /** Seeded random circuits of every kind that a display can be: feeds, rings, ground loops, mixed supplies and loads. */
+
 import type { Circuit, Load, LoadChannel, LoadModel, Resistor, Source, Stretch } from '#server/electrics/circuit.ts';
+import { chainPhases } from '#server/electrics/pixel-currents.ts';
 
 export interface RandomCircuit {
   readonly circuit: Circuit;
@@ -20,14 +22,14 @@ export function seededRandom(seed: number): () => number {
 }
 
 export interface RandomOptions {
-  /** Kinds of pixels to draw from; all when left out. */
+  /** Kinds of pixels to draw from; all but `chain` when left out. */
   readonly kinds?: readonly PixelKind[];
   readonly mostPixels?: number;
   /** False: supplies never reach their current limit. */
   readonly mayLimit?: boolean;
 }
 
-export type PixelKind = 'regulated' | 'knees' | 'resistive' | 'converter' | 'mixed';
+export type PixelKind = 'regulated' | 'knees' | 'resistive' | 'converter' | 'mixed' | 'chain';
 
 const allKinds: readonly PixelKind[] = ['regulated', 'knees', 'resistive', 'converter', 'mixed'];
 
@@ -197,6 +199,17 @@ class Builder {
         return [resistive(), resistive(), resistive()];
       case 'converter':
         return [converter()];
+      case 'chain':
+        // Three dies in series behind one current, each lit for its own part of the dimming period.
+        return chainPhases(
+          {
+            amps: amps(),
+            forwardVolts: [2, 3, 3].map((volts) => (volts / 12) * nominal * this.range(0.9, 1.15)),
+            kneeHeadroom: this.range(0.12, 0.25) * nominal,
+            zeroHeadroom: this.range(0.01, 0.08) * nominal,
+          },
+          [this.range(0, 1), this.range(0, 1), this.range(0, 1)],
+        ).map(({ channel }) => channel);
       case 'mixed':
         return [knee(this.range(0.6, 0.95)), resistive(), converter()];
     }

@@ -38,7 +38,7 @@ async function compare(seeds: readonly number[], kind: PixelKind): Promise<numbe
   return compared;
 }
 
-describe.each<PixelKind>(['regulated', 'knees', 'resistive', 'converter', 'mixed'])('%s pixels', (kind) => {
+describe.each<PixelKind>(['regulated', 'knees', 'resistive', 'converter', 'mixed', 'chain'])('%s pixels', (kind) => {
   const networks = 100;
   const first = 1;
   test(`seeds ${first} to ${first + networks - 1}`, { timeout: 120_000 }, async () => {
