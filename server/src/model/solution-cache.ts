@@ -36,6 +36,11 @@ export class SolutionCache {
       });
   }
 
+  /** Solves one circuit. */
+  solve(circuit: IslandCircuit): Solution | Unsolved {
+    return this.series()(circuit);
+  }
+
   private known(circuit: Circuit, solveIt: () => Solution | Unsolved): Solution | Unsolved {
     const key = JSON.stringify(circuit);
     let outcome = this.kept.get(key);
