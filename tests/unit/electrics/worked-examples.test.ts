@@ -3,7 +3,6 @@
  * Unless a title says "one conductor", resistance is that of the pair, half of it in either rail here.
  */
 import { describe, expect, test } from 'vitest';
-import type { LoadModel } from '#server/electrics/circuit.ts';
 import { awgArea, conductorOhms } from '#server/electrics/conductor.ts';
 import { across, circuitOf, constantAmps, ideal, resistive, solved } from '../../support/circuits.ts';
 
@@ -235,31 +234,6 @@ test('FAA AC 43.13-1B par. 11-66 d: 15.5 ft of 14 AWG at 20 degC are 9.5 ft at 1
   const feet = (15.5 * ohms(1, 20)) / ohms(1, hot);
   // 254.5 * 15.5 / (234.5 + 181.6), with the 234.5 degC of hard-drawn to annealed copper.
   expect(Math.abs(feet - 9.48)).toBeLessThan(0.1);
-});
-
-describe('what pixels draw, as makers and a bench note print it', () => {
-  /** So many pixels on wires of next to nothing, at 12 V. */
-  const drawn = (count: number, model: LoadModel, scale = 1) => {
-    const ends = { positiveStart: 0, negativeStart: 1, positiveEnd: 2, negativeEnd: 3 };
-    const stretches = [{ ...ends, count, positiveOhms: 1e-6, negativeOhms: 1e-6, model, scale }];
-    return solved(circuitOf({ nodeCount: 4, sources: [ideal(0, 1, 12)], stretches })).sourceAmps[0]!;
-  };
-  const colour = (amps: number) => ({ kind: 'regulated' as const, amps, kneeVolts: 6, zeroVolts: 5 });
-
-  test('a guide to TM1814 strips: 100 chips of four colours of 38 mA, and 10 mA for each chip: 16.2 A', () => {
-    const channels = [0.038, 0.038, 0.038, 0.038].map(colour);
-    expect(drawn(100, { quiescentAmps: 0.01, quiescentVolts: 4, channels })).toBeCloseTo(16.2, 6);
-  });
-
-  test('a bench note: 7 pixels of three colours of 18 mA at 64 / 255, lit for 94 % of the time: about 90 mA', () => {
-    const channels = [0.018, 0.018, 0.018].map(colour);
-    const amps = drawn(7, { quiescentAmps: 0, quiescentVolts: 4, channels }, (64 / 255) * 0.94);
-    expect(Math.abs(amps - 0.09)).toBeLessThan(0.001);
-  });
-
-  test('the WS2811 data sheet: (12 V - 3 * 2.0 V) / 18.5 mA is a resistor of 0.324 kilohm', () => {
-    expect(drawn(1, resistive(324, 3 * 2.0))).toBeCloseTo(0.0185, 4);
-  });
 });
 
 // Left out: a physics text's 0.252 ohm for 21 m of 2.053 mm copper, which by its own numbers is 0.109 ohm; and a ladder
