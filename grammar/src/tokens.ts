@@ -6,7 +6,8 @@ import { createToken, Lexer, type TokenType } from 'chevrotain';
  * of the vocabulary by the parser.
  */
 
-const WORD = /[\p{L}_][\p{L}\p{M}\p{N}_²-]*\+?/uy;
+/** Two units are written with a stroke. */
+const WORD = /(?:m\/s|km\/h)(?![\p{L}\p{M}\p{N}_-])|[\p{L}_][\p{L}\p{M}\p{N}_²-]*\+?/uy;
 
 /** Chevrotain drops the unicode flag of patterns, so the word is matched by hand. */
 function matchWord(text: string, offset: number): RegExpExecArray | null {

@@ -13,6 +13,11 @@ export type Dimension =
   | 'area'
   | 'gauge'
   | 'temperature'
+  | 'warming'
+  | 'speed'
+  | 'force'
+  | 'nights'
+  | 'price'
   | 'share'
   | 'rate'
   | 'time'
@@ -50,9 +55,19 @@ export const UNITS: ReadonlyMap<string, Unit> = new Map<string, Unit>([
   ['kohm', { dimension: 'resistance', factor: 1000 }],
   ['mm2', { dimension: 'area', factor: 1e-6 }],
   ['mm²', { dimension: 'area', factor: 1e-6 }],
+  ['m2', { dimension: 'area', factor: 1 }],
+  ['m²', { dimension: 'area', factor: 1 }],
+  ['ft2', { dimension: 'area', factor: 0.3048 ** 2 }],
   ['AWG', { dimension: 'gauge', factor: 1 }],
   ['degC', { dimension: 'temperature', factor: 1 }],
   ['degF', { dimension: 'temperature', factor: 5 / 9, offset: (-32 * 5) / 9 }],
+  ['K', { dimension: 'warming', factor: 1 }],
+  ['m/s', { dimension: 'speed', factor: 1 }],
+  ['km/h', { dimension: 'speed', factor: 1 / 3.6 }],
+  ['mph', { dimension: 'speed', factor: 0.44704 }],
+  ['N', { dimension: 'force', factor: 1 }],
+  ['kN', { dimension: 'force', factor: 1000 }],
+  ['lbf', { dimension: 'force', factor: 4.4482216152605 }],
   ['%', { dimension: 'share', factor: 0.01 }],
   ['fps', { dimension: 'rate', factor: 1 }],
   ['kHz', { dimension: 'rate', factor: 1000 }],
@@ -60,6 +75,10 @@ export const UNITS: ReadonlyMap<string, Unit> = new Map<string, Unit>([
   ['s', { dimension: 'time', factor: 1 }],
   ['ms', { dimension: 'time', factor: 0.001 }],
   ['us', { dimension: 'time', factor: 1e-6 }],
+  ['h', { dimension: 'time', factor: 3600 }],
+  ['nights', { dimension: 'nights', factor: 1 }],
+  ['night', { dimension: 'nights', factor: 1 }],
+  ['per-kWh', { dimension: 'price', factor: 1 / 3.6e6 }],
   ['px', { dimension: 'pixels', factor: 1 }],
   ['pixels', { dimension: 'pixels', factor: 1 }],
   ['pixel', { dimension: 'pixels', factor: 1 }],
@@ -86,6 +105,11 @@ export const DIMENSIONS: Readonly<
   area: { name: 'an area', unit: 'mm2', example: '0.75 mm2' },
   gauge: { name: 'a wire gauge', unit: 'AWG', example: '18 AWG' },
   temperature: { name: 'a temperature', unit: 'degC', example: '30 degC' },
+  warming: { name: 'a rise of temperature', unit: 'K', example: '15 K' },
+  speed: { name: 'a speed', unit: 'm/s', example: '25 m/s' },
+  force: { name: 'a force', unit: 'kN', example: '4 kN' },
+  nights: { name: 'a number of nights', unit: 'nights', example: '40 nights' },
+  price: { name: 'a price of energy', unit: 'per-kWh', example: '0.30 per-kWh' },
   share: { name: 'a share', unit: '%', example: '80 %' },
   rate: { name: 'a rate', unit: 'fps', example: '40 fps' },
   time: { name: 'a time', unit: 'us', example: '280 us' },

@@ -1,7 +1,8 @@
 import { ACCEPT, EXPECT } from './words/claims.ts';
+import { CIRCUIT } from './words/mains.ts';
 import { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from './words/parts.ts';
 import { BOND, FEED, MEASURED, PROP, RUN } from './words/runs.ts';
-import { CIRCUIT, CONTROLLER, PLACE, PLAN, ROUTE, SUPPLY, USE } from './words/site.ts';
+import { CONTROLLER, PLACE, PLAN, ROUTE, SUPPLY, USE } from './words/site.ts';
 
 /**
  * The words of the language: one table from which binding, completion, hover help, the reference page and the

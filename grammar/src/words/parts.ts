@@ -1,5 +1,6 @@
 import { DATA, DMX, DRIVES, GAP_LIMIT, LINK_SPEED, LOGIC, SLOTS, UNIVERSES_LIMIT } from './data.ts';
 import { amps, conductor, entry, flag, length, pixels, quantity, text, to, volts } from './entry.ts';
+import { DERATE, INRUSH, LEAKAGE } from './mains.ts';
 
 /** Parts: what things are made of, each with every value that enters a computation. */
 
@@ -170,9 +171,9 @@ export const PART_CABLE = entry({
       phrases: [
         {
           key: 'cores',
-          value: { type: 'choices', of: ['V+', 'ground', 'data'] },
+          value: { type: 'choices', of: ['V+', 'ground', 'data', 'line', 'neutral', 'earth'] },
           required: true,
-          help: 'V+, ground, data.',
+          help: 'V+, ground, data; or line, neutral, earth for a mains cord.',
         },
       ],
       example: 'carries V+ ground data',
@@ -256,6 +257,9 @@ export const PART_SUPPLY = entry({
       phrases: [{ key: 'share', value: quantity(['share'], 0.1, 1), required: true, help: 'At full load.' }],
       example: 'power-factor 55 %',
     }),
+    INRUSH,
+    LEAKAGE,
+    DERATE,
     SOURCE,
   ],
   needs: ['voltage', 'rated'],

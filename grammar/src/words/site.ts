@@ -1,5 +1,6 @@
 import { DATA_MARGIN, NETWORK, UNIVERSES } from './data.ts';
 import { amps, entry, length, path, quantity, text, to, volts } from './entry.ts';
+import { BOX_RISE, EXTENSION_PHRASES, RISE, SEASON } from './mains.ts';
 
 /** The plan, its places, and the power and data that stand in boxes. */
 
@@ -92,6 +93,8 @@ export const PLAN = entry({
     }),
     NETWORK,
     DATA_MARGIN,
+    BOX_RISE,
+    SEASON,
   ],
   example: `plan "Boathouse winter lights" {
   frame-rate    40 fps
@@ -134,25 +137,6 @@ export const ROUTE = entry({
   example: 'route shed to roof  14 m  limit 4 cables',
 });
 
-export const CIRCUIT = entry({
-  word: 'circuit',
-  name: 'required',
-  help: 'A mains circuit from the breaker. Mains work is for a licensed electrician and local codes.',
-  phrases: [
-    { key: 'label', value: text, help: 'What the crew calls it.' },
-    { key: 'amps', value: amps, required: true, help: 'Rating of the breaker.' },
-    { key: 'volts', value: quantity(['voltage'], 90, 260), required: true, help: 'Mains voltage.' },
-    {
-      key: 'residual',
-      word: 'residual-current',
-      value: quantity(['current'], 0.001, 1),
-      help: 'Trip current of the residual-current device.',
-    },
-    { key: 'place', word: 'at', value: to('place'), help: 'Where the socket is.' },
-  ],
-  example: 'circuit garden  15 A  120 V  residual-current 5 mA  at shed',
-});
-
 const OUTPUT_PHRASES = [
   { key: 'number', value: { type: 'whole', least: 1, most: 64 }, required: true, help: 'Number of the output.' },
   { key: 'fuse', word: 'fuse', value: amps, help: 'Rating of its fuse.' },
@@ -174,6 +158,8 @@ export const SUPPLY = entry({
     { key: 'part', word: 'of', value: to('supply-part'), required: true, help: 'A supply part.' },
     { key: 'place', word: 'at', value: to('place'), help: 'Where it stands.' },
     { key: 'circuit', word: 'on', value: to('circuit'), help: 'The mains circuit that it is plugged into.' },
+    ...EXTENSION_PHRASES,
+    { key: 'rise', word: 'box-rise', value: RISE, help: 'How much warmer than the air it is in its own box.' },
   ],
   block: [
     entry({

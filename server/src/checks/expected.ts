@@ -1,8 +1,8 @@
 import { type Account, pixelsOf } from '../model/account.ts';
+import { circuitAmps } from '../model/circuit-load.ts';
 import { type Expectation, isOfDesign, lookKey } from '../model/claims.ts';
 import type { Plan, StringPiece } from '../model/plan.ts';
 import { amps, count, volts as voltsText, watts } from '../model/texts.ts';
-import { circuitAmps } from './circuit-overloaded.ts';
 import { cablesOn } from './route-crowded.ts';
 
 /** A computed value beside what is expected of it, in the unit of the limit (V, A, W or a number of cables). */

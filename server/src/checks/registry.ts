@@ -3,11 +3,15 @@ import { addressOverlap } from './address-overlap.ts';
 import { addressRange } from './address-range.ts';
 import { cableOverloaded } from './cable-overloaded.ts';
 import type { Check } from './check.ts';
+import { circuitInrush } from './circuit-inrush.ts';
 import { circuitOverloaded } from './circuit-overloaded.ts';
 import { conductorOverloaded } from './conductor-overloaded.ts';
 import { connectorOverloaded } from './connector-overloaded.ts';
 import { dataMargin } from './data-margin.ts';
 import { expectationFailed } from './expectation-failed.ts';
+import { extensionCord } from './extension-cord.ts';
+import { extensionDrop } from './extension-drop.ts';
+import { extensionOverloaded } from './extension-overloaded.ts';
 import { feedUnfused } from './feed-unfused.ts';
 import { fuseOverloaded } from './fuse-overloaded.ts';
 import { fuseTooLarge } from './fuse-too-large.ts';
@@ -24,6 +28,7 @@ import { noPower } from './no-power.ts';
 import { portOverloaded } from './port-overloaded.ts';
 import { portPixels } from './port-pixels.ts';
 import { portTaken } from './port-taken.ts';
+import { residualCurrent } from './residual-current.ts';
 import { routeCrowded } from './route-crowded.ts';
 import { routeGrown } from './route-grown.ts';
 import { suppliesMeet } from './supplies-meet.ts';
@@ -54,6 +59,11 @@ export const CHECKS: readonly Check[] = [
   fuseTooLarge,
   feedUnfused,
   circuitOverloaded,
+  circuitInrush,
+  residualCurrent,
+  extensionCord,
+  extensionOverloaded,
+  extensionDrop,
   supplySetting,
   portTaken,
   portPixels,

@@ -1,3 +1,4 @@
+import { deratedOf, deratedText } from '../model/derating.ts';
 import { amps, rating, share, shareBeside, volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -8,7 +9,8 @@ export const supplyOverloaded: Check = {
   title: 'A supply is loaded beyond what it should give',
   needs: needs.ratedSupplies,
   explanation: `An enclosed supply gives its label rating on a cool bench. In a closed box outdoors it is loaded to at most 80 %
-(common practice). Beyond its rating its voltage folds back and everything on it goes dim.
+(common practice). Where its part says how the rating falls with warmth (\`derate above 50 degC to 60 % at 70 degC\`), it is
+loaded to that share of what is left at the warmest air of the plan plus the rise of its box (\`box-rise 15 K\`). Beyond its rating its voltage folds back and everything on it goes dim.
 
 What helps: move runs or feeds to another supply, add a supply, or plan for less brightness (\`design-for full-white at 60 %\`,
 if the controller really holds to it).`,
@@ -16,16 +18,22 @@ if the controller really holds to it).`,
     for (const [supply, load] of account.supplies) {
       const rated = supply.part?.rated;
       if (rated === undefined) continue;
-      const limit = rated * plan.design.supplyShare.value;
+      const derated = deratedOf(plan.design, supply);
+      const whole = derated?.amps ?? rated;
+      const warm =
+        derated === undefined || derated.share === 1
+          ? 'in a closed box'
+          : `of the ${amps(whole)} that it can give in its warm box (${deratedText(derated, plan.design.air.value.to)})`;
+      const limit = whole * plan.design.supplyShare.value;
       if (load.amps <= limit * (1 + 1e-9)) continue;
       const folded = load.limited ? ` Its voltage has folded back to ${volts(load.volts)}.` : '';
       report({
         code: 'supply-overloaded',
-        excess: load.amps / limit - 1,
-        level: load.amps > rated ? 'error' : 'warning',
+        excess: load.amps / Math.max(limit, 1e-3) - 1,
+        level: load.amps > whole ? 'error' : 'warning',
         origin: supply.origin,
         subject: supply.name,
-        message: `${supply.name} gives ${amps(load.amps)}, ${shareBeside(load.amps / rated, plan.design.supplyShare.value)} of its ${rating(rated)}; ${share(plan.design.supplyShare.value)} (${amps(limit)}) is the most in a closed box.${folded} Move a feed to another supply.`,
+        message: `${supply.name} gives ${amps(load.amps)}, ${shareBeside(load.amps / rated, plan.design.supplyShare.value)} of its ${rating(rated)}; ${share(plan.design.supplyShare.value)} (${amps(limit)}) is the most ${warm}.${folded} Move a feed to another supply.`,
         related: [...plan.feeds.values()]
           .filter((feed) => feed.from?.supply === supply)
           .slice(0, 8)

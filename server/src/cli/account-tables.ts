@@ -154,16 +154,20 @@ export function circuitTable({ circuits }: Report, width: number): Line[] {
     {},
     { title: 'share', align: 'right' },
     { spare: 1 },
+    { title: 'inrush', align: 'right' },
+    { title: 'leakage', align: 'right' },
     { title: 'supplies', most: 60 },
   ];
-  const rows = circuits.map(({ circuit, amps: load, share: used, supplies }): Row => {
-    const style = gradeOf(used, 0.8);
+  const rows = circuits.map(({ circuit, amps: load, share: used, supplies, inrush, leakage }): Row => {
+    const style = gradeOf(used, circuit.continuous.value);
     return [
       `  ${circuit.name}`,
       amps(load),
       circuit.amps === undefined ? '' : `of ${rating(circuit.amps)}`,
       shareText(used, style),
       bar(used, style),
+      inrush.stated === 0 ? '' : rating(inrush.amps),
+      leakage.stated === 0 ? '' : `${Number((leakage.amps * 1000).toPrecision(3))} mA`,
       supplies.map((supply) => supply.name).join(', '),
     ];
   });

@@ -3,6 +3,7 @@ import { count, share, watts } from '../model/texts.ts';
 import { circuitTable, feedTable, routeTable, runTable, supplyTable } from './account-tables.ts';
 import { type Line, styled, wrap } from './page.ts';
 import type { Report } from './report.ts';
+import { seasonLines } from './season-lines.ts';
 
 /** The account of a display: what each supply, run, feed, route and circuit carries, and how much of its limit that is. */
 export function renderAccount(report: Report, name: string, width: number): Line[] {
@@ -14,6 +15,7 @@ export function renderAccount(report: Report, name: string, width: number): Line
     feedTable(report, width),
     routeTable(report, width),
     circuitTable(report, width),
+    seasonLines(report),
   ];
   return sections.filter((lines) => lines.length > 0).flatMap((lines) => [...lines, []]);
 }

@@ -1,7 +1,14 @@
 import type { Analysis } from '../analysis/analysis.ts';
-import { circuitAmps } from '../checks/circuit-overloaded.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { FeedAccount, RailAmps, RunAccount, SupplyAccount } from '../model/account.ts';
+import {
+  circuitAmps,
+  type Summed,
+  summed,
+  suppliesOn,
+  type UsedExtension,
+  usedExtensions,
+} from '../model/circuit-load.ts';
 import { type ColourShift, colourShiftOf } from '../model/colour-shift.ts';
 import { conductorOhms } from '../model/conductors.ts';
 import { frameTime } from '../model/frame-time.ts';
@@ -18,6 +25,7 @@ import type {
   Run,
   Supply,
 } from '../model/plan.ts';
+import { type SeasonAccount, seasonAccount } from '../model/season.ts';
 
 /** What a plan amounts to, thing by thing; the text for people and the JSON for programs are both written from this. */
 export interface Report {
@@ -27,6 +35,8 @@ export interface Report {
   readonly feeds: readonly FeedReport[];
   readonly routes: readonly { readonly route: Route; readonly cables: number }[];
   readonly circuits: readonly CircuitReport[];
+  readonly extensions: readonly UsedExtension[];
+  readonly season: SeasonAccount | undefined;
   readonly totals: Totals;
 }
 
@@ -91,6 +101,9 @@ export interface CircuitReport {
   readonly amps: number;
   readonly share: number | undefined;
   readonly supplies: readonly Supply[];
+  /** Of all its supplies together, as far as their parts state it. */
+  readonly inrush: Summed;
+  readonly leakage: Summed;
 }
 
 export interface Totals {
@@ -118,9 +131,17 @@ export function reportOf({ plan, account }: Analysis): Report {
     })),
     circuits: [...plan.circuits.values()].map((circuit) => {
       const amps = circuitAmps(account, circuit);
-      const on = [...plan.supplies.values()].filter((supply) => supply.circuit === circuit);
-      return { circuit, amps, share: shareOf(amps, circuit.amps), supplies: on };
+      return {
+        circuit,
+        amps,
+        share: shareOf(amps, circuit.amps),
+        supplies: suppliesOn(plan, circuit),
+        inrush: summed(plan, circuit, 'inrush'),
+        leakage: summed(plan, circuit, 'leakage'),
+      };
     }),
+    extensions: usedExtensions(plan, account),
+    season: seasonAccount(plan, account),
     totals: totalsOf(plan, supplies, account.islands.filter((island) => island.outcome.status !== 'solved').length),
   };
 }

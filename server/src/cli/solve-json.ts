@@ -2,7 +2,8 @@ import { type Account, pixelsOf, type SolvedIsland } from '../model/account.ts';
 import { addressesOf, type RunAddress } from '../model/addresses.ts';
 import { dataMargins } from '../model/data-margin.ts';
 import { networkLoads } from '../model/network-load.ts';
-import type { CableReport, FeedReport, Report, RunReport, SupplyReport } from './report.ts';
+import type { SeasonAccount } from '../model/season.ts';
+import type { CableReport, CircuitReport, FeedReport, Report, RunReport, SupplyReport } from './report.ts';
 import { VERSION } from './version.ts';
 
 /**
@@ -35,12 +36,41 @@ export function solveJson(file: string, report: Report, account: Account): objec
       ...report.runs.flatMap(({ run, cables }) => cables.map((cable) => cableJson(run.name, cable))),
       ...report.feeds.flatMap(({ feed, cables }) => cables.map((cable) => cableJson(feed.name, cable))),
     ],
-    circuits: report.circuits.map(({ circuit, amps, share }) => ({
-      name: circuit.name,
+    circuits: report.circuits.map((circuit) => circuitJson(report, circuit)),
+    extensions: report.extensions.map(({ extension, owner, amps, drop, total }) => ({
+      of: owner.name,
+      part: extension.cord?.name,
+      metres: extension.length,
       amps,
-      rated: circuit.amps,
-      share,
+      drop,
+      totalDrop: total,
+      rated: extension.cord?.rated?.value,
     })),
+    season: report.season === undefined ? undefined : seasonJson(report.season),
+  };
+}
+
+function circuitJson({ season }: Report, { circuit, amps, share, inrush, leakage }: CircuitReport): object {
+  const energy = season?.circuits.get(circuit);
+  return {
+    name: circuit.name,
+    amps,
+    rated: circuit.amps,
+    share,
+    inrush: inrush.stated === 0 ? undefined : inrush.amps,
+    leakage: leakage.stated === 0 ? undefined : leakage.amps,
+    seasonKilowattHours: energy === undefined ? undefined : energy.joules / 3.6e6,
+    seasonCost: energy?.cost,
+  };
+}
+
+function seasonJson({ season, joules, cost }: SeasonAccount): object {
+  return {
+    nights: season.nights,
+    hours: season.seconds / 3600,
+    brightness: season.brightness.value,
+    kilowattHours: joules / 3.6e6,
+    cost,
   };
 }
 

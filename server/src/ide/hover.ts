@@ -2,6 +2,7 @@ import type { Analysis } from '../analysis/analysis.ts';
 import type { Run } from '../model/plan.ts';
 import type { Card } from './card.ts';
 import { codeCard, expectationCard } from './cards/claim-cards.ts';
+import { seasonFacts } from './cards/mains-cards.ts';
 import { quantityCard } from './cards/quantity-card.ts';
 import { pixelCard } from './cards/run-card.ts';
 import { portCard, routeCard } from './cards/site-cards.ts';
@@ -39,7 +40,7 @@ function cardAt(analysis: Analysis, token: Token): Card | undefined {
   if (stepCard !== undefined) return stepCard;
   switch (part.role) {
     case 'keyword':
-      return withRoute(analysis, token, keywordCard(entry));
+      return withSeason(analysis, entry.word, withRoute(analysis, token, keywordCard(entry)));
     case 'lead':
     case 'joiner':
       return part.phrase === undefined ? undefined : phraseCard(entry, part.phrase);
@@ -120,4 +121,9 @@ function withRoute(analysis: Analysis, token: Token, card: Card): Card {
   if (route === undefined) return card;
   const found = routeCard(analysis, route);
   return { ...found, description: card.description, example: card.example };
+}
+
+/** The plan and its season have no names to point at either: their keywords tell the energy and its cost. */
+function withSeason(analysis: Analysis, word: string, card: Card): Card {
+  return word === 'plan' || word === 'season' ? { ...card, facts: [...card.facts, ...seasonFacts(analysis)] } : card;
 }

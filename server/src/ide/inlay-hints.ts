@@ -1,8 +1,10 @@
 import type { SourceFile } from '#grammar/source.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { isDark } from '../checks/string-state.ts';
+import { circuitAmps, summed } from '../model/circuit-load.ts';
 import type { Origin } from '../model/finding.ts';
-import { amps, share, volts } from '../model/texts.ts';
+import type { Circuit } from '../model/plan.ts';
+import { amps, rating, share, volts } from '../model/texts.ts';
 import type { Card } from './card.ts';
 import { outputCard } from './cards/power-cards.ts';
 import { cablesText, routeCard } from './cards/site-cards.ts';
@@ -18,7 +20,7 @@ export interface InlayHint {
   readonly card: () => Card;
 }
 
-export const HINT_FAMILIES = ['runs', 'feeds', 'outputs', 'supplies', 'routes'] as const;
+export const HINT_FAMILIES = ['runs', 'feeds', 'outputs', 'supplies', 'circuits', 'routes'] as const;
 export type HintFamily = (typeof HINT_FAMILIES)[number];
 
 /** Hints of the lines that a span of a file touches. */
@@ -42,6 +44,8 @@ export function inlayHintsOf(analysis: Analysis, uri: string, span: { start: num
     add('supplies', supply.origin, supplyText(analysis, supply.name), () => thingCard(analysis, supply));
     for (const hint of outputTexts(analysis, supply.name)) add('outputs', hint.origin, hint.text, hint.card);
   }
+  for (const circuit of plan.circuits.values())
+    add('circuits', circuit.origin, circuitText(analysis, circuit), () => thingCard(analysis, circuit));
   for (const route of plan.routes)
     add('routes', route.origin, cablesText(plan, route), () => routeCard(analysis, route));
   return hints.sort((a, b) => a.offset - b.offset);
@@ -69,6 +73,20 @@ function supplyText({ plan, account }: Analysis, name: string): string | undefin
   const load = supply === undefined ? undefined : account.supplies.get(supply);
   const rated = supply?.part?.rated;
   return load === undefined || rated === undefined ? undefined : `${amps(load.amps)}, ${share(load.amps / rated)}`;
+}
+
+/** Amps and share of the breaker, then inrush and leakage where the parts state them. */
+function circuitText({ plan, account }: Analysis, circuit: Circuit): string | undefined {
+  const load = circuitAmps(account, circuit);
+  if (circuit.amps === undefined || load === 0) return undefined;
+  const inrush = summed(plan, circuit, 'inrush');
+  const leakage = summed(plan, circuit, 'leakage');
+  return [
+    amps(load),
+    share(load / circuit.amps),
+    ...(inrush.stated === 0 ? [] : [`inrush ${rating(inrush.amps)}`]),
+    ...(leakage.stated === 0 ? [] : [`leaks ${Number((leakage.amps * 1000).toPrecision(3))} mA`]),
+  ].join(', ');
 }
 
 /** One hint for each line; a line of several outputs shows the one that is used most. */

@@ -1,6 +1,7 @@
 import type { Given, Range } from './bound.ts';
 import type { AddressPin, ControllerUniverses, DataDesign, PixelData, PixelLogic } from './data-side.ts';
 import type { Origin } from './finding.ts';
+import type { Derating, Season, Trip } from './mains.ts';
 import type { Setting } from './setting.ts';
 import type { LengthUnits } from './texts.ts';
 
@@ -83,6 +84,10 @@ export interface SupplyPart extends Named {
   readonly droop: number;
   readonly efficiency: Setting<number>;
   readonly powerFactor: Setting<number>;
+  /** Peak at a cold start and current to earth, A. */
+  readonly inrush: number | undefined;
+  readonly leakage: number | undefined;
+  readonly derating: Derating | undefined;
   readonly source: string | undefined;
 }
 
@@ -122,7 +127,21 @@ export interface Circuit extends Named {
   readonly amps: number | undefined;
   readonly volts: number | undefined;
   readonly ampsOrigin: Origin;
+  /** Trip current of the residual-current device, A. */
+  readonly residual: Setting<number> | undefined;
+  readonly trip: Setting<Trip>;
+  /** Share of the breaker for a load that lasts. */
+  readonly continuous: Setting<number>;
+  readonly extension: Extension | undefined;
   readonly place: Place | undefined;
+}
+
+/** An extension lead before a circuit's supplies or before one of them. */
+export interface Extension {
+  /** m */
+  readonly length: number;
+  readonly cord: CablePart | undefined;
+  readonly origin: Origin;
 }
 
 export interface Output {
@@ -137,6 +156,9 @@ export interface Supply extends Named {
   readonly part: SupplyPart | undefined;
   readonly place: Place | undefined;
   readonly circuit: Circuit | undefined;
+  readonly extension: Extension | undefined;
+  /** K above the air in its own box; absent where the plan's holds. */
+  readonly boxRise: Setting<number> | undefined;
   readonly volts: Setting<number> | undefined;
   readonly outputs: ReadonlyMap<number, Output>;
 }
@@ -300,6 +322,9 @@ export interface Design {
   readonly fuseShare: Setting<number>;
   readonly slack: Setting<number>;
   readonly data: DataDesign;
+  /** K by which the box of a supply is warmer than the air. */
+  readonly boxRise: Setting<number>;
+  readonly season: Season | undefined;
   /** Shares by which supplies and pixels may stray; 0 where the plan does not say. */
   readonly tolerance: { readonly supplies: number; readonly pixels: number };
   /** The units that the plan's lengths are written in; what is printed follows them. */

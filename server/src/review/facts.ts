@@ -1,7 +1,7 @@
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
-import { circuitAmps } from '../checks/circuit-overloaded.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { Account } from '../model/account.ts';
+import { circuitAmps } from '../model/circuit-load.ts';
 import type { Level } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 import { amps, count, metres, share, volts, watts } from '../model/texts.ts';

@@ -154,3 +154,63 @@ part cable c16 {
     expect(run.frameShare).toBeLessThan(1);
   });
 });
+
+describe('mains', () => {
+  // Twenty lamps of 1 A at 12 V: 240 W. By 85.5 % and a power factor of 0.555 at 115 V that is 4.398 A, as on the sheet of
+  // such a supply (4.4 A). At 35 % they draw 7 A, 84 W, and 98.246 W from the mains: 40 nights of 5 h are 200 h, so
+  // 19.649 kWh, and 5.895 at 0.30 a kilowatt hour. The lead: 2 x 20 m x 13.3 mohm/m (IEC 60228, 1.5 mm2) x 4.398 A = 2.340 V.
+  const result = solve(`plan "Lamps" {
+  season 40 nights  of 5 h  at 35 %  price 0.30 per-kWh
+}
+part supply sheet-12 {
+  voltage       12 V
+  rated         30 A
+  droop         0 mohm
+  efficiency    85.5 %
+  power-factor  55.5 %
+  inrush        60 A
+  leakage       0.5 mA
+}
+part pixel lamp {
+  voltage  12 V
+  red      1 A  knee 6 V  dark 5 V
+  idle     0 mA
+  wire     10 AWG
+  rated    30 A
+}
+part cable cord-1-5 {
+  conductor 1.5 mm2
+  carries   line neutral earth
+}
+part cable thick {
+  conductor 50 mm2
+  carries   V+ ground data
+  rated     100 A
+}
+part controller board {
+  ports 1
+}
+circuit garden  15 A  115 V
+supply psu  of sheet-12  on garden  extension 20 m cord cord-1-5 {
+  output 1
+}
+controller box  of board
+run lamps  from box.1 {
+  string 20 px  of lamp  every 1 mm
+}
+feed f  from psu.1  to lamps  1 mm of thick
+`);
+
+  it('are reckoned from the light of the season to its cost', () => {
+    expect(result.season.kilowattHours).toBeCloseTo(19.649, 2);
+    expect(result.season.cost).toBeCloseTo(5.895, 2);
+    expect(result.circuits[0].seasonKilowattHours).toBeCloseTo(19.649, 2);
+  });
+
+  it('are reckoned for the breaker and the lead', () => {
+    expect(result.circuits[0].amps).toBeCloseTo(4.398, 2);
+    expect(result.circuits[0].inrush).toBe(60);
+    expect(result.circuits[0].leakage).toBeCloseTo(0.0005, 9);
+    expect(result.extensions[0].drop).toBeCloseTo(2.34, 2);
+  });
+});

@@ -64,7 +64,7 @@ describe('completion of keywords', () => {
 
 describe('completion of phrases', () => {
   it('offers those that are not there yet, needed ones first', () => {
-    expect(labels('supply psu at shed |')).toEqual(['of', 'on']);
+    expect(labels('supply psu at shed |')).toEqual(['of', 'on', 'extension', 'cord', 'box-rise']);
   });
 
   it('with a value to tab through, or only the word', () => {
@@ -134,7 +134,7 @@ describe('completion of names', () => {
 
   it('offers words to choose from', () => {
     expect(labels('plan "x" {\n  design-for |\n}')).toContain('full-white');
-    expect(labels('part cable c {\n  carries V+ |\n}')).toEqual(['V+', 'ground', 'data']);
+    expect(labels('part cable c {\n  carries V+ |\n}')).toEqual(['V+', 'ground', 'data', 'line', 'neutral', 'earth']);
   });
 });
 

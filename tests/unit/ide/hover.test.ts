@@ -129,7 +129,7 @@ describe('hover on things of the plan', () => {
     // 72 W / 0.85 / 0.55 / 120 V = 1.28 A.
     expect(facts(cardAt(DISPLAY, 'garden'))).toMatchObject({
       breaker: '15 A (120 V mains)',
-      load: '1.28 A (9 % of the breaker; at most 80 % for a load that lasts)',
+      load: '1.28 A (9 % of the breaker; at most 80 % for a load that lasts (NEC 210.20(A), from memory))',
       supplies: 'psu',
     });
   });

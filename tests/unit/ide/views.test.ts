@@ -136,6 +136,8 @@ describe('inlay hints', () => {
   it('show what was reckoned by hand at the ends of lines', () => {
     expect(hinted(DISPLAY)).toEqual([
       'route shed to roof  14 m  limit 2 cables ‹1 of 2 cables›',
+      // 6 A at 11.99 V by 85 %, a power factor of 0.55 and 120 V.
+      'circuit garden  15 A  120 V  at shed ‹1.28 A, 9 %›',
       'supply psu "left of the door"  of bench-12  at shed  on garden { ‹6.00 A, 6 %›',
       '  output 1  fuse 10 A  cold 1 mohm ‹60 %›',
       '  outputs 2 to 3  fuse 7.5 A ‹2: 0 %›',
@@ -163,6 +165,7 @@ describe('inlay hints', () => {
     const hints = inlayHintsOf(analysis, MAIN, { start: 0, end: DISPLAY.length });
     expect(hints.map((hint) => cardText(hint.card()).split('\n')[0])).toEqual([
       'route "shed to roof"',
+      'circuit garden',
       'supply psu "left of the door"',
       'output psu.1',
       'output psu.2',

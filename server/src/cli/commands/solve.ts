@@ -1,6 +1,6 @@
 import { CHECK_BY_CODE } from '../../checks/registry.ts';
 import { count } from '../../model/texts.ts';
-import { feedTable, runTable, supplyTable } from '../account-tables.ts';
+import { circuitTable, feedTable, runTable, supplyTable } from '../account-tables.ts';
 import { type Command, type CommandArguments, choiceOf, oneFileOf } from '../command.ts';
 import { type PlacedFinding, placedFindings } from '../findings.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
@@ -9,6 +9,7 @@ import { openPlan } from '../open-plans.ts';
 import { type Line, renderPage } from '../page.ts';
 import { printable } from '../printable.ts';
 import { type Report, reportOf } from '../report.ts';
+import { seasonLines } from '../season-lines.ts';
 import { solveJson } from '../solve-json.ts';
 import type { OpenPlan } from '../workspace.ts';
 
@@ -45,7 +46,13 @@ function runSolve(args: CommandArguments, io: Io): Exit {
 }
 
 function solvePage({ analysis }: OpenPlan, report: Report, width: number): Line[] {
-  const tables = [supplyTable(report, width), runTable(report, width), feedTable(report, width)];
+  const tables = [
+    supplyTable(report, width),
+    runTable(report, width),
+    feedTable(report, width),
+    circuitTable(report, width),
+    seasonLines(report),
+  ];
   const lines = tables.filter((rows) => rows.length > 0).flatMap((rows): Line[] => [...rows, []]);
   let currentResidual = 0;
   let powerResidual = 0;

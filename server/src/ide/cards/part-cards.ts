@@ -1,6 +1,7 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { Range } from '../../model/bound.ts';
 import type { BoundStatement } from '../../model/declarations.ts';
+import type { Derating } from '../../model/mains.ts';
 import type {
   CablePart,
   ChannelPart,
@@ -137,7 +138,14 @@ export function supplyPartCard(analysis: Analysis, part: SupplyPart): Card {
     ...fact('droop', `${Number((part.droop * 1000).toPrecision(3))} mohm`, unless(written, 'droop')),
     ...settingFact('efficiency', part.efficiency, share),
     ...settingFact('power factor', part.powerFactor, share),
+    ...fact('inrush', part.inrush === undefined ? undefined : rating(part.inrush), 'peak at a cold start'),
+    ...fact('leakage', part.leakage === undefined ? undefined : amps(part.leakage), 'to earth'),
+    ...fact('derating', part.derating === undefined ? undefined : deratingText(part.derating)),
   ]);
+}
+
+function deratingText({ above, share: left, hot }: Derating): string {
+  return `whole up to ${Number(above.toFixed(1))} °C, then down to ${share(left)} at ${Number(hot.toFixed(1))} °C`;
 }
 
 export function controllerPartCard(analysis: Analysis, part: ControllerPart): Card {

@@ -1,12 +1,12 @@
 import type { Analysis } from '../../analysis/analysis.ts';
-import { circuitAmps } from '../../checks/circuit-overloaded.ts';
 import type { SupplyAccount } from '../../model/account.ts';
-import type { Bond, Circuit, Controller, Feed, FeedPiece, Output, Plan, Supply } from '../../model/plan.ts';
+import type { Bond, Controller, Feed, FeedPiece, Output, Plan, Supply } from '../../model/plan.ts';
 import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
 import { conditions, whyUnsolved } from './conditions.ts';
+import { supplyMainsFacts } from './mains-cards.ts';
 
-/** Supplies and their outputs, circuits, feeds, bonds. */
+/** Supplies and their outputs, feeds, bonds. */
 
 const MOST_LISTED = 16;
 
@@ -33,7 +33,7 @@ export function supplyCard(analysis: Analysis, supply: Supply): Card {
       ),
       ...fact('stands at', supply.place?.name, supply.place?.label),
       ...fact('plugged into', supply.circuit?.name, supply.circuit?.label),
-      ...(lives ? loadFacts(plan, load) : []),
+      ...(lives ? [...loadFacts(plan, load), ...supplyMainsFacts(analysis, supply)] : []),
       ...outputs,
     ],
     notes: [
@@ -101,35 +101,6 @@ export function outputCard(analysis: Analysis, output: Output): Card {
         ? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(output.supply))
         : conditions(analysis.plan),
     ],
-  };
-}
-
-export function circuitCard(analysis: Analysis, circuit: Circuit): Card {
-  const load = circuitAmps(analysis.account, circuit);
-  const breaker = circuit.amps;
-  const on = [...analysis.plan.supplies.values()].filter((supply) => supply.circuit === circuit);
-  return {
-    kind: 'circuit',
-    name: circuit.name,
-    label: circuit.label,
-    description: circuit.description,
-    facts: [
-      ...fact(
-        'breaker',
-        breaker === undefined ? undefined : rating(breaker),
-        circuit.volts === undefined ? undefined : `${circuit.volts} V mains`,
-      ),
-      ...fact(
-        'load',
-        amps(load),
-        breaker === undefined
-          ? undefined
-          : `${share(load / breaker)} of the breaker; at most 80 % for a load that lasts`,
-      ),
-      ...fact('supplies', on.map((supply) => supply.name).join(', ') || 'none yet'),
-      ...fact('socket at', circuit.place?.name, circuit.place?.label),
-    ],
-    notes: [conditions(analysis.plan), 'Mains work is for a licensed electrician and local codes.'],
   };
 }
 

@@ -22,7 +22,9 @@ export function quantityCard(
     name: text,
     facts: [
       ...(si === undefined ? [] : otherUnits(si.value, si.dimension, item)),
-      ...(si === undefined || !isSize(si.dimension) ? [] : sizeFacts(si.value, si.dimension, text, origin)),
+      ...(si === undefined || !isWire(si.dimension, si.value)
+        ? []
+        : sizeFacts(si.value, si.dimension as 'gauge' | 'area', text, origin)),
       ...fact('enters as', enters, phrase?.help),
     ],
   };
@@ -37,8 +39,11 @@ const SHOWN: Readonly<Partial<Record<Dimension, readonly string[]>>> = {
   resistance: ['ohm', 'mohm'],
   temperature: ['degC', 'degF'],
   rate: ['fps', 'kHz'],
-  time: ['s', 'ms', 'us'],
-  area: ['mm2'],
+  time: ['h', 's', 'ms', 'us'],
+  area: ['mm2', 'm2', 'ft2'],
+  warming: ['K'],
+  speed: ['m/s', 'km/h', 'mph'],
+  force: ['N', 'kN', 'lbf'],
 };
 
 function otherUnits(si: number, dimension: Dimension, item: Quantity): Fact[] {
@@ -64,8 +69,9 @@ function plain(value: number): string {
   return String(Number(value.toPrecision(4)));
 }
 
-function isSize(dimension: Dimension): dimension is 'gauge' | 'area' {
-  return dimension === 'gauge' || dimension === 'area';
+/** A gauge, or an area that a wire may have: up to a thousand mm2, beyond which it is that of a sail. */
+function isWire(dimension: Dimension, si: number): boolean {
+  return dimension === 'gauge' || (dimension === 'area' && si < 0.001);
 }
 
 function sizeFacts(si: number, dimension: 'gauge' | 'area', text: string, origin: Origin): Fact[] {

@@ -2,8 +2,9 @@ import type { Analysis } from '../../analysis/analysis.ts';
 import type { Card } from '../card.ts';
 import type { Thing } from '../names.ts';
 import { claimFacts } from './claim-cards.ts';
+import { circuitCard } from './mains-cards.ts';
 import { cablePartCard, connectorPartCard, controllerPartCard, pixelPartCard, supplyPartCard } from './part-cards.ts';
-import { bondCard, circuitCard, feedCard, outputCard, supplyCard } from './power-cards.ts';
+import { bondCard, feedCard, outputCard, supplyCard } from './power-cards.ts';
 import { runCard } from './run-card.ts';
 import { controllerCard, elementCard, placeCard, propCard } from './site-cards.ts';
 

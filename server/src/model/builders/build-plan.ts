@@ -1,8 +1,10 @@
+import type { SEASON } from '#grammar/words/mains.ts';
 import type { PLAN } from '#grammar/words/site.ts';
 import type { Bound, Given } from '../bound.ts';
 import type { BoundStatement } from '../declarations.ts';
 import type { Report } from '../finding.ts';
 import { isThing, type ThingStatement } from '../groups.ts';
+import type { Season } from '../mains.ts';
 import type { Design, Plan } from '../plan.ts';
 import { type CommonBuild, type KnownNames, lineOf, newBuild, newCommonBuild, setting, siSetting } from './context.ts';
 import { dataDesignOf } from './data.ts';
@@ -118,11 +120,31 @@ function designOf(statement: Bound<typeof PLAN> | undefined, units: Design['unit
       siSetting(lineOf(block, 'load-fuses')?.fields.share) ?? standard(0.8, `${PRACTICE}: at most 80 % of the rating`),
     slack: siSetting(lineOf(block, 'slack')?.fields.length) ?? standard(0.5, `${PRACTICE}: 0.3 to 1 m at each end`),
     data: dataDesignOf(block),
+    boxRise:
+      siSetting(lineOf(block, 'box-rise')?.fields.kelvin) ??
+      standard(15, `${PRACTICE}: 10 to 20 K in a closed box, from memory`),
+    season: seasonOf(lineOf(block, 'season')),
     tolerance: {
       supplies: tolerance?.supplies?.value.si ?? 0,
       pixels: tolerance?.pixels?.value.si ?? 0,
     },
     units,
+  };
+}
+
+function seasonOf(line: Bound<typeof SEASON> | undefined): Season | undefined {
+  const { nights, hours, share, price } = line?.fields ?? {};
+  if (line === undefined || nights === undefined || hours === undefined) return undefined;
+  return {
+    nights: nights.value.si,
+    seconds: hours.value.si,
+    brightness: siSetting(share) ?? {
+      value: 0.35,
+      origin: undefined,
+      source: `${PRACTICE}: show content averages 30 to 40 %`,
+    },
+    price: price?.value.si,
+    origin: line.keyword,
   };
 }
 

@@ -1,6 +1,8 @@
+import type { DERATE } from '#grammar/words/mains.ts';
 import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/words/parts.ts';
 import type { Bound, Given, Measure } from '../bound.ts';
 import { conductorOf, ratedByConductor } from '../conductors.ts';
+import type { Derating } from '../mains.ts';
 import type { ChannelPart, Colour, Conductor } from '../plan.ts';
 import type { Setting } from '../setting.ts';
 import { type CommonBuild, lineOf, namedBy, setting, siSetting } from './context.ts';
@@ -168,8 +170,24 @@ export function addSupplyPart(build: CommonBuild, statement: Bound<typeof PART_S
     droop: lineOf(block, 'droop')?.fields.ohms?.value.si ?? 0.001,
     efficiency: share(siSetting(lineOf(block, 'efficiency')?.fields.share), 0.85),
     powerFactor: share(siSetting(lineOf(block, 'power-factor')?.fields.share), 0.55),
+    inrush: lineOf(block, 'inrush')?.fields.amps?.value.si,
+    leakage: lineOf(block, 'leakage')?.fields.amps?.value.si,
+    derating: deratingOf(build, lineOf(block, 'derate')),
     source: lineOf(block, 'source')?.fields.text?.value,
   });
+}
+
+/** A line that goes up with warmth, or has no length, is reported and left out. */
+function deratingOf(build: CommonBuild, line: Bound<typeof DERATE> | undefined): Derating | undefined {
+  const { above, share, hot } = line?.fields ?? {};
+  if (above === undefined || share === undefined || hot === undefined) return undefined;
+  if (hot.value.si > above.value.si) return { above: above.value.si, share: share.value.si, hot: hot.value.si };
+  build.report({
+    code: 'impossible-value',
+    origin: hot.origin,
+    message: `The rating falls from ${above.text} on, so the second temperature is the warmer one: derate above 50 degC  to 60 %  at 70 degC`,
+  });
+  return undefined;
 }
 
 export function addControllerPart(build: CommonBuild, statement: Bound<typeof PART_CONTROLLER>): void {

@@ -1,9 +1,10 @@
-import type { CIRCUIT, CONTROLLER, PLACE, ROUTE, SUPPLY } from '#grammar/words/site.ts';
-import type { Bound, Given, Reference } from '../bound.ts';
+import type { CIRCUIT } from '#grammar/words/mains.ts';
+import type { CONTROLLER, PLACE, ROUTE, SUPPLY } from '#grammar/words/site.ts';
+import type { Bound, Given, Measure, Reference } from '../bound.ts';
 import { fuseOhms } from '../fuses.ts';
 import { nameOrigin } from '../names.ts';
-import type { Output, Supply } from '../plan.ts';
-import { type Build, type CommonBuild, lineOf, namedBy, routeBetween, siSetting } from './context.ts';
+import type { Extension, Output, Supply } from '../plan.ts';
+import { type Build, type CommonBuild, lineOf, namedBy, routeBetween, setting, siSetting } from './context.ts';
 import { universesOf } from './data.ts';
 
 /** Places and routes, circuits, supplies with their outputs, controllers. */
@@ -51,15 +52,41 @@ export function addRoute(build: CommonBuild, statement: Bound<typeof ROUTE>): vo
 export function addCircuit(build: CommonBuild, statement: Bound<typeof CIRCUIT>): void {
   const named = namedBy(statement);
   if (named === undefined) return;
-  const { amps, volts, place } = statement.fields;
+  const { amps, volts, place, residual, trip, continuous } = statement.fields;
   build.circuits.add({
     ...named,
     kind: 'circuit',
     amps: amps?.value.si,
     volts: volts?.value.si,
     ampsOrigin: amps?.origin ?? named.origin,
+    residual: siSetting(residual),
+    trip: setting(trip) ?? {
+      value: 'B',
+      origin: undefined,
+      source: 'assumed: type B of IEC 60898, the soonest to trip',
+    },
+    continuous: siSetting(continuous) ?? { value: 0.8, origin: undefined, source: 'NEC 210.20(A), from memory' },
+    extension: extensionOf(build, statement.fields),
     place: build.places.refer(place),
   });
+}
+
+/** A length without a cord, or a cord without a length, is reported: nothing can be said of either alone. */
+function extensionOf(
+  build: CommonBuild,
+  { extension, cord }: { readonly extension?: Given<Measure>; readonly cord?: Given<Reference> },
+): Extension | undefined {
+  if (extension !== undefined && cord !== undefined)
+    return { length: extension.value.si, cord: build.cables.refer(cord), origin: extension.origin };
+  const alone = extension ?? cord;
+  if (alone !== undefined) {
+    build.report({
+      code: 'missing-phrase',
+      origin: alone.origin,
+      message: 'An extension lead has a length and a cord: extension 20 m cord outdoor-cord',
+    });
+  }
+  return undefined;
 }
 
 export function addSupply(build: Build, statement: Bound<typeof SUPPLY>): void {
@@ -73,6 +100,8 @@ export function addSupply(build: Build, statement: Bound<typeof SUPPLY>): void {
     part,
     place: build.places.refer(statement.fields.place),
     circuit: build.circuits.refer(statement.fields.circuit),
+    extension: extensionOf(build, statement.fields),
+    boxRise: siSetting(statement.fields.rise),
     volts:
       siSetting(lineOf(statement.block, 'set')?.fields.volts) ??
       (part?.volts === undefined
