@@ -103,7 +103,7 @@ function valueText(value: Value): string {
     case 'quantity':
       return `*${value.of.map((dimension) => DIMENSIONS[dimension].name).join(' or ')}*`;
     case 'whole':
-      return `*a whole number, ${value.least} to ${value.most}*`;
+      return `*a ${value.fractions ? '' : 'whole '}number, ${value.least} to ${value.most}*`;
     case 'range':
       return `*${DIMENSIONS[value.of].name} to another*`;
     case 'reference':

@@ -1,5 +1,6 @@
 import { ACCEPT, EXPECT } from './words/claims.ts';
 import { CIRCUIT } from './words/mains.ts';
+import { MAST } from './words/mast.ts';
 import { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from './words/parts.ts';
 import { BOND, FEED, MEASURED, PROP, RUN } from './words/runs.ts';
 import { CONTROLLER, PLACE, PLAN, ROUTE, SUPPLY, USE } from './words/site.ts';
@@ -22,6 +23,7 @@ export const STATEMENTS = [
   PART_SUPPLY,
   PART_CONTROLLER,
   CIRCUIT,
+  MAST,
   SUPPLY,
   CONTROLLER,
   PROP,

@@ -5,7 +5,13 @@ import type { Dimension } from '../units.ts';
 /** What a value after a phrase's word may be. Limits are in SI units and mark what cannot be real. */
 export type Value =
   | { readonly type: 'quantity'; readonly of: readonly Dimension[]; readonly least?: number; readonly most?: number }
-  | { readonly type: 'whole'; readonly least: number; readonly most: number }
+  | {
+      readonly type: 'whole';
+      readonly least: number;
+      readonly most: number;
+      /** A plain number need not be whole. */
+      readonly fractions?: true;
+    }
   | { readonly type: 'range'; readonly of: Dimension; readonly least?: number; readonly most?: number }
   | { readonly type: 'reference'; readonly to: readonly Kind[] }
   | { readonly type: 'path' }

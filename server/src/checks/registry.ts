@@ -16,6 +16,7 @@ import { feedUnfused } from './feed-unfused.ts';
 import { fuseOverloaded } from './fuse-overloaded.ts';
 import { fuseTooLarge } from './fuse-too-large.ts';
 import { gapTooLong } from './gap-too-long.ts';
+import { guyOverloaded } from './guy-overloaded.ts';
 import { LANGUAGE_CHECKS } from './language.ts';
 import { leadTooLong } from './lead-too-long.ts';
 import { lowVoltage } from './low-voltage.ts';
@@ -64,6 +65,7 @@ export const CHECKS: readonly Check[] = [
   extensionCord,
   extensionOverloaded,
   extensionDrop,
+  guyOverloaded,
   supplySetting,
   portTaken,
   portPixels,

@@ -1,7 +1,9 @@
 import { type Account, pixelsOf, type SolvedIsland } from '../model/account.ts';
 import { addressesOf, type RunAddress } from '../model/addresses.ts';
 import { dataMargins } from '../model/data-margin.ts';
+import { MAST_CAUTION, mastLoad } from '../model/mast-load.ts';
 import { networkLoads } from '../model/network-load.ts';
+import type { Mast } from '../model/plan.ts';
 import type { SeasonAccount } from '../model/season.ts';
 import type { CableReport, CircuitReport, FeedReport, Report, RunReport, SupplyReport } from './report.ts';
 import { VERSION } from './version.ts';
@@ -46,6 +48,7 @@ export function solveJson(file: string, report: Report, account: Account): objec
       totalDrop: total,
       rated: extension.cord?.rated?.value,
     })),
+    masts: [...report.plan.masts.values()].map(mastJson),
     season: report.season === undefined ? undefined : seasonJson(report.season),
   };
 }
@@ -61,6 +64,23 @@ function circuitJson({ season }: Report, { circuit, amps, share, inrush, leakage
     leakage: leakage.stated === 0 ? undefined : leakage.amps,
     seasonKilowattHours: energy === undefined ? undefined : energy.joules / 3.6e6,
     seasonCost: energy?.cost,
+  };
+}
+
+/** N, N m and Pa: a first estimate that approves nothing. */
+function mastJson(mast: Mast): object {
+  const load = mastLoad(mast);
+  return {
+    name: mast.name,
+    windPressure: load.pressure,
+    windForce: load.wind,
+    moment: load.moment,
+    guyPull: load.guy,
+    anchorHorizontal: load.anchorHorizontal,
+    anchorVertical: load.anchorVertical,
+    guyRated: mast.guys.rated?.value,
+    anchorRated: mast.anchor?.value,
+    caution: MAST_CAUTION,
   };
 }
 

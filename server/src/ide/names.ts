@@ -11,6 +11,7 @@ import type {
   Controller,
   ControllerPart,
   Feed,
+  Mast,
   Output,
   PixelPart,
   Place,
@@ -31,6 +32,7 @@ export type Thing =
   | SupplyPart
   | ControllerPart
   | Circuit
+  | Mast
   | Supply
   | OutputName
   | Controller
@@ -134,6 +136,7 @@ function* thingsOf(plan: Plan, statements: readonly BoundStatement[]): Iterable<
   yield* plan.supplyParts.values();
   yield* plan.controllerParts.values();
   yield* plan.circuits.values();
+  yield* plan.masts.values();
   for (const supply of plan.supplies.values()) {
     yield supply;
     for (const output of supply.outputs.values()) yield outputName(output);

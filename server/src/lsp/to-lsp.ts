@@ -243,6 +243,7 @@ const SYMBOL_KINDS: ReadonlyMap<string, SymbolKind> = new Map([
   ['place', SymbolKind.Namespace],
   ['route', SymbolKind.Interface],
   ['circuit', SymbolKind.Module],
+  ['mast', SymbolKind.Struct],
   ['supply', SymbolKind.Module],
   ['controller', SymbolKind.Module],
   ['prop', SymbolKind.Struct],

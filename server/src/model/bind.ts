@@ -222,11 +222,11 @@ class Binder {
       });
       return;
     }
-    if (!Number.isInteger(term.value) || term.value < value.least || term.value > value.most) {
+    if (!(value.fractions || Number.isInteger(term.value)) || term.value < value.least || term.value > value.most) {
       this.ctx.report({
         code: 'impossible-value',
         origin: this.origin(item.span),
-        message: `${this.textOf(item.span)} cannot be real here: ${askedFor(phrase)}, a whole number from ${value.least} to ${value.most}.`,
+        message: `${this.textOf(item.span)} cannot be real here: ${askedFor(phrase)}, a ${value.fractions ? '' : 'whole '}number from ${value.least} to ${value.most}.`,
       });
       return;
     }

@@ -136,6 +136,26 @@ export interface Circuit extends Named {
   readonly place: Place | undefined;
 }
 
+/** A guyed mast, m, m2, m/s and N. */
+export interface Mast extends Named {
+  readonly kind: 'mast';
+  readonly place: Place | undefined;
+  readonly height: number;
+  /** The strongest gust. */
+  readonly wind: number;
+  readonly sail: { readonly area: number; readonly drag: Setting<number>; readonly centre: Setting<number> };
+  readonly guys: {
+    readonly count: number;
+    /** Above the foot, and from the foot to each anchor. */
+    readonly height: number;
+    readonly radius: number;
+    /** Working load of one guy. */
+    readonly rated: Setting<number> | undefined;
+  };
+  /** Working load of one anchor. */
+  readonly anchor: Setting<number> | undefined;
+}
+
 /** An extension lead before a circuit's supplies or before one of them. */
 export interface Extension {
   /** m */
@@ -341,6 +361,7 @@ export interface Plan {
   readonly supplyParts: ReadonlyMap<string, SupplyPart>;
   readonly controllerParts: ReadonlyMap<string, ControllerPart>;
   readonly circuits: ReadonlyMap<string, Circuit>;
+  readonly masts: ReadonlyMap<string, Mast>;
   readonly supplies: ReadonlyMap<string, Supply>;
   readonly controllers: ReadonlyMap<string, Controller>;
   readonly props: ReadonlyMap<string, Prop>;

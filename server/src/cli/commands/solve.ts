@@ -5,6 +5,7 @@ import { type Command, type CommandArguments, choiceOf, oneFileOf } from '../com
 import { type PlacedFinding, placedFindings } from '../findings.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
 import { renderJson } from '../json.ts';
+import { mastLines } from '../mast-lines.ts';
 import { openPlan } from '../open-plans.ts';
 import { type Line, renderPage } from '../page.ts';
 import { printable } from '../printable.ts';
@@ -52,6 +53,7 @@ function solvePage({ analysis }: OpenPlan, report: Report, width: number): Line[
     feedTable(report, width),
     circuitTable(report, width),
     seasonLines(report),
+    mastLines(report, width),
   ];
   const lines = tables.filter((rows) => rows.length > 0).flatMap((rows): Line[] => [...rows, []]);
   let currentResidual = 0;

@@ -3,6 +3,7 @@ import type { Card } from '../card.ts';
 import type { Thing } from '../names.ts';
 import { claimFacts } from './claim-cards.ts';
 import { circuitCard } from './mains-cards.ts';
+import { mastCard } from './mast-card.ts';
 import { cablePartCard, connectorPartCard, controllerPartCard, pixelPartCard, supplyPartCard } from './part-cards.ts';
 import { bondCard, feedCard, outputCard, supplyCard } from './power-cards.ts';
 import { runCard } from './run-card.ts';
@@ -31,6 +32,8 @@ function plainCard(analysis: Analysis, thing: Thing): Card {
       return controllerPartCard(analysis, thing);
     case 'circuit':
       return circuitCard(analysis, thing);
+    case 'mast':
+      return mastCard(analysis, thing);
     case 'supply':
       return supplyCard(analysis, thing);
     case 'output':

@@ -57,7 +57,7 @@ export function valueText(value: Value): string {
         .map((dimension) => `${DIMENSIONS[dimension].name} (${DIMENSIONS[dimension].example})`)
         .join(' or ');
     case 'whole':
-      return `a whole number from ${value.least} to ${value.most}`;
+      return `a ${value.fractions ? '' : 'whole '}number from ${value.least} to ${value.most}`;
     case 'range':
       return `a range: ${DIMENSIONS[value.of].example} to …`;
     case 'reference':

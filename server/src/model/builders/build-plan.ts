@@ -9,6 +9,7 @@ import type { Design, Plan } from '../plan.ts';
 import { type CommonBuild, type KnownNames, lineOf, newBuild, newCommonBuild, setting, siSetting } from './context.ts';
 import { dataDesignOf } from './data.ts';
 import { addBond, addFeed, addMeasured } from './feeds.ts';
+import { addMast } from './mast.ts';
 import { addCable, addConnector, addControllerPart, addPixel, addSupplyPart } from './parts.ts';
 import { addCircuit, addController, addPlace, addRoute, addSupply } from './power.ts';
 import { addProp, addRun } from './runs.ts';
@@ -53,6 +54,7 @@ export function buildCommon(statements: readonly BoundStatement[], report: Repor
   for (const statement of of('part supply')) addSupplyPart(build, statement);
   for (const statement of of('part controller')) addControllerPart(build, statement);
   for (const statement of of('circuit')) addCircuit(build, statement);
+  for (const statement of of('mast')) addMast(build, statement);
   for (const statement of of('prop')) addProp(build, statement);
   return { design, build };
 }
@@ -82,6 +84,7 @@ export function buildThings(
     supplyParts: common.supplyParts.map,
     controllerParts: common.controllerParts.map,
     circuits: common.circuits.map,
+    masts: common.masts.map,
     supplies: build.supplies.map,
     controllers: build.controllers.map,
     props: common.props.map,

@@ -10,6 +10,7 @@ import type {
   Controller,
   ControllerPart,
   Feed,
+  Mast,
   Measurement,
   Named,
   NameUse,
@@ -34,6 +35,7 @@ export interface CommonBuild {
   readonly supplyParts: Names<SupplyPart>;
   readonly controllerParts: Names<ControllerPart>;
   readonly circuits: Names<Circuit>;
+  readonly masts: Names<Mast>;
   readonly props: Names<Prop>;
   readonly routes: Route[];
   readonly slack: Setting<number>;
@@ -62,6 +64,7 @@ export function newCommonBuild(report: Report, slack: Setting<number>): CommonBu
     supplyParts: new Names(ctx, 'supply part'),
     controllerParts: new Names(ctx, 'controller part'),
     circuits: new Names(ctx, 'circuit'),
+    masts: new Names(ctx, 'mast'),
     props: new Names(ctx, 'prop'),
     routes: [],
     slack,
@@ -84,6 +87,7 @@ export function newBuild(common: CommonBuild, report: Report, known: KnownNames)
     supplyParts: common.supplyParts.reportedTo(ctx),
     controllerParts: common.controllerParts.reportedTo(ctx),
     circuits: common.circuits.reportedTo(ctx),
+    masts: common.masts,
     props: common.props.reportedTo(ctx),
     routes: common.routes,
     slack: common.slack,
