@@ -12,7 +12,12 @@ import { addressesOf } from '#server/model/addresses.ts';
  * After any edit the analysis must be what it would be had the text been read for the first time: whatever is taken over
  * from before is taken over rightly. The plans are the samples, edited at random; the edits are such as people make.
  */
-const SAMPLES = ['boathouse/plan.festoon', 'boathouse/flawed/plan.festoon', 'roof-outline/plan.festoon'];
+const SAMPLES = [
+  'boathouse/plan.festoon',
+  'boathouse/flawed/plan.festoon',
+  'roof-outline/plan.festoon',
+  'tall-tree/plan.festoon',
+];
 const EDITS = 60;
 const ROOT = 'file:///samples/';
 

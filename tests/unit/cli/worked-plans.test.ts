@@ -2,6 +2,7 @@
  * Published and hand-reckoned examples, written as plans and put through the whole of Festoon: from the text to the
  * figures of `festoon solve`. Each names its source; the tolerance is that of the printed value.
  */
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { festoon } from './console.ts';
 
@@ -212,5 +213,36 @@ feed f  from psu.1  to lamps  1 mm of thick
     expect(result.circuits[0].inrush).toBe(60);
     expect(result.circuits[0].leakage).toBeCloseTo(0.0005, 9);
     expect(result.extensions[0].drop).toBeCloseTo(2.34, 2);
+  });
+});
+
+describe('the sample of a tall tree', () => {
+  // 1,460 px of 15 + 1 mA and two boards of 0.3 A: 23.96 A at about 12.58 V are 301 W; by 85 %, 0.55 and 230 V 2.80 A. Two
+  // supplies start with 2 x 60 A and leak 2 x 0.75 mA. At 35 % a pixel draws 6.25 mA: 9.725 A, 122.4 W, 144 W from the mains,
+  // 28.8 kWh in 200 h, 8.64 at 0.30. The lead: 2 x 20 m x 13.3 mohm/m x (1 + 0.00393 x 15) = 0.5634 ohm, 1.58 V.
+  const files = Object.fromEntries(
+    ['plan', 'parts'].map((name) => [
+      `/plans/${name}.festoon`,
+      readFileSync(`samples/tall-tree/${name}.festoon`, 'utf8'),
+    ]),
+  );
+  const { season, circuits, extensions, masts } = JSON.parse(
+    festoon(['solve', '--format', 'json', 'plan.festoon'], { files }).out,
+  );
+
+  it('asks of its circuit what was reckoned by hand', () => {
+    expect(circuits[0].amps).toBeCloseTo(2.8, 2);
+    expect(circuits[0].inrush).toBeCloseTo(120, 9);
+    expect(circuits[0].leakage).toBeCloseTo(0.0015, 9);
+    expect(extensions[0].drop).toBeCloseTo(1.58, 1);
+    expect(season.kilowattHours).toBeCloseTo(28.8, 1);
+    expect(season.cost).toBeCloseTo(8.64, 1);
+  });
+
+  // Written out in tests/fixtures/checks/guy-overloaded.
+  it('asks of its guys what was reckoned by hand', () => {
+    expect(masts[0].windForce).toBeCloseTo(1125, 1);
+    expect(masts[0].guyPull).toBeCloseTo(1217.2, 0);
+    expect(masts[0].caution).toContain('approves nothing');
   });
 });
