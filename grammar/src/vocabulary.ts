@@ -1,7 +1,9 @@
+import { BOARD } from './words/boards.ts';
 import { ACCEPT, EXPECT } from './words/claims.ts';
 import { CIRCUIT } from './words/mains.ts';
 import { MAST } from './words/mast.ts';
 import { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from './words/parts.ts';
+import { PART_RECEIVER, RECEIVER } from './words/receivers.ts';
 import { BOND, FEED, MEASURED, PROP, RUN } from './words/runs.ts';
 import { CONTROLLER, PLACE, PLAN, ROUTE, SUPPLY, USE } from './words/site.ts';
 
@@ -22,10 +24,13 @@ export const STATEMENTS = [
   PART_CONNECTOR,
   PART_SUPPLY,
   PART_CONTROLLER,
+  PART_RECEIVER,
   CIRCUIT,
   MAST,
   SUPPLY,
+  BOARD,
   CONTROLLER,
+  RECEIVER,
   PROP,
   RUN,
   FEED,

@@ -5,14 +5,14 @@ import { date, entry, flag, length, path, pixels, quantity, text, to } from './e
 
 /* Phrases that several lines share. */
 
-const LENGTH = { key: 'length', value: length, help: 'Length of the cable.' } as const;
-const WAY = {
+export const LENGTH = { key: 'length', value: length, help: 'Length of the cable.' } as const;
+export const WAY = {
   key: 'path',
   word: 'along',
   value: path,
   help: 'The places that it passes. Gives its length where none is written.',
 } as const;
-const PARALLEL = {
+export const PARALLEL = {
   key: 'parallel',
   word: 'x',
   tight: true,
@@ -228,7 +228,13 @@ export const FEED = entry({
   help: 'A power cable from a fused output to a run, or a trunk with several taps.',
   phrases: [
     { key: 'label', value: text, help: 'What the crew calls it.' },
-    { key: 'from', word: 'from', value: to('output'), required: true, help: 'The supply output that it starts at.' },
+    {
+      key: 'from',
+      word: 'from',
+      value: to('output'),
+      required: true,
+      help: 'The fused output that it starts at: of a supply or of a board.',
+    },
     { key: 'tap', word: 'to', value: to('tap'), help: 'Where it joins a run.' },
     LENGTH,
     { key: 'cable', word: 'of', value: to('cable'), help: 'A cable part.' },

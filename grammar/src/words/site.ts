@@ -149,6 +149,33 @@ const OUTPUT_PHRASES = [
   },
 ] as const;
 
+export const OUTPUT = entry({
+  word: 'output',
+  name: 'none',
+  help: 'A fused output of the supply or of its distribution board.',
+  phrases: OUTPUT_PHRASES,
+  example: 'output 1  fuse 5 A',
+});
+
+export const OUTPUTS = entry({
+  word: 'outputs',
+  name: 'none',
+  help: 'Several outputs that are alike.',
+  phrases: [
+    { key: 'from', value: { type: 'whole', least: 1, most: 64 }, required: true, help: 'First output.' },
+    {
+      key: 'to',
+      word: 'to',
+      tight: true,
+      value: { type: 'whole', least: 1, most: 64 },
+      required: true,
+      help: 'Last output.',
+    },
+    { key: 'fuse', word: 'fuse', value: amps, help: 'Rating of each fuse.' },
+  ],
+  example: 'outputs 2 to 6  fuse 7.5 A',
+});
+
 export const SUPPLY = entry({
   word: 'supply',
   name: 'required',
@@ -169,31 +196,8 @@ export const SUPPLY = entry({
       phrases: [{ key: 'volts', value: volts, required: true, help: 'Set voltage, measured without load.' }],
       example: 'set 12.4 V',
     }),
-    entry({
-      word: 'output',
-      name: 'none',
-      help: 'A fused output of the supply or of its distribution board.',
-      phrases: OUTPUT_PHRASES,
-      example: 'output 1  fuse 5 A',
-    }),
-    entry({
-      word: 'outputs',
-      name: 'none',
-      help: 'Several outputs that are alike.',
-      phrases: [
-        { key: 'from', value: { type: 'whole', least: 1, most: 64 }, required: true, help: 'First output.' },
-        {
-          key: 'to',
-          word: 'to',
-          tight: true,
-          value: { type: 'whole', least: 1, most: 64 },
-          required: true,
-          help: 'Last output.',
-        },
-        { key: 'fuse', word: 'fuse', value: amps, help: 'Rating of each fuse.' },
-      ],
-      example: 'outputs 2 to 6  fuse 7.5 A',
-    }),
+    OUTPUT,
+    OUTPUTS,
   ],
   repeats: ['output', 'outputs'],
   example: `supply psu-a "left of the door"  of enclosed-12v-350w  at shed {

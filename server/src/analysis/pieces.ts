@@ -141,8 +141,9 @@ function knownNames(things: readonly ThingStatement[]): Map<ThingKind, Set<strin
   const known = new Map<ThingKind, Set<string>>();
   for (const { word, name } of things) {
     if (name === undefined || word === 'measured') continue;
-    const names = known.get(word);
-    if (names === undefined) known.set(word, new Set([name.text]));
+    const kind = word === 'receiver' ? 'controller' : word;
+    const names = known.get(kind);
+    if (names === undefined) known.set(kind, new Set([name.text]));
     else names.add(name.text);
   }
   return known;
@@ -165,6 +166,7 @@ function mergePlans(common: Common, pieces: readonly Piece[], known: KnownNames)
   return {
     ...empty,
     supplies: merge('supply', (plan) => plan.supplies),
+    boards: merge('board', (plan) => plan.boards),
     controllers: merge('controller', (plan) => plan.controllers),
     runs: merge('run', (plan) => plan.runs),
     feeds: merge('feed', (plan) => plan.feeds),

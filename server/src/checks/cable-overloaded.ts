@@ -9,7 +9,7 @@ export const cableOverloaded: Check = {
   code: 'cable-overloaded',
   hazard: true,
   level: 'error',
-  title: 'A lead, gap or feed carries more than its cable is rated for',
+  title: 'A lead, gap, feed or board cable carries more than its cable is rated for',
   needs: needs.cables,
   explanation: `The limit is the cable part's \`rated\` line. Where it has none, for a gauge it is the overcurrent limit of NEC
 240.4(D) (18 and 16 AWG from memory), for an area the usual rating of flexible cords (HD 21). Cables in bundles or conduit
@@ -47,6 +47,8 @@ What helps: a larger cable, two in parallel (\`x 2\`), or a second feed.`,
           look(piece.cable, 1, load, piece.origin, `This gap of ${run.run.name}`, run.run.name);
       }
     }
+    for (const { board, cable } of account.boards.values())
+      look(board.cable, board.parallel, cable, board.cableOrigin, `The cable to ${board.name}`, board.name);
     for (const feed of account.feeds.values()) {
       for (const [index, piece] of feed.feed.pieces.entries()) {
         if (piece.kind === 'cable')

@@ -1,3 +1,5 @@
+import type { Account } from '../model/account.ts';
+import { outputText, usersOf } from '../model/outputs.ts';
 import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -16,20 +18,42 @@ What helps: move a feed to another output, use a larger fuse if the wire behind 
       if (output.fuse === undefined) continue;
       const limit = output.fuse.amps * plan.design.fuseShare.value;
       if (load <= limit * (1 + 1e-9)) continue;
-      const name = `${output.supply.name}.${output.number}`;
-      const users = [...plan.feeds.values()].filter((feed) => feed.from === output);
+      const name = outputText(output);
+      const users = usersOf(plan, output);
       report({
         code: 'fuse-overloaded',
         excess: load / limit - 1,
         level: load > output.fuse.amps ? 'error' : 'warning',
         origin: output.fuse.origin,
         subject: name,
-        message: `The ${rating(output.fuse.amps)} fuse of ${name} carries ${amps(load)}, ${shareBeside(load / output.fuse.amps, plan.design.fuseShare.value)} of its rating; ${share(plan.design.fuseShare.value)} (${amps(limit)}) is the most for a load that lasts. Move a feed to another output.`,
-        related: users.slice(0, 8).map((feed) => ({
-          origin: feed.fromOrigin ?? feed.origin,
-          message: `${feed.name} takes ${amps(account.feeds.get(feed)?.amps ?? 0)} from here.`,
+        message: `The ${rating(output.fuse.amps)} fuse of ${name} carries ${amps(load)}, ${shareBeside(load / output.fuse.amps, plan.design.fuseShare.value)} of its rating; ${share(plan.design.fuseShare.value)} (${amps(limit)}) is the most for a load that lasts. ${advice(users)}`,
+        related: users.slice(0, 8).map((user) => ({
+          origin: user.fromOrigin ?? user.origin,
+          message: `${user.name} takes ${drawn(account, user)} from here.`,
         })),
       });
     }
   },
 };
+
+function advice(users: ReturnType<typeof usersOf>): string {
+  const [first, second] = users;
+  if (first !== undefined && second === undefined) {
+    if (first.kind === 'board')
+      return `Move a feed from ${first.name} to another board, or use a larger fuse if the cable to ${first.name} allows it.`;
+    if (first.kind === 'controller')
+      return `Inject power into the runs of ${first.name} from other outputs, or use a larger fuse if its wire allows it.`;
+  }
+  if (users.every((user) => user.kind === 'feed')) return 'Move a feed to another output.';
+  return 'Move something to another output.';
+}
+
+function drawn(account: Account, user: ReturnType<typeof usersOf>[number]): string {
+  const load =
+    user.kind === 'feed'
+      ? account.feeds.get(user)?.amps
+      : user.kind === 'board'
+        ? account.boards.get(user)?.cable.positive
+        : undefined;
+  return load === undefined ? 'what it needs' : amps(load);
+}

@@ -22,7 +22,7 @@ What helps: put the controller nearer, or a receiver beside the prop.`,
           code: 'lead-too-long',
           origin: piece.lengthOrigin,
           subject: run.name,
-          message: `This lead is ${metres(piece.length, plan.design.units)} long; raw data from ${run.controller?.part?.name ?? 'the port'} reaches ${metres(limit.value, plan.design.units)} (${limit.source}). Put the controller nearer.`,
+          message: `This lead is ${metres(piece.length, plan.design.units)} long; raw data from ${run.controller?.part?.name ?? 'the port'} reaches ${metres(limit.value, plan.design.units)} (${limit.source}). Put the controller nearer, or a receiver beside the run.`,
         });
       }
     }

@@ -13,6 +13,16 @@ behind it has power and stays dark.
 
 What helps: a cable part whose \`carries\` line has \`data\`, with ground beside it.`,
   run: ({ plan }, report) => {
+    for (const { name, link } of plan.controllers.values()) {
+      if (link === undefined || link.cable.cores.has('data')) continue;
+      report({
+        code: 'no-data',
+        origin: link.origin,
+        subject: name,
+        message: `The link of ${name} is ${link.cable.name}, which carries ${[...link.cable.cores].join(' and ')} but no data. Use a cable that carries data.`,
+        related: [{ origin: link.cable.origin, message: `${link.cable.name} is described here.` }],
+      });
+    }
     for (const run of plan.runs.values()) {
       for (const piece of run.pieces) {
         if (piece.kind === 'lead') look(report, piece.cable, piece.origin, run.name, 'lead');

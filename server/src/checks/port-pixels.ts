@@ -1,5 +1,7 @@
+import type { Report } from '../model/finding.ts';
 import { frameTime } from '../model/frame-time.ts';
-import type { Run } from '../model/plan.ts';
+import { boardsTo, driverOf } from '../model/links.ts';
+import type { Plan, Run } from '../model/plan.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
 
@@ -16,14 +18,15 @@ A DMX512-A line (ANSI E1.11) has 512 slots of 44 µs each: a full one takes 22.7
 
 What helps: split the run over two ports, or lower the frame rate of the plan.`,
   run: ({ plan }, report) => {
+    for (const runs of sharingLinks(plan.runs.values())) lookAtShared(plan, runs, report);
     for (const run of plan.runs.values()) {
-      const most = run.controller?.part?.portPixels;
+      const most = leastOf(run);
       if (most !== undefined && run.pixelCount > most.value) {
         report({
           code: 'port-pixels',
           origin: run.portOrigin ?? run.origin,
           subject: run.name,
-          message: `${run.name} has ${run.pixelCount} pixels; a port of ${run.controller?.part?.name ?? ''} drives ${most.value}. Split it over two ports.`,
+          message: `${run.name} has ${run.pixelCount} pixels; a port of ${most.part} drives ${most.value}. Split it over two ports.`,
         });
         continue;
       }
@@ -63,6 +66,56 @@ function dmxSlots(run: Run): number {
 }
 
 const SLOTS_OF_LINE = 512;
+
+/** The tighter limit of the board that drives the run and of the controller that makes its data. */
+function leastOf(run: Run): { readonly value: number; readonly part: string } | undefined {
+  const boards = run.controller === undefined ? [] : boardsTo(run.controller);
+  return boards
+    .flatMap(({ part }) => (part?.portPixels === undefined ? [] : { value: part.portPixels.value, part: part.name }))
+    .reduce<{ value: number; part: string } | undefined>(
+      (a, b) => (a === undefined || b.value < a.value ? b : a),
+      undefined,
+    );
+}
+
+/** Runs on receivers that share one port of a controller, each list in the order of the plan. */
+function sharingLinks(runs: Iterable<Run>): Run[][] {
+  const byPort = new Map<string, Run[]>();
+  for (const run of runs) {
+    const driver = driverOf(run);
+    if (driver === undefined || driver.board === driver.source) continue;
+    const port = `${driver.source.name}.${driver.sourcePort}`;
+    byPort.set(port, [...(byPort.get(port) ?? []), run]);
+  }
+  return [...byPort.values()].filter((list) => list.length > 1);
+}
+
+/** Receivers in a chain share the port: the pixels of all their runs count. */
+function lookAtShared(plan: Plan, runs: readonly Run[], report: Report): void {
+  const [first] = runs;
+  const last = runs.at(-1);
+  const driver = first === undefined ? undefined : driverOf(first);
+  if (first === undefined || last === undefined || driver === undefined) return;
+  const sum = runs.reduce((total, run) => total + run.pixelCount, 0);
+  const time = runs.reduce((total, run) => total + frameTime(run), 0);
+  const most = driver.source.part?.portPixels?.value ?? Number.POSITIVE_INFINITY;
+  const rate = plan.design.frameRate.value;
+  if (sum <= most && time <= (1 / rate) * (1 + 1e-9)) return;
+  const port = `${driver.source.name}.${driver.sourcePort}`;
+  const limit =
+    sum > most
+      ? `it drives ${most}`
+      : `they take ${milliseconds(time)} on the data wire, and a frame at ${rate} fps lasts ${milliseconds(1 / rate)}`;
+  report({
+    code: 'port-pixels',
+    origin: last.portOrigin ?? last.origin,
+    subject: last.name,
+    message: `${runs.map(({ name }) => name).join(' and ')} share port ${port} and have ${sum} pixels together; ${limit}. Give one of the receivers ports of its own.`,
+    related: runs
+      .slice(0, -1)
+      .map((run) => ({ origin: run.portOrigin ?? run.origin, message: `${run.name} has ${run.pixelCount}.` })),
+  });
+}
 
 function milliseconds(seconds: number): string {
   return `${(seconds * 1000).toFixed(2)} ms`;

@@ -19,7 +19,10 @@ import { gapTooLong } from './gap-too-long.ts';
 import { guyOverloaded } from './guy-overloaded.ts';
 import { LANGUAGE_CHECKS } from './language.ts';
 import { leadTooLong } from './lead-too-long.ts';
+import { linkGroundShift } from './link-ground-shift.ts';
+import { linkTooLong } from './link-too-long.ts';
 import { lowVoltage } from './low-voltage.ts';
+import { mainFuseSmall } from './main-fuse-small.ts';
 import { measuredDiffers } from './measured-differs.ts';
 import { mixedData } from './mixed-data.ts';
 import { networkLoad } from './network-load.ts';
@@ -58,6 +61,7 @@ export const CHECKS: readonly Check[] = [
   connectorOverloaded,
   cableOverloaded,
   fuseTooLarge,
+  mainFuseSmall,
   feedUnfused,
   circuitOverloaded,
   circuitInrush,
@@ -78,6 +82,8 @@ export const CHECKS: readonly Check[] = [
   tooManyPixels,
   tooManyUniverses,
   networkLoad,
+  linkTooLong,
+  linkGroundShift,
   routeCrowded,
   routeGrown,
   measuredDiffers,

@@ -61,6 +61,19 @@ export function cablesOn(plan: Plan, route: Route): Passing[] {
           origin: piece.origin,
         });
   }
+  for (const { name, link } of plan.controllers.values()) {
+    if (link !== undefined && passes(link.path))
+      found.push({ name: `the link of ${name}`, count: 1, copper: 0, origin: link.origin });
+  }
+  for (const board of plan.boards.values()) {
+    if (passes(board.path))
+      found.push({
+        name: `the cable to ${board.name}`,
+        count: board.parallel,
+        copper: copperOf(board.cable, board.parallel),
+        origin: board.origin,
+      });
+  }
   for (const feed of plan.feeds.values()) {
     for (const piece of feed.pieces) {
       if (piece.kind === 'cable' && passes(piece.path))

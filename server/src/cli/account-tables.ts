@@ -1,4 +1,5 @@
 import { colourNames } from '../model/colour-shift.ts';
+import { outputText } from '../model/outputs.ts';
 import type { Design } from '../model/plan.ts';
 import { amps, metres, rating, share, volts, watts } from '../model/texts.ts';
 import { type Line, type Piece, type Style, styled } from './page.ts';
@@ -42,7 +43,7 @@ function outputRows(outputs: readonly OutputReport[], design: Design): Row[] {
       const style = gradeOf(used, design.fuseShare.value);
       const fuse = output.fuse === undefined ? styled('no fuse', 'warning') : `of ${rating(output.fuse.amps)} fuse`;
       return [
-        `    output ${output.number}`,
+        output.board === undefined ? `    output ${output.number}` : `      ${outputText(output)}`,
         load === undefined ? UNKNOWN : amps(load),
         fuse,
         shareText(used, style),
@@ -51,7 +52,12 @@ function outputRows(outputs: readonly OutputReport[], design: Design): Row[] {
     });
   const spare = outputs.filter((output) => !output.isUsed);
   if (spare.length > 0)
-    rows.push([styled(`    free: ${spare.map(({ output }) => output.number).join(', ')}`, 'faint')]);
+    rows.push([
+      styled(
+        `    free: ${spare.map(({ output }) => (output.board === undefined ? output.number : outputText(output))).join(', ')}`,
+        'faint',
+      ),
+    ]);
   return rows;
 }
 
@@ -116,7 +122,7 @@ export function feedTable({ plan, feeds }: Report, width: number): Line[] {
     const [kind = ''] = kinds;
     return [
       `  ${feed.name}`,
-      feed.from === undefined ? '' : `${feed.from.supply.name}.${feed.from.number}`,
+      feed.from === undefined ? '' : outputText(feed.from),
       taps.length > 1 ? `${taps.length} taps` : (taps[0]?.tap.tap.text ?? ''),
       kinds.size > 1 ? `${kinds.size} kinds` : kind,
       metres(length, plan.design.units),

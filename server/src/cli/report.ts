@@ -1,6 +1,6 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
-import type { FeedAccount, RailAmps, RunAccount, SupplyAccount } from '../model/account.ts';
+import type { BoardAccount, FeedAccount, RailAmps, RunAccount, SupplyAccount } from '../model/account.ts';
 import {
   circuitAmps,
   type Summed,
@@ -12,7 +12,9 @@ import {
 import { type ColourShift, colourShiftOf } from '../model/colour-shift.ts';
 import { conductorOhms } from '../model/conductors.ts';
 import { frameTime } from '../model/frame-time.ts';
+import { outputsOf, usersOf } from '../model/outputs.ts';
 import type {
+  Board,
   CablePart,
   Circuit,
   Conductor,
@@ -33,6 +35,7 @@ export interface Report {
   readonly supplies: readonly SupplyReport[];
   readonly runs: readonly RunReport[];
   readonly feeds: readonly FeedReport[];
+  readonly boards: readonly { readonly board: Board; readonly cable: CableReport }[];
   readonly routes: readonly { readonly route: Route; readonly cables: number }[];
   readonly circuits: readonly CircuitReport[];
   readonly extensions: readonly UsedExtension[];
@@ -83,7 +86,7 @@ export interface FeedReport {
 }
 
 export interface CableReport {
-  readonly kind: 'lead' | 'gap' | 'feed';
+  readonly kind: 'lead' | 'gap' | 'feed' | 'board';
   /** Absent where the string's own wire goes on. */
   readonly part: CablePart | undefined;
   readonly metres: number;
@@ -125,6 +128,10 @@ export function reportOf({ plan, account }: Analysis): Report {
     supplies,
     runs: [...plan.runs.values()].map((run) => runReport(plan.design, run, account.runs.get(run))),
     feeds: [...plan.feeds.values()].map((feed) => feedReport(plan.design, feed, account.feeds.get(feed))),
+    boards: [...plan.boards.values()].map((board) => ({
+      board,
+      cable: boardCable(plan.design, board, account.boards.get(board)),
+    })),
     routes: plan.routes.map((route) => ({
       route,
       cables: cablesOn(plan, route).reduce((sum, cable) => sum + cable.count, 0),
@@ -152,19 +159,17 @@ function supplyReport(
   account: SupplyAccount | undefined,
   supply: Supply,
 ): SupplyReport {
-  const used = new Set<Output | undefined>([
-    ...[...plan.feeds.values()].map((feed) => feed.from),
-    ...[...plan.controllers.values()].map((controller) => controller.from),
-  ]);
   return {
     supply,
     account,
     rated: supply.part?.rated,
     share: shareOf(account?.amps, supply.part?.rated),
-    outputs: [...supply.outputs.values()].map((output) => {
-      const amps = outputs.get(output);
-      return { output, amps, share: shareOf(amps, output.fuse?.amps), isUsed: used.has(output) };
-    }),
+    outputs: outputsOf(plan)
+      .filter((output) => output.supply === supply)
+      .map((output) => {
+        const amps = outputs.get(output);
+        return { output, amps, share: shareOf(amps, output.fuse?.amps), isUsed: usersOf(plan, output).length > 0 };
+      }),
   };
 }
 
@@ -210,6 +215,14 @@ function feedReport(design: Design, feed: Feed, account: FeedAccount | undefined
     cables,
     share: shares.length === 0 ? undefined : Math.max(...shares),
   };
+}
+
+function boardCable(
+  design: Design,
+  { cable, length, parallel }: Board,
+  account: BoardAccount | undefined,
+): CableReport {
+  return cableReport(design, 'board', cable, cable.conductor, length, parallel, account?.cable);
 }
 
 function cableReport(

@@ -3,6 +3,7 @@ import { addressesOf, type RunAddress } from '../model/addresses.ts';
 import { dataMargins } from '../model/data-margin.ts';
 import { MAST_CAUTION, mastLoad } from '../model/mast-load.ts';
 import { networkLoads } from '../model/network-load.ts';
+import { outputText } from '../model/outputs.ts';
 import type { Mast } from '../model/plan.ts';
 import type { SeasonAccount } from '../model/season.ts';
 import type { CableReport, CircuitReport, FeedReport, Report, RunReport, SupplyReport } from './report.ts';
@@ -34,9 +35,16 @@ export function solveJson(file: string, report: Report, account: Account): objec
     runs: report.runs.map((run) => runJson(run, addressesOf(report.plan).get(run.run))),
     controllers: [...networkLoads(report.plan)].map(([controller, load]) => ({ name: controller.name, ...load })),
     feeds: report.feeds.map(feedJson),
+    boards: report.boards.map(({ board, cable }) => ({
+      name: board.name,
+      output: outputText(board.from),
+      amps: cable.amps?.positive,
+      drop: cable.drop,
+    })),
     cables: [
       ...report.runs.flatMap(({ run, cables }) => cables.map((cable) => cableJson(run.name, cable))),
       ...report.feeds.flatMap(({ feed, cables }) => cables.map((cable) => cableJson(feed.name, cable))),
+      ...report.boards.map(({ board, cable }) => cableJson(board.name, cable)),
     ],
     circuits: report.circuits.map((circuit) => circuitJson(report, circuit)),
     extensions: report.extensions.map(({ extension, owner, amps, drop, total }) => ({
@@ -123,9 +131,9 @@ function supplyJson({ supply, account, rated, share }: SupplyReport): object {
 }
 
 function outputJson({ output, amps, share, isUsed }: SupplyReport['outputs'][number]): object {
-  const { supply, number, fuse } = output;
+  const { fuse } = output;
   return {
-    name: `${supply.name}.${number}`,
+    name: outputText(output),
     amps,
     fuse: fuse?.amps,
     share,
@@ -166,7 +174,7 @@ function runJson(
 function feedJson({ feed, account, metres, taps, share }: FeedReport): object {
   return {
     name: feed.name,
-    output: feed.from === undefined ? undefined : `${feed.from.supply.name}.${feed.from.number}`,
+    output: feed.from === undefined ? undefined : outputText(feed.from),
     metres,
     amps: account?.amps,
     drop: account?.drop,

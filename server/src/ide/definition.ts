@@ -75,9 +75,10 @@ function typeOf(analysis: Analysis, thing: Thing) {
     case 'controller':
       return thing.part;
     case 'output':
-      return thing.output.supply.part;
+      return thing.output.board?.cable ?? thing.output.supply.part;
     case 'run':
       return thing.pieces.find((piece) => piece.kind === 'string')?.part;
+    case 'board':
     case 'bond':
       return thing.cable;
     case 'feed':

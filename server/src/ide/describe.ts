@@ -12,7 +12,7 @@ export function describeName(analysis: Analysis, kind: Kind, text: string): Card
   const { plan } = analysis;
   const [name = '', member = ''] = text.split(/[.[(]/);
   if (kind === 'output') {
-    const output = plan.supplies.get(name)?.outputs.get(Number(member));
+    const output = (plan.boards.get(name) ?? plan.supplies.get(name))?.outputs.get(Number(member));
     return output === undefined ? undefined : outputCard(analysis, output);
   }
   if (kind === 'port') {

@@ -3,7 +3,7 @@ import type { Analysis } from '../analysis/analysis.ts';
 import { isDark } from '../checks/string-state.ts';
 import { circuitAmps, summed } from '../model/circuit-load.ts';
 import type { Origin } from '../model/finding.ts';
-import type { Circuit } from '../model/plan.ts';
+import type { Board, Circuit, Supply } from '../model/plan.ts';
 import { amps, rating, share, volts } from '../model/texts.ts';
 import type { Card } from './card.ts';
 import { outputCard } from './cards/power-cards.ts';
@@ -42,7 +42,11 @@ export function inlayHintsOf(analysis: Analysis, uri: string, span: { start: num
     add('feeds', feed.origin, feedText(analysis, feed.name), () => thingCard(analysis, feed));
   for (const supply of plan.supplies.values()) {
     add('supplies', supply.origin, supplyText(analysis, supply.name), () => thingCard(analysis, supply));
-    for (const hint of outputTexts(analysis, supply.name)) add('outputs', hint.origin, hint.text, hint.card);
+    for (const hint of outputTexts(analysis, supply)) add('outputs', hint.origin, hint.text, hint.card);
+  }
+  for (const board of plan.boards.values()) {
+    add('outputs', board.origin, boardText(analysis, board), () => thingCard(analysis, board));
+    for (const hint of outputTexts(analysis, board)) add('outputs', hint.origin, hint.text, hint.card);
   }
   for (const circuit of plan.circuits.values())
     add('circuits', circuit.origin, circuitText(analysis, circuit), () => thingCard(analysis, circuit));
@@ -89,10 +93,15 @@ function circuitText({ plan, account }: Analysis, circuit: Circuit): string | un
   ].join(', ');
 }
 
+function boardText({ account }: Analysis, board: Board): string | undefined {
+  const load = account.boards.get(board);
+  return load === undefined ? undefined : `${amps(load.cable.positive)}, −${volts(Math.abs(load.drop))}`;
+}
+
 /** One hint for each line; a line of several outputs shows the one that is used most. */
-function outputTexts(analysis: Analysis, name: string): { origin: Origin; text: string; card: () => Card }[] {
+function outputTexts(analysis: Analysis, owner: Supply | Board): { origin: Origin; text: string; card: () => Card }[] {
   const lines = new Map<number, { origin: Origin; text: string; card: () => Card; load: number }>();
-  for (const output of analysis.plan.supplies.get(name)?.outputs.values() ?? []) {
+  for (const output of owner.outputs.values()) {
     const load = analysis.account.outputs.get(output);
     if (load === undefined || output.fuse === undefined) continue;
     const part = load / output.fuse.amps;

@@ -1,8 +1,8 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Origin } from '../model/finding.ts';
+import { usersOf } from '../model/outputs.ts';
 import type { Supply } from '../model/plan.ts';
 import { amps, count, watts } from '../model/texts.ts';
-import { usersOf } from './cards/power-cards.ts';
 import { suppliedBy, suppliersOf } from './feed-hierarchy.ts';
 import { type FileSpan, spanOf } from './file-span.ts';
 import { namesOf } from './names.ts';

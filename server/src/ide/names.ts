@@ -3,7 +3,9 @@ import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { BoundStatement } from '../model/declarations.ts';
 import type { Origin } from '../model/finding.ts';
+import { outputsOf, outputText, ownerOf } from '../model/outputs.ts';
 import type {
+  Board,
   Bond,
   CablePart,
   Circuit,
@@ -35,6 +37,7 @@ export type Thing =
   | Mast
   | Supply
   | OutputName
+  | Board
   | Controller
   | Prop
   | Run
@@ -135,12 +138,12 @@ function* thingsOf(plan: Plan, statements: readonly BoundStatement[]): Iterable<
   yield* plan.connectors.values();
   yield* plan.supplyParts.values();
   yield* plan.controllerParts.values();
+  yield* plan.receiverParts.values();
   yield* plan.circuits.values();
   yield* plan.masts.values();
-  for (const supply of plan.supplies.values()) {
-    yield supply;
-    for (const output of supply.outputs.values()) yield outputName(output);
-  }
+  yield* plan.supplies.values();
+  yield* plan.boards.values();
+  for (const output of outputsOf(plan)) yield outputName(output);
   yield* plan.controllers.values();
   yield* plan.props.values();
   yield* plan.runs.values();
@@ -192,14 +195,14 @@ export function thingAt(analysis: Analysis, token: Token): Thing | undefined {
   const thing = namesOf(analysis).declaredAt(origin);
   // `outputs 2 to 6` declares five things with one word; the number in the use says which.
   if (thing?.kind === 'output' && token.step?.kind === 'member') {
-    const output = thing.output.supply.outputs.get(Number(token.step.name));
+    const output = ownerOf(thing.output).outputs.get(Number(token.step.name));
     return output === undefined ? thing : outputName(output);
   }
   return thing;
 }
 
 export function outputName(output: Output): OutputName {
-  return { kind: 'output', name: `${output.supply.name}.${output.number}`, origin: output.origin, output };
+  return { kind: 'output', name: outputText(output), origin: output.origin, output };
 }
 
 /** The things of a kind by their names. Outputs, ports and taps have no names of their own. */
@@ -214,8 +217,10 @@ export function namedOfKind(
     connector: plan.connectors,
     'supply-part': plan.supplyParts,
     'controller-part': plan.controllerParts,
+    'receiver-part': plan.receiverParts,
     circuit: plan.circuits,
     supply: plan.supplies,
+    board: plan.boards,
     controller: plan.controllers,
     prop: plan.props,
     run: plan.runs,

@@ -3,7 +3,7 @@ import { expandStretch } from '../electrics/solve.ts';
 import type { Conditions } from './corners.ts';
 import { type Island, islandsOf } from './islands.ts';
 import { type Compared, compareMeasured } from './measured.ts';
-import type { Controller, Feed, FeedPiece, Output, Piece, Plan, Run, StringPiece, Supply } from './plan.ts';
+import type { Board, Controller, Feed, FeedPiece, Output, Piece, Plan, Run, StringPiece, Supply } from './plan.ts';
 import type { SolutionCache } from './solution-cache.ts';
 import { circuitOf, type IslandCircuit } from './to-circuit.ts';
 
@@ -13,6 +13,7 @@ export interface Account {
   readonly runs: ReadonlyMap<Run, RunAccount>;
   readonly feeds: ReadonlyMap<Feed, FeedAccount>;
   readonly outputs: ReadonlyMap<Output, number>;
+  readonly boards: ReadonlyMap<Board, BoardAccount>;
   readonly supplies: ReadonlyMap<Supply, SupplyAccount>;
   /** The same for other looks that the plan expects something of, by `lookKey`; on the account of the whole plan. */
   readonly looks?: ReadonlyMap<string, Account>;
@@ -67,6 +68,14 @@ export interface FeedAccount {
   readonly drop: number;
 }
 
+export interface BoardAccount {
+  readonly board: Board;
+  /** A in its cable. */
+  readonly cable: RailAmps;
+  /** Voltage lost in its cable, both conductors, V. */
+  readonly drop: number;
+}
+
 export interface SupplyAccount {
   readonly supply: Supply;
   readonly amps: number;
@@ -97,16 +106,18 @@ export function readIslands(islands: readonly SolvedIsland[]): Account {
   const runs = new Map<Run, RunAccount>();
   const feeds = new Map<Feed, FeedAccount>();
   const outputs = new Map<Output, number>();
+  const boards = new Map<Board, BoardAccount>();
   const supplies = new Map<Supply, SupplyAccount>();
   for (const solved of islands) {
     if (solved.outcome.status !== 'solved') continue;
     const ledger = new Ledger(solved, solved.outcome);
     for (const run of solved.island.runs) runs.set(run, ledger.run(run));
     for (const feed of solved.island.feeds) feeds.set(feed, ledger.feed(feed));
+    for (const board of solved.island.boards) boards.set(board, ledger.board(board));
     for (const supply of solved.island.supplies) supplies.set(supply, ledger.supply(supply));
-    addOutputAmps(outputs, solved, solved.outcome, runs, feeds);
+    addOutputAmps(outputs, solved, solved.outcome, runs, feeds, boards);
   }
-  return { islands, runs, feeds, outputs, supplies, measured: [] };
+  return { islands, runs, feeds, outputs, boards, supplies, measured: [] };
 }
 
 /** Puts the accounts of groups that have nothing to do with each other into one. */
@@ -117,15 +128,17 @@ export function mergeAccounts(accounts: readonly Account[]): Account {
   const runs = new Map<Run, RunAccount>();
   const feeds = new Map<Feed, FeedAccount>();
   const outputs = new Map<Output, number>();
+  const boards = new Map<Board, BoardAccount>();
   const supplies = new Map<Supply, SupplyAccount>();
   for (const account of accounts) {
     for (const island of account.islands) islands.push(island);
     for (const [run, load] of account.runs) runs.set(run, load);
     for (const [feed, load] of account.feeds) feeds.set(feed, load);
     for (const [output, load] of account.outputs) outputs.set(output, load);
+    for (const [board, load] of account.boards) boards.set(board, load);
     for (const [supply, load] of account.supplies) supplies.set(supply, load);
   }
-  return { islands, runs, feeds, outputs, supplies, measured: accounts.flatMap((account) => account.measured) };
+  return { islands, runs, feeds, outputs, boards, supplies, measured: accounts.flatMap((account) => account.measured) };
 }
 
 /** Volts and amps of every pixel of a run, index 0 is pixel 1; the pixels are expanded only here. */
@@ -232,6 +245,19 @@ class Ledger {
     return { feed, pieces, amps: pieces[first]?.positive ?? 0, drop };
   }
 
+  board(board: Board): BoardAccount {
+    let cable = NO_AMPS;
+    let drop = 0;
+    for (const [index, role] of this.circuit.resistors.entries()) {
+      if (role.kind !== 'board' || role.board !== board) continue;
+      const through = this.solution.resistorAmps[index] ?? 0;
+      const amps = role.rail === 'V+' ? through : -through;
+      cable = withRail(cable, role.rail, amps);
+      drop += (this.circuit.circuit.resistors[index]?.ohms ?? 0) * amps;
+    }
+    return { board, cable, drop };
+  }
+
   supply(supply: Supply): SupplyAccount {
     const index = this.circuit.sources.indexOf(supply);
     const rails = this.circuit.supplies.get(supply);
@@ -274,14 +300,17 @@ function addOutputAmps(
   solution: Solution,
   runs: ReadonlyMap<Run, RunAccount>,
   feeds: ReadonlyMap<Feed, FeedAccount>,
+  boards: ReadonlyMap<Board, BoardAccount>,
 ): void {
-  for (const supply of solved.island.supplies) for (const output of supply.outputs.values()) outputs.set(output, 0);
+  const owners = [...solved.island.supplies, ...solved.island.boards];
+  for (const owner of owners) for (const output of owner.outputs.values()) outputs.set(output, 0);
   for (const [index, role] of solved.circuit.resistors.entries()) {
     if (role.kind === 'fuse') outputs.set(role.output, solution.resistorAmps[index] ?? 0);
   }
   const add = (output: Output | undefined, amps: number) => {
     if (output !== undefined && output.fuse === undefined) outputs.set(output, (outputs.get(output) ?? 0) + amps);
   };
+  for (const board of solved.island.boards) add(board.from, boards.get(board)?.cable.positive ?? 0);
   for (const feed of solved.island.feeds) add(feed.from, feeds.get(feed)?.amps ?? 0);
   for (const controller of solved.island.controllers)
     add(controller.from, controllerAmps(controller, solved, solution, runs));

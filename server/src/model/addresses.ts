@@ -1,3 +1,4 @@
+import { sourceOf } from './links.ts';
 import { isNull } from './null-pixels.ts';
 import type { Controller, Plan, Run } from './plan.ts';
 
@@ -110,7 +111,7 @@ function slotAt(position: number): { readonly universe: number; readonly slot: n
 function place(plan: Plan): ReadonlyMap<Run, RunAddress> {
   const runs = new Map<Controller, Run[]>();
   for (const run of plan.runs.values()) {
-    const { controller } = run;
+    const controller = sourceOf(run);
     if (controller === undefined || addressedPixels(run).length === 0) continue;
     const before = runs.get(controller);
     if (before === undefined) runs.set(controller, [run]);
@@ -165,15 +166,15 @@ class Placer {
   private put(run: Run, start: number, isPinned: boolean): number {
     const { from, to, spans } = layOut(run, start);
     this.taken.add(from, to);
-    if (run.controller !== undefined)
-      this.placed.set(run, { run, controller: run.controller, isPinned, spans, from, to });
+    const controller = sourceOf(run);
+    if (controller !== undefined) this.placed.set(run, { run, controller, isPinned, spans, from, to });
     return to;
   }
 }
 
 /** Where the pixels of a run lie when the first of them starts at a slot or, where it does not fit, behind it. */
 function layOut(run: Run, start: number): Pick<RunAddress, 'from' | 'to' | 'spans'> {
-  const isSplit = run.controller?.universes?.split === true;
+  const isSplit = sourceOf(run)?.universes?.split === true;
   const spans: AddressSpan[] = [];
   let at = start;
   let from: number | undefined;

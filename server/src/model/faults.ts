@@ -2,7 +2,9 @@ import type { Cut } from '../electrics/circuit.ts';
 import { type Prepared, prepare } from '../electrics/prepare.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import { type Account, pixelsOf, type RunAccount, readIslands, type SolvedIsland } from './account.ts';
+import { boardsTo } from './links.ts';
 import { isNull } from './null-pixels.ts';
+import { outputsOf } from './outputs.ts';
 import type { Controller, Feed, Output, Run, StringPiece, Supply } from './plan.ts';
 
 /** What happens when one thing fails: a fuse blows, a feed is pulled, a supply dies. */
@@ -20,7 +22,8 @@ export type FaultyThing =
   | { readonly kind: 'fuse'; readonly output: Output }
   | { readonly kind: 'port-fuse'; readonly run: Run }
   | { readonly kind: 'feed'; readonly feed: Feed }
-  | { readonly kind: 'supply'; readonly supply: Supply };
+  | { readonly kind: 'supply'; readonly supply: Supply }
+  | { readonly kind: 'link'; readonly receiver: Controller };
 
 export interface RunFault {
   readonly run: Run;
@@ -46,10 +49,28 @@ export interface PixelRange {
 export function faultsOf(account: Account): Fault[] {
   return account.islands.flatMap((solved) => {
     if (solved.outcome.status !== 'solved') return [];
-    const healthy = statesOf(solved, readIslands([solved]));
+    const healthy = statesOf(solved, readIslands([solved]), NO_BOARDS);
     const network = prepare(solved.circuit.circuit);
-    return thingsOf(solved).map((what) => faultOf(solved, network, what, healthy));
+    return thingsOf(solved).map((what) => {
+      const { dead, ...fault } = faultOf(solved, network, what, healthy);
+      return { ...fault, runs: [...fault.runs, ...cutOff(account, solved, dead)] };
+    });
   });
+}
+
+const NO_BOARDS: ReadonlySet<Controller> = new Set();
+
+/** Runs elsewhere whose data come over links from boards that have lost their power or their link. */
+function cutOff(account: Account, here: SolvedIsland, dead: ReadonlySet<Controller>): RunFault[] {
+  if (dead.size === 0) return [];
+  return [...account.runs.values()].flatMap(({ run, solved, least }): RunFault[] => {
+    if (solved === here || run.pixelCount === 0 || !comesFrom(run, dead)) return [];
+    return [{ run, dark: [{ from: 1, to: run.pixelCount }], low: [], leastVolts: least?.volts ?? 0, noData: true }];
+  });
+}
+
+function comesFrom(run: Run, dead: ReadonlySet<Controller>): boolean {
+  return run.controller !== undefined && boardsTo(run.controller).some((board) => dead.has(board));
 }
 
 /** More rounds than this are not needed: each blows at least one fuse. */
@@ -63,17 +84,20 @@ function faultOf(
   network: Prepared,
   what: FaultyThing,
   healthy: ReadonlyMap<Run, RunState>,
-): Fault {
+): Fault & { readonly dead: ReadonlySet<Controller> } {
   const cut = cutOf(solved, what);
   const blown: Output[] = [];
   for (let round = 0; ; round++) {
     const outcome: Solution | Unsolved = network.solveWithout(cut);
-    if (outcome.status !== 'solved') return { what, runs: [], blown, unsolved: true };
+    if (outcome.status !== 'solved') return { what, runs: [], blown, unsolved: true, dead: NO_BOARDS };
     const faulty = { ...solved, outcome };
     const account = readIslands([faulty]);
     const next = round < MOST_ROUNDS ? overloaded(account, blown, what) : undefined;
-    if (next === undefined)
-      return { what, runs: affected(statesOf(faulty, account), account, healthy), blown, unsolved: false };
+    if (next === undefined) {
+      const dead = deadBoards(faulty, what);
+      const runs = affected(statesOf(faulty, account, dead), account, healthy);
+      return { what, runs, blown, unsolved: false, dead };
+    }
     blown.push(next);
     cut.resistors.push(...fuseOf(solved, next));
   }
@@ -98,11 +122,12 @@ function thingsOf({ island, circuit }: SolvedIsland): FaultyThing[] {
   const things: FaultyThing[] = [];
   for (const supply of island.supplies) {
     if (circuit.sources.includes(supply)) things.push({ kind: 'supply', supply });
-    for (const output of supply.outputs.values()) if (output.fuse !== undefined) things.push({ kind: 'fuse', output });
   }
+  for (const output of outputsOf(island)) if (output.fuse !== undefined) things.push({ kind: 'fuse', output });
   for (const role of circuit.resistors)
     if (role.kind === 'port-fuse') things.push({ kind: 'port-fuse', run: role.run });
   for (const feed of island.feeds) things.push({ kind: 'feed', feed });
+  for (const receiver of island.controllers) if (receiver.link !== undefined) things.push({ kind: 'link', receiver });
   return things;
 }
 
@@ -117,6 +142,11 @@ function cutOf(solved: SolvedIsland, what: FaultyThing): Required<{ -readonly [K
       return { resistors: fuseOf(solved, what.output), sources: [] };
     case 'port-fuse':
       return { resistors: ids((role) => role.kind === 'port-fuse' && role.run === what.run), sources: [] };
+    case 'link':
+      return {
+        resistors: ids((role) => role.kind === 'link' && role.controller === what.receiver),
+        sources: [],
+      };
     case 'feed': {
       // Pulled at the supply: V+ and ground of its first piece of cable.
       const first = what.feed.pieces.findIndex((piece) => piece.kind === 'cable');
@@ -142,11 +172,11 @@ interface RunState {
   readonly noData: boolean;
 }
 
-function statesOf(solved: SolvedIsland, account: Account): Map<Run, RunState> {
+function statesOf(solved: SolvedIsland, account: Account, dead: ReadonlySet<Controller>): Map<Run, RunState> {
   const states = new Map<Run, RunState>();
   for (const run of account.runs.values()) {
     const pixels = new Uint8Array(run.run.pixelCount);
-    const noData = !hasPower(solved, run.run.controller);
+    const noData = !hasPower(solved, run.run.controller) || comesFrom(run.run, dead);
     const suffers = run.strings.some(({ piece, least }) => !(least.volts >= leastOf(piece)));
     if (noData) pixels.fill(DARK);
     else if (suffers) markLow(run, pixels);
@@ -173,6 +203,13 @@ function leastOf({ part, line }: StringPiece): number {
 
 /** Boards run from 3.3 V logic; without a stated range, they stop below what a 3.3 V regulator needs (from memory). */
 const LEAST_BOARD_VOLTS = 4;
+
+/** Boards that send no data on: without power, or with their link pulled. */
+function deadBoards(solved: SolvedIsland, what: FaultyThing): Set<Controller> {
+  const dead = new Set(solved.island.controllers.filter((board) => !hasPower(solved, board)));
+  if (what.kind === 'link') dead.add(what.receiver);
+  return dead;
+}
 
 /** Whether the board still runs; one that the plan gives no power input is powered from elsewhere. */
 function hasPower({ circuit, outcome }: SolvedIsland, controller: Controller | undefined): boolean {

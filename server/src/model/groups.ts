@@ -1,17 +1,26 @@
 import type { Given, Reference } from './bound.ts';
 import type { BoundStatement } from './declarations.ts';
 
-/** A supply, controller, run, feed, bond or reading: what is joined by wire to others of its kind. All else is common to the plan. */
+/** A supply, board, controller, run, feed, bond or reading: what is joined by wire to others of its kind. All else is common to the plan. */
 export type ThingStatement = Extract<
   BoundStatement,
-  { word: 'supply' | 'controller' | 'run' | 'feed' | 'bond' | 'measured' }
+  { word: 'supply' | 'board' | 'controller' | 'receiver' | 'run' | 'feed' | 'bond' | 'measured' }
 >;
 
 export function isThing(statement: BoundStatement): statement is ThingStatement {
   return THINGS.has(statement.word);
 }
 
-const THINGS: ReadonlySet<string> = new Set(['supply', 'controller', 'run', 'feed', 'bond', 'measured']);
+const THINGS: ReadonlySet<string> = new Set([
+  'supply',
+  'board',
+  'controller',
+  'receiver',
+  'run',
+  'feed',
+  'bond',
+  'measured',
+]);
 
 /**
  * Groups statements that name each other, directly or through others: what is electrically joined is always in one
@@ -49,6 +58,9 @@ export function groupThings(statements: readonly ThingStatement[]): ThingStateme
   return [...groups.values()];
 }
 
+/** What shares one room of names: `name.1` is an output of one and a port of another. */
+const BOXES: ReadonlySet<string> = new Set(['supply', 'board', 'controller', 'receiver']);
+
 const kept = new WeakMap<ThingStatement, readonly string[]>();
 
 /** The name of a thing and all names that it refers to, each with its kind. */
@@ -63,21 +75,27 @@ function keysOf(statement: ThingStatement): readonly string[] {
 
 function findKeys(statement: ThingStatement): string[] {
   const keys: string[] = [];
-  const add = (kind: string, given: Given<Reference> | undefined) => {
+  const add = (kind: 'run' | 'box', given: Given<Reference> | undefined) => {
     if (given !== undefined) keys.push(`${kind} ${given.value.name}`);
   };
-  if (statement.name !== undefined) keys.push(`${statement.word} ${statement.name.text}`);
+  if (statement.name !== undefined)
+    keys.push(`${BOXES.has(statement.word) ? 'box' : statement.word} ${statement.name.text}`);
   switch (statement.word) {
     case 'supply':
       break;
+    case 'board':
     case 'controller':
-      add('supply', statement.fields.from);
+      add('box', statement.fields.from);
+      break;
+    case 'receiver':
+      add('box', statement.fields.from);
+      for (const line of statement.block) add('box', line.fields.from);
       break;
     case 'run':
-      add('controller', statement.fields.from);
+      add('box', statement.fields.from);
       break;
     case 'feed':
-      add('supply', statement.fields.from);
+      add('box', statement.fields.from);
       add('run', statement.fields.tap);
       for (const line of statement.block) if (line.word === 'tap') add('run', line.fields.tap);
       break;
@@ -85,10 +103,7 @@ function findKeys(statement: ThingStatement): string[] {
       add('run', statement.fields.tap);
       break;
     case 'bond':
-      for (const side of [statement.fields.from, statement.fields.to]) {
-        add('supply', side);
-        add('controller', side);
-      }
+      for (const side of [statement.fields.from, statement.fields.to]) add('box', side);
   }
   return keys;
 }

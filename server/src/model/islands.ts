@@ -1,8 +1,9 @@
-import type { Bond, Controller, Feed, Measurement, Plan, Run, Supply } from './plan.ts';
+import type { Board, Bond, Controller, Feed, Measurement, Plan, Run, Supply } from './plan.ts';
 
 /** Things that are electrically joined: what happens to one of them can change the volts and amps of all of them. */
 export interface Island {
   readonly supplies: readonly Supply[];
+  readonly boards: readonly Board[];
   readonly controllers: readonly Controller[];
   readonly runs: readonly Run[];
   readonly feeds: readonly Feed[];
@@ -10,7 +11,7 @@ export interface Island {
   readonly measurements: readonly Measurement[];
 }
 
-type Member = Supply | Controller | Run | Feed | Bond;
+type Member = Supply | Board | Controller | Run | Feed | Bond;
 
 /** Splits the plan into islands, in the order of their first member. */
 export function islandsOf(plan: Plan): Island[] {
@@ -25,7 +26,10 @@ export function islandsOf(plan: Plan): Island[] {
     const [from, to] = [root(b), root(a)];
     if (from !== to) parent.set(from, to);
   };
+  for (const board of plan.boards.values()) join(board, board.from.supply);
   for (const controller of plan.controllers.values()) join(controller, controller.from?.supply);
+  for (const controller of plan.controllers.values())
+    if (controller.link?.cable.cores.has('ground')) join(controller, controller.link.from);
   for (const run of plan.runs.values()) join(run, run.controller);
   for (const feed of plan.feeds.values()) {
     join(feed, feed.from?.supply);
@@ -40,12 +44,13 @@ export function islandsOf(plan: Plan): Island[] {
     const key = root(member);
     let group = groups.get(key);
     if (group === undefined) {
-      group = { supplies: [], controllers: [], runs: [], feeds: [], bonds: [], measurements: [] };
+      group = { supplies: [], boards: [], controllers: [], runs: [], feeds: [], bonds: [], measurements: [] };
       groups.set(key, group);
     }
     return group;
   };
   for (const supply of plan.supplies.values()) groupOf(supply).supplies.push(supply);
+  for (const board of plan.boards.values()) groupOf(board).boards.push(board);
   for (const controller of plan.controllers.values()) groupOf(controller).controllers.push(controller);
   for (const run of plan.runs.values()) groupOf(run).runs.push(run);
   for (const feed of plan.feeds.values()) groupOf(feed).feeds.push(feed);

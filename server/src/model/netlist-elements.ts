@@ -1,4 +1,5 @@
 import type { LoadChannel, LoadModel } from '../electrics/circuit.ts';
+import { ownerOf } from './outputs.ts';
 import { type LengthUnits, metres } from './texts.ts';
 import type { ResistorRole } from './to-circuit.ts';
 
@@ -46,8 +47,17 @@ export function describeResistor(role: ResistorRole, units: LengthUnits): { name
   const rail = 'rail' in role ? (role.rail === 'V+' ? 'p' : 'g') : '';
   switch (role.kind) {
     case 'fuse': {
-      const { supply, number, fuse } = role.output;
-      return { name: `fuse ${supply.name} ${number}`, text: `${fuse?.amps ?? '?'} A fuse of ${supply.name}.${number}` };
+      const { number, fuse } = role.output;
+      const owner = ownerOf(role.output).name;
+      return { name: `fuse ${owner} ${number}`, text: `${fuse?.amps ?? '?'} A fuse of ${owner}.${number}` };
+    }
+    case 'board': {
+      const { name, cable, length, parallel } = role.board;
+      const doubled = parallel > 1 ? ` x ${parallel}` : '';
+      return {
+        name: `${name} cable ${rail}`,
+        text: `cable to board ${name}, ${role.rail}: ${metres(length, units)} of ${cable.name}${doubled}`,
+      };
     }
     case 'port-fuse':
       return { name: `${role.run.name} port fuse`, text: `fuse of the port of ${role.run.name}` };
@@ -87,6 +97,8 @@ export function describeResistor(role: ResistorRole, units: LengthUnits): { name
         text: `tap of ${role.feed.name} at ${where}, ${role.rail}: ${role.connector?.name ?? 'a splice'}`,
       };
     }
+    case 'link':
+      return { name: `${role.controller.name} link`, text: `ground of the link to ${role.controller.name}` };
     case 'bond':
       return { name: role.bond.name, text: `bond ${role.bond.name}: ${role.bond.from.name} to ${role.bond.to.name}` };
   }

@@ -32,6 +32,10 @@ function ofResistor(role: ResistorRole): { origin: Origin; thing: string } {
   switch (role.kind) {
     case 'fuse':
       return { origin: role.output.origin, thing: role.output.supply.name };
+    case 'board':
+      return { origin: role.board.origin, thing: role.board.name };
+    case 'link':
+      return { origin: role.controller.origin, thing: role.controller.name };
     case 'port-fuse':
       return { origin: role.run.origin, thing: role.run.name };
     case 'lead':

@@ -104,6 +104,8 @@ export interface ControllerPart extends Named {
   readonly universesLimit: Setting<number> | undefined;
   /** bit/s of its network port. */
   readonly network: Setting<number>;
+  /** m, of a receiver part: how far its link reaches. */
+  readonly linkLimit?: Setting<number>;
   readonly source: string | undefined;
 }
 
@@ -165,7 +167,10 @@ export interface Extension {
 }
 
 export interface Output {
+  /** The supply that feeds it, through fused boards where there are any. */
   readonly supply: Supply;
+  /** The fused board that it is on; absent where it is the supply's own. */
+  readonly board: Board | undefined;
   readonly number: number;
   readonly fuse: { readonly amps: number; readonly ohms: number; readonly origin: Origin } | undefined;
   readonly origin: Origin;
@@ -183,8 +188,45 @@ export interface Supply extends Named {
   readonly outputs: ReadonlyMap<number, Output>;
 }
 
+/** A board of fused outputs that is fed through a cable from an output of a supply or of another board. */
+export interface Board extends Named {
+  readonly kind: 'board';
+  readonly place: Place | undefined;
+  readonly from: Output;
+  readonly fromOrigin: Origin;
+  readonly cable: CablePart & { readonly conductor: Conductor };
+  /** m */
+  readonly length: number;
+  readonly parallel: number;
+  readonly path: readonly Place[];
+  readonly cableOrigin: Origin;
+  readonly outputs: ReadonlyMap<number, Output>;
+}
+
+/** A differential link that brings data from the ports of a controller to a receiver. */
+export interface Link {
+  /** The controller that it is plugged into, or the receiver that it goes on from. */
+  readonly from: Controller;
+  /** The controller that makes the data. */
+  readonly source: Controller;
+  /** The port of the source that comes out of the receiver's port 1. */
+  readonly firstPort: number;
+  /** m */
+  readonly length: number;
+  readonly cable: CablePart;
+  readonly path: readonly Place[];
+  readonly origin: Origin;
+  readonly fromOrigin: Origin;
+  /** The length as written, or the way that it comes from. */
+  readonly lengthOrigin: Origin;
+}
+
+/** What runs are plugged into: a controller, or a receiver that brings some of its ports elsewhere. */
 export interface Controller extends Named {
   readonly kind: 'controller';
+  readonly isReceiver: boolean;
+  /** Of a receiver, where its link could be read. */
+  readonly link: Link | undefined;
   readonly part: ControllerPart | undefined;
   readonly place: Place | undefined;
   readonly from: Output | undefined;
@@ -360,9 +402,11 @@ export interface Plan {
   readonly connectors: ReadonlyMap<string, ConnectorPart>;
   readonly supplyParts: ReadonlyMap<string, SupplyPart>;
   readonly controllerParts: ReadonlyMap<string, ControllerPart>;
+  readonly receiverParts: ReadonlyMap<string, ControllerPart>;
   readonly circuits: ReadonlyMap<string, Circuit>;
   readonly masts: ReadonlyMap<string, Mast>;
   readonly supplies: ReadonlyMap<string, Supply>;
+  readonly boards: ReadonlyMap<string, Board>;
   readonly controllers: ReadonlyMap<string, Controller>;
   readonly props: ReadonlyMap<string, Prop>;
   readonly runs: ReadonlyMap<string, Run>;

@@ -4,7 +4,9 @@ import { type Conditions, nominal } from './corners.ts';
 import { fuseOhms } from './fuses.ts';
 import type { Island } from './islands.ts';
 import { isNull } from './null-pixels.ts';
+import { outputText } from './outputs.ts';
 import type {
+  Board,
   Bond,
   ChannelPart,
   Conductor,
@@ -49,6 +51,7 @@ export type Rail = 'V+' | 'ground';
 
 export type ResistorRole =
   | { readonly kind: 'fuse'; readonly output: Output }
+  | { readonly kind: 'board'; readonly board: Board; readonly rail: Rail }
   | { readonly kind: 'port-fuse'; readonly run: Run }
   | { readonly kind: 'lead'; readonly run: Run; readonly piece: LeadPiece; readonly rail: Rail }
   | { readonly kind: 'gap'; readonly run: Run; readonly piece: GapPiece; readonly rail: Rail }
@@ -67,6 +70,7 @@ export type ResistorRole =
       readonly connector: ConnectorPart | undefined;
       readonly rail: Rail;
     }
+  | { readonly kind: 'link'; readonly controller: Controller }
   | { readonly kind: 'bond'; readonly bond: Bond };
 
 export interface StretchRole {
@@ -101,7 +105,8 @@ class CircuitMaker {
   private readonly stretchRoles: StretchRole[] = [];
   private readonly nodes: string[] = [];
   private readonly supplies = new Map<Supply, Rails>();
-  private readonly outputs = new Map<Output, number>();
+  private readonly boards = new Map<Board, Rails>();
+  private readonly outputs = new Map<Output, Rails>();
   private readonly controllers = new Map<Controller, Rails>();
   private readonly ports = new Map<Run, Rails>();
   private readonly runStarts = new Map<Run, Rails>();
@@ -116,11 +121,13 @@ class CircuitMaker {
   make(island: Island): IslandCircuit {
     const sources: Supply[] = [];
     for (const supply of island.supplies) if (this.addSupply(supply)) sources.push(supply);
+    for (const board of island.boards) this.addBoard(board);
     for (const controller of island.controllers) this.addController(controller);
     this.noteTaps(island.feeds);
     for (const { tap } of island.measurements) this.jointsOf(tap.piece).set(tap.pixel, NOWHERE);
     for (const run of island.runs) this.addRun(run);
     for (const feed of island.feeds) this.addFeed(feed);
+    for (const controller of island.controllers) this.addLink(controller);
     for (const bond of island.bonds) this.addBond(bond);
     return {
       circuit: {
@@ -167,13 +174,7 @@ class CircuitMaker {
   private addSupply(supply: Supply): boolean {
     const rails = this.rails(supply.name);
     this.supplies.set(supply, rails);
-    for (const output of supply.outputs.values()) {
-      const node =
-        output.fuse === undefined
-          ? rails.positive
-          : this.link(rails.positive, `${supply.name}.${output.number} V+`, output.fuse.ohms, { kind: 'fuse', output });
-      this.outputs.set(output, node);
-    }
+    this.addOutputs(supply, rails);
     if (supply.volts === undefined || supply.part === undefined) return false;
     this.sources.push({
       ...rails,
@@ -184,13 +185,36 @@ class CircuitMaker {
     return true;
   }
 
+  private addOutputs(owner: Supply | Board, rails: Rails): void {
+    for (const output of owner.outputs.values()) {
+      const name = `${outputText(output)} V+`;
+      const positive =
+        output.fuse === undefined
+          ? rails.positive
+          : this.link(rails.positive, name, output.fuse.ohms, { kind: 'fuse', output });
+      this.outputs.set(output, { positive, negative: rails.negative });
+    }
+  }
+
+  /** A board comes after what it hangs on, whatever the order in the plan. */
+  private addBoard(board: Board): void {
+    if (this.boards.has(board)) return;
+    if (board.from.board !== undefined) this.addBoard(board.from.board);
+    const at = this.outputs.get(board.from);
+    if (at === undefined) return;
+    const { cable, length, parallel } = board;
+    const role = (rail: Rail): ResistorRole => ({ kind: 'board', board, rail });
+    const rails = this.addCable(board.name, cable.cores, cable.conductor, length, at, role, parallel);
+    this.boards.set(board, rails);
+    this.addOutputs(board, rails);
+  }
+
+  private outputRails(output: Output | undefined): Rails | undefined {
+    return output === undefined ? undefined : this.outputs.get(output);
+  }
+
   private addController(controller: Controller): void {
-    const output = controller.from;
-    const supply = output === undefined ? undefined : this.supplies.get(output.supply);
-    const rails =
-      output === undefined || supply === undefined
-        ? this.rails(controller.name)
-        : { positive: this.outputs.get(output) ?? supply.positive, negative: supply.negative };
+    const rails = this.outputRails(controller.from) ?? this.rails(controller.name);
     this.controllers.set(controller, rails);
     const amps = controller.part?.draws ?? 0;
     if (amps > 0) {
@@ -333,12 +357,7 @@ class CircuitMaker {
   }
 
   private addFeed(feed: Feed): void {
-    const output = feed.from;
-    const supply = output === undefined ? undefined : this.supplies.get(output.supply);
-    let at: Rails =
-      output === undefined || supply === undefined
-        ? this.rails(`${feed.name} start`)
-        : { positive: this.outputs.get(output) ?? supply.positive, negative: supply.negative };
+    let at: Rails = this.outputRails(feed.from) ?? this.rails(`${feed.name} start`);
     for (const [index, piece] of feed.pieces.entries()) {
       if (piece.kind === 'tap') {
         this.joinTap(feed, index, piece.tap, piece.connector, at);
@@ -365,6 +384,16 @@ class CircuitMaker {
     const role = (rail: Rail): ResistorRole => ({ kind: 'tap-contact', feed, piece: index, connector, rail });
     this.resistor(at.positive, joint.positive, ohms, role('V+'));
     this.resistor(at.negative, joint.negative, ohms, role('ground'));
+  }
+
+  /** A link joins grounds only where its cable has a core for that. */
+  private addLink(controller: Controller): void {
+    const { link } = controller;
+    if (link?.cable.conductor === undefined || !link.cable.cores.has('ground')) return;
+    const [from, to] = [this.controllers.get(link.from)?.negative, this.controllers.get(controller)?.negative];
+    if (from === undefined || to === undefined || from === to) return;
+    const ohms = conductorOhms(link.cable.conductor, link.length, this.celsius());
+    this.resistor(from, to, ohms, { kind: 'link', controller });
   }
 
   private addBond(bond: Bond): void {

@@ -1,5 +1,6 @@
 import type { Account } from '../model/account.ts';
-import type { Controller, Feed, Output, Place, Plan, Run, Supply } from '../model/plan.ts';
+import { outputText } from '../model/outputs.ts';
+import type { Board, CablePart, Controller, Feed, Output, Place, Plan, Run, Supply } from '../model/plan.ts';
 import { amps, rating, volts } from '../model/texts.ts';
 import { type CableItem, cablesOf } from './cable-list.ts';
 import { type Cell, figure, type Paper, type Table, whole } from './paper.ts';
@@ -11,10 +12,12 @@ export function boxes(plan: Plan, account: Account): Paper {
     cables.find((cable) => cable.owner === owner && cable.from.text === from)?.code;
   const tables = placesWithBoxes(plan).flatMap((place): Table[] => {
     const supplies = [...plan.supplies.values()].filter((supply) => supply.place === place);
+    const boards = [...plan.boards.values()].filter((board) => board.place === place);
     const controllers = [...plan.controllers.values()].filter((controller) => controller.place === place);
     const where = place === undefined ? 'Without a place' : (place.label ?? place.name);
     return [
       ...supplies.map((supply) => supplyTable(plan, account, supply, where, codeOf)),
+      ...boards.map((board) => boardTable(plan, account, board, where, codeOf)),
       ...controllers.map((controller) => portTable(plan, controller, where, codeOf)),
       ...bondTables(cables, place, where),
     ];
@@ -32,6 +35,7 @@ type CodeOf = (owner: string, from: string) => string | undefined;
 function placesWithBoxes(plan: Plan): (Place | undefined)[] {
   const used = new Set<Place | undefined>();
   for (const supply of plan.supplies.values()) used.add(supply.place);
+  for (const board of plan.boards.values()) used.add(board.place);
   for (const controller of plan.controllers.values()) used.add(controller.place);
   const ordered: (Place | undefined)[] = [...plan.places.values()].filter((place) => used.has(place));
   return used.has(undefined) ? [...ordered, undefined] : ordered;
@@ -44,26 +48,43 @@ function supplyTable(plan: Plan, account: Account, supply: Supply, where: string
     id: `box-${supply.name}`,
     title: `${where}: supply ${supply.name}`,
     note: `${supply.part?.label ?? supply.part?.name ?? 'unknown part'}, set to ${setTo}${mains}.`,
-    columns: [
-      { title: 'output' },
-      { title: 'fuse', align: 'right', unit: 'A' },
-      { title: 'goes to' },
-      { title: 'cable' },
-      { title: 'label' },
-      { title: 'load', align: 'right', unit: 'A' },
-    ],
+    columns: OUTPUT_COLUMNS,
     rows: [...supply.outputs.values()].flatMap((output) => outputRows(plan, account, output, codeOf)),
   };
 }
 
+const OUTPUT_COLUMNS: Table['columns'] = [
+  { title: 'output' },
+  { title: 'fuse', align: 'right', unit: 'A' },
+  { title: 'goes to' },
+  { title: 'cable' },
+  { title: 'label' },
+  { title: 'load', align: 'right', unit: 'A' },
+];
+
+function boardTable(plan: Plan, account: Account, board: Board, where: string, codeOf: CodeOf): Table {
+  return {
+    id: `box-${board.name}`,
+    title: `${where}: fused board ${board.name}`,
+    note: `Fed from ${outputText(board.from)} by ${cableName(board.cable, board.parallel)}.`,
+    columns: OUTPUT_COLUMNS,
+    rows: [...board.outputs.values()].flatMap((output) => outputRows(plan, account, output, codeOf)),
+  };
+}
+
 function outputRows(plan: Plan, account: Account, output: Output, codeOf: CodeOf): Cell[][] {
-  const name = `${output.supply.name}.${output.number}`;
+  const name = outputText(output);
   const load = account.outputs.get(output);
   const fuse = output.fuse === undefined ? 'none' : figure(output.fuse.amps, rating);
   const users: (readonly [string, string, string | undefined])[] = [
     ...[...plan.feeds.values()]
       .filter((feed) => feed.from === output)
       .map((feed) => [`feed ${feed.name}`, cableText(feed), codeOf(feed.name, name)] as const),
+    ...[...plan.boards.values()]
+      .filter((board) => board.from === output)
+      .map(
+        (board) => [`board ${board.name}`, cableName(board.cable, board.parallel), codeOf(board.name, name)] as const,
+      ),
     ...[...plan.controllers.values()]
       .filter((controller) => controller.from === output)
       .map((controller) => [`board ${controller.name}`, '', undefined] as const),
@@ -82,13 +103,17 @@ function outputRows(plan: Plan, account: Account, output: Output, codeOf: CodeOf
 function cableText(feed: Feed): string {
   const first = feed.pieces.find((piece) => piece.kind === 'cable');
   if (first?.kind !== 'cable') return '';
-  return `${first.cable.label ?? first.cable.name}${first.parallel > 1 ? ` x ${first.parallel}` : ''}`;
+  return cableName(first.cable, first.parallel);
+}
+
+function cableName(cable: CablePart, parallel: number): string {
+  return `${cable.label ?? cable.name}${parallel > 1 ? ` x ${parallel}` : ''}`;
 }
 
 function portTable(plan: Plan, controller: Controller, where: string, codeOf: CodeOf): Table {
   const runs = [...plan.runs.values()].filter((run) => run.controller === controller);
   const from = controller.from;
-  const power = from === undefined ? 'no power input in the plan' : `power from ${from.supply.name}.${from.number}`;
+  const power = from === undefined ? 'no power input in the plan' : `power from ${outputText(from)}`;
   return {
     id: `box-${controller.name}`,
     title: `${where}: board ${controller.name}`,

@@ -1,3 +1,4 @@
+import { outputText, ownerOf } from '../model/outputs.ts';
 import type { CablePart, ConnectorPart, Feed, Piece, Place, Plan, Run, StringPiece } from '../model/plan.ts';
 import { shortCodes } from './short-code.ts';
 
@@ -7,7 +8,7 @@ export interface CableItem {
   readonly key: string;
   /** For its labels. */
   readonly code: string;
-  readonly kind: 'lead' | 'gap' | 'feed' | 'bond';
+  readonly kind: 'lead' | 'gap' | 'link' | 'board' | 'feed' | 'bond';
   /** The run, feed or bond that it belongs to. */
   readonly owner: string;
   /** Absent where a string's own wire goes on. */
@@ -26,10 +27,12 @@ export interface CableEnd {
   readonly connector: ConnectorPart | undefined;
 }
 
-/** Every cable of a plan that is cut to length, in the order of the plan: leads and gaps of runs, then feeds, then bonds. */
+/** Every cable of a plan that is cut to length, in the order of the plan: leads and gaps of runs, then of links, boards, feeds, bonds. */
 export function cablesOf(plan: Plan): CableItem[] {
   const drafts = [
     ...[...plan.runs.values()].flatMap(runCables),
+    ...linkCables(plan),
+    ...boardCables(plan),
     ...[...plan.feeds.values()].flatMap(feedCables),
     ...bondCables(plan),
   ];
@@ -97,8 +100,8 @@ export function stringName(run: Run, piece: StringPiece): string {
 function feedCables(feed: Feed): Draft[] {
   const found: Draft[] = [];
   let from: CableEnd = {
-    text: feed.from === undefined ? '?' : `${feed.from.supply.name}.${feed.from.number}`,
-    place: feed.from?.supply.place,
+    text: feed.from === undefined ? '?' : outputText(feed.from),
+    place: feed.from === undefined ? undefined : ownerOf(feed.from).place,
     connector: undefined,
   };
   for (const [index, piece] of feed.pieces.entries()) {
@@ -123,6 +126,44 @@ function feedCables(feed: Feed): Draft[] {
     from = to;
   }
   return found;
+}
+
+function linkCables(plan: Plan): Draft[] {
+  return [...plan.controllers.values()].flatMap((receiver): Draft[] => {
+    const { link } = receiver;
+    if (link === undefined) return [];
+    return [
+      draftOf({
+        kind: 'link',
+        owner: receiver.name,
+        part: link.cable,
+        metres: link.length,
+        parallel: 1,
+        from: {
+          text: link.from.isReceiver ? link.from.name : `${link.from.name}.${link.firstPort}`,
+          place: link.from.place,
+          connector: undefined,
+        },
+        to: { text: `${receiver.name} link`, place: receiver.place, connector: undefined },
+        path: link.path,
+      }),
+    ];
+  });
+}
+
+function boardCables(plan: Plan): Draft[] {
+  return [...plan.boards.values()].map((board) =>
+    draftOf({
+      kind: 'board',
+      owner: board.name,
+      part: board.cable,
+      metres: board.length,
+      parallel: board.parallel,
+      from: { text: outputText(board.from), place: ownerOf(board.from).place, connector: undefined },
+      to: { text: `${board.name} in`, place: board.place, connector: undefined },
+      path: board.path,
+    }),
+  );
 }
 
 function bondCables(plan: Plan): Draft[] {

@@ -1,5 +1,6 @@
 import type { Account } from '../model/account.ts';
 import { type Fault, type FaultyThing, faultsOf, type PixelRange } from '../model/faults.ts';
+import { outputText, ownerOf, usersOf } from '../model/outputs.ts';
 import type { Plan } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
 import type { Cell, Paper } from './paper.ts';
@@ -29,7 +30,7 @@ export function faultTable(plan: Plan, account: Account): Paper {
             placeText(fault.what),
             rangesText(fault, 'dark'),
             rangesText(fault, 'low'),
-            fault.blown.map((output) => `${output.supply.name}.${output.number}`).join(', '),
+            fault.blown.map((output) => outputText(output)).join(', '),
           ]),
       },
       ...spares(plan, faults),
@@ -58,17 +59,19 @@ function spares(plan: Plan, faults: readonly Fault[]): Paper['tables'] {
 /** A fuse behind which nothing hangs is a spare one. */
 function inUse(plan: Plan, what: FaultyThing): boolean {
   if (what.kind !== 'fuse') return true;
-  return [...plan.feeds.values(), ...plan.controllers.values()].some(({ from }) => from === what.output);
+  return usersOf(plan, what.output).length > 0;
 }
 
 export function thingText(what: FaultyThing): string {
   switch (what.kind) {
     case 'fuse':
-      return `${rating(what.output.fuse?.amps ?? 0)} fuse of ${what.output.supply.name}.${what.output.number}`;
+      return `${rating(what.output.fuse?.amps ?? 0)} fuse of ${outputText(what.output)}`;
     case 'port-fuse':
       return `port fuse of ${what.run.controller?.name ?? '?'}.${what.run.port ?? '?'}`;
     case 'feed':
       return `feed ${what.feed.name}`;
+    case 'link':
+      return `link to ${what.receiver.name}`;
     case 'supply':
       return `supply ${what.supply.name}`;
   }
@@ -77,11 +80,13 @@ export function thingText(what: FaultyThing): string {
 function placeText(what: FaultyThing): string | undefined {
   switch (what.kind) {
     case 'fuse':
-      return what.output.supply.place?.name;
+      return ownerOf(what.output).place?.name;
     case 'port-fuse':
       return what.run.controller?.place?.name;
     case 'feed':
-      return what.feed.from?.supply.place?.name;
+      return what.feed.from === undefined ? undefined : ownerOf(what.feed.from).place?.name;
+    case 'link':
+      return what.receiver.link?.from.place?.name;
     case 'supply':
       return what.supply.place?.name;
   }

@@ -1,3 +1,4 @@
+import { outputText } from '../model/outputs.ts';
 import type { Piece, Plan, Run } from '../model/plan.ts';
 import { type LengthUnits, metres, volts } from '../model/texts.ts';
 import { cablesOf } from './cable-list.ts';
@@ -49,7 +50,9 @@ function mainsSteps(plan: Plan): Step {
 
 function boxSteps(plan: Plan): Step {
   const items = [...plan.places.values()].flatMap((place) => {
-    const here = [...plan.supplies.values(), ...plan.controllers.values()].filter((thing) => thing.place === place);
+    const here = [...plan.supplies.values(), ...plan.boards.values(), ...plan.controllers.values()].filter(
+      (thing) => thing.place === place,
+    );
     if (here.length === 0) return [];
     return [
       `${place.label ?? place.name}: hang the box with ${here.map(({ name }) => name).join(', ')}. All fuses out.`,
@@ -140,7 +143,7 @@ function joiningSteps(plan: Plan): Step {
   );
   const feeds = [...plan.feeds.values()].map((feed) => {
     const taps = feed.pieces.flatMap((piece) => (piece.kind === 'tap' ? [piece.tap.text] : []));
-    const from = feed.from === undefined ? '?' : `${feed.from.supply.name}.${feed.from.number}`;
+    const from = feed.from === undefined ? '?' : outputText(feed.from);
     return `Feed ${feed.name}: ${from} to ${taps.join(', ')}. Fuse still out.`;
   });
   return { title: 'Grounds first, then feeds', items: [...bonds, ...feeds] };

@@ -1,4 +1,5 @@
 import type { Account } from '../model/account.ts';
+import { outputsOf, outputText, usersOf } from '../model/outputs.ts';
 import type { Plan } from '../model/plan.ts';
 import { rating, volts } from '../model/texts.ts';
 import type { Paper } from './paper.ts';
@@ -8,13 +9,7 @@ export function powerChecks(plan: Plan, account: Account): Paper {
   const cuts = [...plan.runs.values()].flatMap((run) =>
     run.pieces.filter(({ kind }) => kind === 'cut').map(() => run.name),
   );
-  const fused = [...plan.supplies.values()].flatMap((supply) =>
-    [...supply.outputs.values()].filter(
-      (output) =>
-        [...plan.feeds.values()].some(({ from }) => from === output) ||
-        [...plan.controllers.values()].some(({ from }) => from === output),
-    ),
-  );
+  const fused = outputsOf(plan).filter((output) => usersOf(plan, output).length > 0);
   return {
     id: 'checks',
     title: 'Checks before power',
@@ -47,7 +42,7 @@ export function powerChecks(plan: Plan, account: Account): Paper {
         title: 'Fuses in, one at a time, everything dark',
         items: fused.map((output) => {
           const rated = output.fuse === undefined ? 'no fuse in the plan: add one' : rating(output.fuse.amps);
-          return `${output.supply.name}.${output.number} (${rated}): nothing warm, nothing smells, the meter at the tap agrees.`;
+          return `${outputText(output)} (${rated}): nothing warm, nothing smells, the meter at the tap agrees.`;
         }),
       },
       {

@@ -47,7 +47,13 @@ function outputOf(run: Run, { supply }: Choice, planned: PlannedOutput | undefin
   const known = supply.outputs.get(number);
   if (known !== undefined) return known;
   const amps = planned?.fuse ?? 30;
-  return { supply, number, fuse: { amps, ohms: fuseOhms(amps), origin: run.origin }, origin: run.origin };
+  return {
+    supply,
+    board: undefined,
+    number,
+    fuse: { amps, ohms: fuseOhms(amps), origin: run.origin },
+    origin: run.origin,
+  };
 }
 
 /** The circuit with some feeds added at its end; their taps must be joints that the circuit knows. */

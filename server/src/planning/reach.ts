@@ -54,9 +54,10 @@ export function cablesFor(plan: Plan): WiredCable[] {
 export function usedOutputs(plan: Plan, supply: Supply): Set<number> {
   const used = new Set<number>();
   const add = (output: Output | undefined) => {
-    if (output?.supply === supply) used.add(output.number);
+    if (output?.supply === supply && output.board === undefined) used.add(output.number);
   };
   for (const feed of plan.feeds.values()) add(feed.from);
+  for (const board of plan.boards.values()) add(board.from);
   for (const controller of plan.controllers.values()) add(controller.from);
   return used;
 }

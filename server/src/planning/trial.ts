@@ -164,6 +164,7 @@ function islandWith(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]
   }));
   return {
     supplies: islands.flatMap((island) => island.supplies),
+    boards: islands.flatMap((island) => island.boards),
     controllers: islands.flatMap((island) => island.controllers),
     runs: islands.flatMap((island) => island.runs),
     feeds: islands.flatMap((island) => island.feeds),
@@ -178,6 +179,7 @@ function restricted(plan: Plan, island: Island): Plan {
   return {
     ...plan,
     supplies: named(island.supplies),
+    boards: named(island.boards),
     controllers: named(island.controllers),
     runs: named(island.runs),
     feeds: named(island.feeds),

@@ -17,6 +17,7 @@ const SAMPLES = [
   'boathouse/flawed/plan.festoon',
   'roof-outline/plan.festoon',
   'tall-tree/plan.festoon',
+  'side-box/plan.festoon',
 ];
 const EDITS = 60;
 const ROOT = 'file:///samples/';

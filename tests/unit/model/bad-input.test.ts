@@ -242,8 +242,8 @@ place ${name}  "${name}"
 supply ${name}  of bench-12  at ${name} {
   output 1  fuse 15 A
 }
-controller ${name}  of board  from ${name}.1
-run ${name}  from ${name}.${index + 1} {
+controller ${name}-box  of board  from ${name}.1
+run ${name}  from ${name}-box.${index + 1} {
   string ${name}  10 px  of steady-12  every 100 mm
 }
 feed ${name}  from ${name}.1  to ${name}.${name}  5 m  of feed-14`,

@@ -39,6 +39,12 @@ const MORE: Readonly<Record<string, readonly string[]>> = {
   circuit: ['circuit garden "the socket outside"  16 A  230 V'],
   supply: ['supply psu "grey box"  of enclosed  at shed  on garden'],
   'supply / output': ['output 3  fuse 5 A  cold 17 mohm'],
+  board: ['board left  from psu.1  along shed to roof  of flex-6 x 2 {\n}'],
+  'board / output': ['output 3  fuse 5 A  cold 17 mohm'],
+  receiver: [
+    'receiver north "in the tree"  of differential-4  at quay  from psu.1 {\n  link from box.13  3 m  of pairs\n}',
+  ],
+  'receiver / link': ['link from box.13  along shed to quay  of network-cable'],
   controller: ['controller box "in the loft"  of sixteen-port  at shed  from psu.1'],
   'controller / universes': ['universes from 7  split'],
   run: ['run eaves "the long edge"  from box.1  at roof  universe 7 slot 31  no-tap'],

@@ -41,6 +41,8 @@ function faults(text: string): Map<string, Fault> {
           return [what.supply.name, fault];
         case 'port-fuse':
           return [`port ${what.run.name}`, fault];
+        case 'link':
+          throw new Error('TODO: Not implemented yet');
       }
     }),
   );

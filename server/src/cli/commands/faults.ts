@@ -1,4 +1,5 @@
 import { type Fault, type FaultyThing, faultsOf, type PixelRange } from '../../model/faults.ts';
+import { outputText } from '../../model/outputs.ts';
 import { rating, volts } from '../../model/texts.ts';
 import { cautions } from '../cautions.ts';
 import { type Command, type CommandArguments, oneFileOf } from '../command.ts';
@@ -43,13 +44,15 @@ function nameOf(what: FaultyThing): { name: string; kind: string } {
   switch (what.kind) {
     case 'fuse':
       return {
-        name: `${what.output.supply.name}.${what.output.number}`,
+        name: outputText(what.output),
         kind: `${rating(what.output.fuse?.amps ?? 0)} fuse`,
       };
     case 'port-fuse':
       return { name: `${what.run.controller?.name ?? ''}.${what.run.port ?? ''}`, kind: 'port fuse' };
     case 'feed':
       return { name: what.feed.name, kind: 'feed' };
+    case 'link':
+      return { name: what.receiver.name, kind: 'link' };
     case 'supply':
       return { name: what.supply.name, kind: 'supply' };
   }
@@ -58,13 +61,13 @@ function nameOf(what: FaultyThing): { name: string; kind: string } {
 /** What follows, a line for the fuses that go too and a line for each run that is worse off. */
 function effects(fault: Fault): Piece[] {
   const lines: Piece[] = [];
-  const blown = fault.blown.map((output) => `${output.supply.name}.${output.number}`);
+  const blown = fault.blown.map((output) => outputText(output));
   if (blown.length > 0) lines.push(`overloads and blows ${blown.join(', then ')}`);
   if (fault.unsolved) lines.push('no steady state is found');
   else if (fault.runs.length === 0) lines.push(styled('all pixels stay white', 'faint'));
   for (const { run, dark, low, leastVolts, noData } of fault.runs) {
     const parts = [
-      dark.length === 0 ? '' : `dark ${rangesText(dark)}${noData ? ', no data: its board has lost power' : ''}`,
+      dark.length === 0 ? '' : `dark ${rangesText(dark)}${noData ? ', no data comes to it' : ''}`,
       low.length === 0 ? '' : `low ${rangesText(low)}, down to ${volts(leastVolts)}`,
     ];
     lines.push(`${run.name}  ${parts.filter((part) => part !== '').join(', ')}`);

@@ -113,6 +113,8 @@ export function cablePartCard(analysis: Analysis, part: CablePart): Card {
   for (const run of analysis.plan.runs.values())
     for (const piece of run.pieces)
       if ((piece.kind === 'lead' || piece.kind === 'gap') && piece.cable === part) used.add(run.name);
+  for (const { name, link } of analysis.plan.controllers.values()) if (link?.cable === part) used.add(name);
+  for (const board of analysis.plan.boards.values()) if (board.cable === part) used.add(board.name);
   return partCard('cable part', part, [
     ...conductorFact('conductor', part.conductor),
     ...fact('carries', [...part.cores].join(', '), unless(writtenLines(analysis, part), 'carries', 'default')),
@@ -159,6 +161,7 @@ export function controllerPartCard(analysis: Analysis, part: ControllerPart): Ca
     ),
     ...fact('draws', amps(part.draws), unless(written, 'draws')),
     ...fact('accepts', part.accepts === undefined ? undefined : rangeText(part.accepts)),
+    ...settingFact('longest link', part.linkLimit, (value) => metres(value, analysis.plan.design.units)),
     ...settingFact('longest lead', part.leadLimit, (value) => metres(value, analysis.plan.design.units)),
     ...controllerDataFacts(part),
   ]);

@@ -1,5 +1,6 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { SupplyAccount } from '../../model/account.ts';
+import { outputText, usersOf } from '../../model/outputs.ts';
 import type { Bond, Controller, Feed, FeedPiece, Output, Plan, Supply } from '../../model/plan.ts';
 import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
@@ -65,17 +66,12 @@ export function outputUse(analysis: Analysis, output: Output): string {
   return `${load === undefined ? '' : `${amps(load)}${of}, `}${users.map((user) => user.name).join(', ')}`;
 }
 
-/** Controllers and feeds that start at an output. */
-export function usersOf(plan: Plan, output: Output): (Controller | Feed)[] {
-  return [...plan.controllers.values(), ...plan.feeds.values()].filter((user) => user.from === output);
-}
-
 export function outputCard(analysis: Analysis, output: Output): Card {
   const load = analysis.account.outputs.get(output);
   const fuse = output.fuse;
   return {
     kind: 'output',
-    name: `${output.supply.name}.${output.number}`,
+    name: outputText(output),
     facts: [
       ...fact(
         'fuse',
@@ -119,7 +115,7 @@ export function feedCard(analysis: Analysis, feed: Feed): Card {
     facts: [
       ...fact(
         'from',
-        output === undefined ? undefined : `${output.supply.name}.${output.number}`,
+        output === undefined ? undefined : outputText(output),
         fuse === undefined ? 'no fuse' : `fuse ${rating(fuse.amps)}`,
       ),
       ...fact(

@@ -1,5 +1,6 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import { cablesOn } from '../../checks/route-crowded.ts';
+import { outputText } from '../../model/outputs.ts';
 import type { Controller, Place, Plan, Prop, Route, Run } from '../../model/plan.ts';
 import { amps, count, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
@@ -81,7 +82,7 @@ export function controllerCard(analysis: Analysis, controller: Controller): Card
   const from = controller.from;
   const ports = controller.part?.ports;
   return {
-    kind: 'controller',
+    kind: controller.isReceiver ? 'receiver' : 'controller',
     name: controller.name,
     label: controller.label,
     description: controller.description,
@@ -90,9 +91,10 @@ export function controllerCard(analysis: Analysis, controller: Controller): Card
       ...fact('stands at', controller.place?.name, controller.place?.label),
       ...fact(
         'powered from',
-        from === undefined ? undefined : `${from.supply.name}.${from.number}`,
+        from === undefined ? undefined : outputText(from),
         from === undefined ? undefined : outputUse(analysis, from),
       ),
+      ...linkFacts(plan, controller),
       ...fact(
         'ports',
         ports === undefined ? undefined : `${new Set(runs.map((run) => run.port)).size} of ${ports} in use`,
@@ -106,6 +108,19 @@ export function controllerCard(analysis: Analysis, controller: Controller): Card
         : whyUnsolved(analysis, ({ island }) => island.controllers.includes(controller)),
     ],
   };
+}
+
+function linkFacts(plan: Plan, { link, part }: Controller): Fact[] {
+  if (link === undefined) return [];
+  const last = link.firstPort + (part?.ports ?? 1) - 1;
+  return [
+    ...fact(
+      'data from',
+      `${link.source.name}.${link.firstPort} to ${last}`,
+      link.from.isReceiver ? `through ${link.from.name}` : undefined,
+    ),
+    ...fact('link', `${metres(link.length, plan.design.units)} of ${link.cable.name}`),
+  ];
 }
 
 function portFact(analysis: Analysis, run: Run): Fact[] {

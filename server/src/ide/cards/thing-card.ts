@@ -1,6 +1,7 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { Card } from '../card.ts';
 import type { Thing } from '../names.ts';
+import { boardCard } from './board-card.ts';
 import { claimFacts } from './claim-cards.ts';
 import { circuitCard } from './mains-cards.ts';
 import { mastCard } from './mast-card.ts';
@@ -38,6 +39,8 @@ function plainCard(analysis: Analysis, thing: Thing): Card {
       return supplyCard(analysis, thing);
     case 'output':
       return outputCard(analysis, thing.output);
+    case 'board':
+      return boardCard(analysis, thing);
     case 'controller':
       return controllerCard(analysis, thing);
     case 'prop':

@@ -1,5 +1,6 @@
 import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
+import { outputsOf, outputText } from '../../model/outputs.ts';
 import type { Controller, Output, Plan, Run, StringPiece } from '../../model/plan.ts';
 import { amps, count, volts } from '../../model/texts.ts';
 import { outputUse } from '../cards/power-cards.ts';
@@ -43,13 +44,11 @@ function namesOfKind(analysis: Analysis, kind: Kind, typed: string): NameChoice[
 }
 
 function outputs(analysis: Analysis): NameChoice[] {
-  return [...analysis.plan.supplies.values()].flatMap((supply) =>
-    [...supply.outputs.values()].map((output): NameChoice => {
-      const use = outputUse(analysis, output);
-      const detail = `${use}${spare(analysis, output)}`;
-      return { text: `${supply.name}.${output.number}`, kind: 'output', detail, used: !use.startsWith('free') };
-    }),
-  );
+  return outputsOf(analysis.plan).map((output): NameChoice => {
+    const use = outputUse(analysis, output);
+    const detail = `${use}${spare(analysis, output)}`;
+    return { text: outputText(output), kind: 'output', detail, used: !use.startsWith('free') };
+  });
 }
 
 /** What its fuse leaves for more, up to the share of it that is planned for. */

@@ -6,13 +6,16 @@ import type { Report } from '../finding.ts';
 import { isThing, type ThingStatement } from '../groups.ts';
 import type { Season } from '../mains.ts';
 import type { Design, Plan } from '../plan.ts';
+import { addBoards } from './boards.ts';
 import { type CommonBuild, type KnownNames, lineOf, newBuild, newCommonBuild, setting, siSetting } from './context.ts';
 import { dataDesignOf } from './data.ts';
 import { addBond, addFeed, addMeasured } from './feeds.ts';
 import { addMast } from './mast.ts';
 import { addCable, addConnector, addControllerPart, addPixel, addSupplyPart } from './parts.ts';
 import { addCircuit, addController, addPlace, addRoute, addSupply } from './power.ts';
+import { addReceiverPart, addReceivers } from './receivers.ts';
 import { addProp, addRun } from './runs.ts';
+import { reportSharedNames } from './shared-names.ts';
 
 const PRACTICE = 'common practice';
 
@@ -53,6 +56,7 @@ export function buildCommon(statements: readonly BoundStatement[], report: Repor
   for (const statement of of('part cable')) addCable(build, statement);
   for (const statement of of('part supply')) addSupplyPart(build, statement);
   for (const statement of of('part controller')) addControllerPart(build, statement);
+  for (const statement of of('part receiver')) addReceiverPart(build, statement);
   for (const statement of of('circuit')) addCircuit(build, statement);
   for (const statement of of('mast')) addMast(build, statement);
   for (const statement of of('prop')) addProp(build, statement);
@@ -69,10 +73,13 @@ export function buildThings(
   const of = byWord(statements);
   const build = newBuild(common, report, known);
   for (const statement of of('supply')) addSupply(build, statement);
+  addBoards(build, of('board'));
   for (const statement of of('controller')) addController(build, statement);
+  addReceivers(build, of('receiver'));
   for (const statement of of('run')) addRun(build, statement);
   for (const statement of of('feed')) addFeed(build, statement);
   for (const statement of of('bond')) addBond(build, statement);
+  reportSharedNames(build);
   for (const statement of of('measured')) addMeasured(build, statement, design);
   return {
     design,
@@ -83,9 +90,11 @@ export function buildThings(
     connectors: common.connectors.map,
     supplyParts: common.supplyParts.map,
     controllerParts: common.controllerParts.map,
+    receiverParts: common.receiverParts.map,
     circuits: common.circuits.map,
     masts: common.masts.map,
     supplies: build.supplies.map,
+    boards: build.boards.map,
     controllers: build.controllers.map,
     props: common.props.map,
     runs: build.runs.map,

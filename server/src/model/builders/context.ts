@@ -3,6 +3,7 @@ import type { BoundStatement } from '../declarations.ts';
 import type { Origin, Report } from '../finding.ts';
 import { Names } from '../names.ts';
 import type {
+  Board,
   Bond,
   CablePart,
   Circuit,
@@ -34,6 +35,7 @@ export interface CommonBuild {
   readonly connectors: Names<ConnectorPart>;
   readonly supplyParts: Names<SupplyPart>;
   readonly controllerParts: Names<ControllerPart>;
+  readonly receiverParts: Names<ControllerPart>;
   readonly circuits: Names<Circuit>;
   readonly masts: Names<Mast>;
   readonly props: Names<Prop>;
@@ -44,6 +46,9 @@ export interface CommonBuild {
 /** What the builders of supplies, controllers, runs, feeds and bonds share besides. */
 export interface Build extends CommonBuild {
   readonly supplies: Names<Supply>;
+  readonly boards: Names<Board>;
+  /** Boards that have been reported and left out: what refers to them is not reported again. */
+  readonly unbuilt: Set<string>;
   readonly controllers: Names<Controller>;
   readonly runs: Names<Run>;
   readonly feeds: Names<Feed>;
@@ -63,6 +68,7 @@ export function newCommonBuild(report: Report, slack: Setting<number>): CommonBu
     connectors: new Names(ctx, 'connector part'),
     supplyParts: new Names(ctx, 'supply part'),
     controllerParts: new Names(ctx, 'controller part'),
+    receiverParts: new Names(ctx, 'receiver part'),
     circuits: new Names(ctx, 'circuit'),
     masts: new Names(ctx, 'mast'),
     props: new Names(ctx, 'prop'),
@@ -86,12 +92,15 @@ export function newBuild(common: CommonBuild, report: Report, known: KnownNames)
     connectors: common.connectors.reportedTo(ctx),
     supplyParts: common.supplyParts.reportedTo(ctx),
     controllerParts: common.controllerParts.reportedTo(ctx),
+    receiverParts: common.receiverParts.reportedTo(ctx),
     circuits: common.circuits.reportedTo(ctx),
     masts: common.masts,
     props: common.props.reportedTo(ctx),
     routes: common.routes,
     slack: common.slack,
     supplies: names('supply'),
+    boards: names('board'),
+    unbuilt: new Set(),
     controllers: names('controller'),
     runs: names('run'),
     feeds: names('feed'),
@@ -100,7 +109,7 @@ export function newBuild(common: CommonBuild, report: Report, known: KnownNames)
   };
 }
 
-export type ThingKind = 'supply' | 'controller' | 'run' | 'feed' | 'bond';
+export type ThingKind = 'supply' | 'board' | 'controller' | 'run' | 'feed' | 'bond';
 export type KnownNames = ReadonlyMap<ThingKind, Iterable<string>>;
 
 /** Name, label and places of a statement; undefined where it has no name (reported when it was bound). */

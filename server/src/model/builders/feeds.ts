@@ -5,7 +5,7 @@ import { nameOrigin } from '../names.ts';
 import type { CablePart, Conductor, Controller, Design, FeedPiece, Run, StringPiece, Supply, Tap } from '../plan.ts';
 import { closest } from '../spelling.ts';
 import { type Build, cableLength, namedBy, placesOf } from './context.ts';
-import { outputOf } from './power.ts';
+import { outputOf } from './outputs.ts';
 
 /** Feeds with their taps, and bonds. */
 
@@ -95,6 +95,14 @@ export function addBond(build: Build, statement: Bound<typeof BOND>): void {
   const to = side(statement.fields.to);
   const cable = build.cables.refer(statement.fields.cable);
   const length = statement.fields.length?.value.si;
+  if (from !== undefined && from === to) {
+    build.report({
+      code: 'impossible-value',
+      origin: statement.fields.to?.origin ?? named.origin,
+      message: `A bond joins the grounds of two things; this one goes from ${from.name} to itself. Name the other side.`,
+    });
+    return;
+  }
   if (from === undefined || to === undefined || cable?.conductor === undefined || length === undefined) return;
   build.bonds.add({ ...named, kind: 'bond', from, to, length, cable: cable as WiredCable });
 }

@@ -1,9 +1,10 @@
 import type { DERATE } from '#grammar/words/mains.ts';
 import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/words/parts.ts';
+import type { PART_RECEIVER } from '#grammar/words/receivers.ts';
 import type { Bound, Given, Measure } from '../bound.ts';
 import { conductorOf, ratedByConductor } from '../conductors.ts';
 import type { Derating } from '../mains.ts';
-import type { ChannelPart, Colour, Conductor } from '../plan.ts';
+import type { ChannelPart, Colour, Conductor, ControllerPart } from '../plan.ts';
 import type { Setting } from '../setting.ts';
 import { type CommonBuild, lineOf, namedBy, setting, siSetting } from './context.ts';
 import { controllerDataOf, pixelDataOf } from './data.ts';
@@ -191,10 +192,19 @@ function deratingOf(build: CommonBuild, line: Bound<typeof DERATE> | undefined):
 }
 
 export function addControllerPart(build: CommonBuild, statement: Bound<typeof PART_CONTROLLER>): void {
+  const part = controllerPartOf(statement);
+  if (part !== undefined) build.controllerParts.add(part);
+}
+
+/** What controllers and receivers have in common. */
+export function controllerPartOf(
+  statement: Bound<typeof PART_CONTROLLER> | Bound<typeof PART_RECEIVER>,
+): ControllerPart | undefined {
   const named = namedBy(statement);
-  if (named === undefined) return;
-  const { block } = statement;
-  build.controllerParts.add({
+  if (named === undefined) return undefined;
+  // The line that only receivers have is read by their own builder.
+  const block = statement.block as Bound<typeof PART_CONTROLLER>['block'];
+  return {
     ...named,
     kind: 'controller-part',
     ports: lineOf(block, 'ports')?.fields.count?.value,
@@ -209,5 +219,5 @@ export function addControllerPart(build: CommonBuild, statement: Bound<typeof PA
     },
     ...controllerDataOf(block),
     source: lineOf(block, 'source')?.fields.text?.value,
-  });
+  };
 }

@@ -6,6 +6,7 @@ import { nameOrigin } from '../names.ts';
 import type { Extension, Output, Supply } from '../plan.ts';
 import { type Build, type CommonBuild, lineOf, namedBy, routeBetween, setting, siSetting } from './context.ts';
 import { universesOf } from './data.ts';
+import { addOutputs, outputOf } from './outputs.ts';
 
 /** Places and routes, circuits, supplies with their outputs, controllers. */
 
@@ -109,47 +110,7 @@ export function addSupply(build: Build, statement: Bound<typeof SUPPLY>): void {
         : { value: part.volts, origin: undefined, source: "the part's nominal voltage" }),
     outputs,
   };
-  const add = (output: Output) => {
-    const before = outputs.get(output.number);
-    if (before === undefined) outputs.set(output.number, output);
-    else {
-      build.report({
-        code: 'duplicate-name',
-        origin: output.origin,
-        message: `Output ${output.number} of ${supply.name} is there twice; the first one holds.`,
-        related: [{ origin: before.origin, message: 'The first one.' }],
-      });
-    }
-  };
-  for (const line of statement.block) {
-    if (line.word === 'output') {
-      const { number, fuse, ohms } = line.fields;
-      if (number === undefined) continue;
-      add({
-        supply,
-        number: number.value,
-        fuse:
-          fuse === undefined
-            ? undefined
-            : { amps: fuse.value.si, ohms: ohms?.value.si ?? fuseOhms(fuse.value.si), origin: fuse.origin },
-        origin: number.origin,
-      });
-    } else if (line.word === 'outputs') {
-      const { from, to, fuse } = line.fields;
-      if (from === undefined || to === undefined) continue;
-      for (let number = from.value; number <= to.value; number++) {
-        add({
-          supply,
-          number,
-          fuse:
-            fuse === undefined
-              ? undefined
-              : { amps: fuse.value.si, ohms: fuseOhms(fuse.value.si), origin: fuse.origin },
-          origin: line.keyword,
-        });
-      }
-    }
-  }
+  addOutputs(build, supply, undefined, outputs, statement.block);
   build.supplies.add(supply);
 }
 
@@ -160,47 +121,12 @@ export function addController(build: Build, statement: Bound<typeof CONTROLLER>)
   build.controllers.add({
     ...named,
     kind: 'controller',
+    isReceiver: false,
+    link: undefined,
     part: build.controllerParts.refer(part),
     place: build.places.refer(place),
     from: outputOf(build, from),
     fromOrigin: from?.origin,
     universes: universesOf(lineOf(statement.block, 'universes')?.fields),
   });
-}
-
-/** The output that `psu-a.2` names; a supply without a number is its only output. */
-export function outputOf(build: Build, given: Given<Reference> | undefined): Output | undefined {
-  const supply = build.supplies.refer(given);
-  if (supply === undefined || given === undefined) return undefined;
-  const step = given.value.steps[0];
-  const some = [...supply.outputs.keys()];
-  if (step === undefined) {
-    const only = [...supply.outputs.values()];
-    if (only.length === 1 && only[0] !== undefined) return only[0];
-    build.report({
-      code: 'unknown-name',
-      origin: given.origin,
-      message:
-        some.length === 0
-          ? `${supply.name} has no output yet. Write in its block: output 1  fuse 5 A`
-          : `Which output of ${supply.name}? Write one of: ${some.map((n) => `${supply.name}.${n}`).join(', ')}.`,
-    });
-    return undefined;
-  }
-  const number = step.kind === 'member' ? Number(step.name) : Number.NaN;
-  const output = supply.outputs.get(number);
-  if (output === undefined || given.value.steps.length > 1) {
-    build.report({
-      code: 'unknown-name',
-      origin: { ...nameOrigin(given), end: given.origin.end },
-      message: `${supply.name} has no output "${step.kind === 'member' ? step.name : '?'}". ${some.length === 0 ? 'Write in its block: output 1  fuse 5 A' : `It has: ${some.join(', ')}.`}`,
-      related: [{ origin: supply.origin, message: `${supply.name} stands here.` }],
-    });
-    return undefined;
-  }
-  build.uses.push({
-    origin: { ...given.origin, start: step.span.start + 1, end: step.span.end },
-    target: output.origin,
-  });
-  return output;
 }

@@ -283,7 +283,7 @@ class Layout {
 }
 
 /** The controller and port that `box.1` names. */
-function portOf(
+export function portOf(
   build: Build,
   given: Given<Reference> | undefined,
 ): { controller: Controller; number: number } | undefined {
