@@ -129,6 +129,8 @@ function valueText(value: Value): string {
 export const KINDS: Readonly<Record<Kind, string>> = {
   place: 'place',
   pixel: 'pixel part',
+  panel: 'panel part',
+  flood: 'flood part',
   cable: 'cable part',
   connector: 'connector part',
   'supply-part': 'supply part',

@@ -23,6 +23,8 @@ export type Dimension =
   | 'time'
   | 'pixels'
   | 'strands'
+  | 'rows'
+  | 'columns'
   | 'cables'
   | 'bits'
   | 'bit-rate';
@@ -69,6 +71,7 @@ export const UNITS: ReadonlyMap<string, Unit> = new Map<string, Unit>([
   ['kN', { dimension: 'force', factor: 1000 }],
   ['lbf', { dimension: 'force', factor: 4.4482216152605 }],
   ['%', { dimension: 'share', factor: 0.01 }],
+  ['Hz', { dimension: 'rate', factor: 1 }],
   ['fps', { dimension: 'rate', factor: 1 }],
   ['kHz', { dimension: 'rate', factor: 1000 }],
   ['MHz', { dimension: 'rate', factor: 1e6 }],
@@ -82,6 +85,10 @@ export const UNITS: ReadonlyMap<string, Unit> = new Map<string, Unit>([
   ['px', { dimension: 'pixels', factor: 1 }],
   ['pixels', { dimension: 'pixels', factor: 1 }],
   ['pixel', { dimension: 'pixels', factor: 1 }],
+  ['rows', { dimension: 'rows', factor: 1 }],
+  ['row', { dimension: 'rows', factor: 1 }],
+  ['columns', { dimension: 'columns', factor: 1 }],
+  ['column', { dimension: 'columns', factor: 1 }],
   ['strands', { dimension: 'strands', factor: 1 }],
   ['strand', { dimension: 'strands', factor: 1 }],
   ['cables', { dimension: 'cables', factor: 1 }],
@@ -114,6 +121,8 @@ export const DIMENSIONS: Readonly<
   rate: { name: 'a rate', unit: 'fps', example: '40 fps' },
   time: { name: 'a time', unit: 'us', example: '280 us' },
   pixels: { name: 'a number of pixels', unit: 'px', example: '50 px' },
+  rows: { name: 'a number of rows', unit: 'rows', example: '2 rows' },
+  columns: { name: 'a number of columns', unit: 'columns', example: '4 columns' },
   strands: { name: 'a number of strands', unit: 'strands', example: '16 strands' },
   cables: { name: 'a number of cables', unit: 'cables', example: '4 cables' },
   bits: { name: 'a number of bits', unit: 'bits', example: '24 bits' },

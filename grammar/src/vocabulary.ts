@@ -1,5 +1,6 @@
 import { BOARD } from './words/boards.ts';
 import { ACCEPT, EXPECT } from './words/claims.ts';
+import { FLOOD, PART_FLOOD, PART_PANEL } from './words/fixtures.ts';
 import { CIRCUIT } from './words/mains.ts';
 import { MAST } from './words/mast.ts';
 import { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from './words/parts.ts';
@@ -20,6 +21,8 @@ export const STATEMENTS = [
   PLACE,
   ROUTE,
   PART_PIXEL,
+  PART_PANEL,
+  PART_FLOOD,
   PART_CABLE,
   PART_CONNECTOR,
   PART_SUPPLY,
@@ -33,6 +36,7 @@ export const STATEMENTS = [
   RECEIVER,
   PROP,
   RUN,
+  FLOOD,
   FEED,
   BOND,
   MEASURED,

@@ -27,6 +27,8 @@ export type Value =
 export type Kind =
   | 'place'
   | 'pixel'
+  | 'panel'
+  | 'flood'
   | 'cable'
   | 'connector'
   | 'supply-part'

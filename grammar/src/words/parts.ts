@@ -4,7 +4,7 @@ import { DERATE, INRUSH, LEAKAGE } from './mains.ts';
 
 /** Parts: what things are made of, each with every value that enters a computation. */
 
-const SOURCE = entry({
+export const SOURCE = entry({
   word: 'source',
   name: 'none',
   help: 'Where the values of this part come from: a datasheet, a standard, a measurement, common practice.',
@@ -12,7 +12,7 @@ const SOURCE = entry({
   example: 'source "maker\'s sheet, measured on the bench in October"',
 });
 
-const NOMINAL_VOLTAGE = entry({
+export const NOMINAL_VOLTAGE = entry({
   word: 'voltage',
   name: 'none',
   help: 'The nominal voltage.',
@@ -20,7 +20,7 @@ const NOMINAL_VOLTAGE = entry({
   example: 'voltage 12 V',
 });
 
-const RATED = entry({
+export const RATED = entry({
   word: 'rated',
   name: 'none',
   help: 'The most current that each conductor or contact may carry continuously.',

@@ -1,5 +1,6 @@
 import { ADDRESS_PHRASES, NULL } from './data.ts';
 import { date, entry, flag, length, path, pixels, quantity, text, to } from './entry.ts';
+import { PANELS } from './fixtures.ts';
 
 /** What hangs on a port, and the cables that feed it. */
 
@@ -200,8 +201,8 @@ export const RUN = entry({
     ...ADDRESS_PHRASES,
     NO_TAP,
   ],
-  block: [LEAD, ...STRING_LINES, COPIES, CUT],
-  repeats: STRING_WORDS,
+  block: [LEAD, ...STRING_LINES, PANELS, COPIES, CUT],
+  repeats: [...STRING_WORDS, 'panels'],
   example: `run eaves  from box.1  at roof {
   lead    14 m  of three-core-18
   outline gutter  150 px  of bullet-12  every 75 mm

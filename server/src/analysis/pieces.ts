@@ -141,7 +141,7 @@ function knownNames(things: readonly ThingStatement[]): Map<ThingKind, Set<strin
   const known = new Map<ThingKind, Set<string>>();
   for (const { word, name } of things) {
     if (name === undefined || word === 'measured') continue;
-    const kind = word === 'receiver' ? 'controller' : word;
+    const kind = word === 'receiver' ? 'controller' : word === 'flood' ? 'run' : word;
     const names = known.get(kind);
     if (names === undefined) known.set(kind, new Set([name.text]));
     else names.add(name.text);

@@ -1,3 +1,4 @@
+import { isFixture, unitOf } from '../model/fixtures.ts';
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -23,7 +24,9 @@ What helps: inject power behind this point, so that less flows through here.`,
           excess: string.most.amps / rated.value - 1,
           origin: string.piece.origin,
           subject: run.run.name,
-          message: `The string's own wire carries ${amps(string.most.amps)} at pixel ${string.most.pixel} of ${run.run.name}; ${string.piece.part.name} is rated for ${rating(rated.value)}. Inject power further along.`,
+          message: isFixture(string.piece.part)
+            ? `The cord of ${unitOf(string.piece.part)} ${string.most.pixel} of ${run.run.name} carries ${amps(string.most.amps)}; ${string.piece.part.name} is rated for ${rating(rated.value)}. Ask its maker for a thicker cord.`
+            : `The string's own wire carries ${amps(string.most.amps)} at pixel ${string.most.pixel} of ${run.run.name}; ${string.piece.part.name} is rated for ${rating(rated.value)}. Inject power further along.`,
           related: rated.origin === undefined ? [] : [{ origin: rated.origin, message: `Rated here.` }],
         });
         break; // One per run: the first string names the place, the cure is the same for all.

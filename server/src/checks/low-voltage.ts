@@ -1,5 +1,6 @@
 import type { RunAccount, StringAccount } from '../model/account.ts';
 import type { Related, Report } from '../model/finding.ts';
+import { isFixture, unitOf } from '../model/fixtures.ts';
 import { isNull } from '../model/null-pixels.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
@@ -31,7 +32,9 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
         excess: 1 - worst.least.volts / limit,
         origin: worst.piece.origin,
         subject: run.run.name,
-        message: `${run.run.name} sags to ${volts(worst.least.volts)} at pixel ${worst.least.pixel}${where}; ${worst.piece.part.name} needs ${volts(limit)} for true white. Inject power near there.`,
+        message: isFixture(worst.piece.part)
+          ? `${unitOf(worst.piece.part)} ${worst.least.pixel} of ${run.run.name}${where} gets ${volts(worst.least.volts)}; ${worst.piece.part.name} needs ${volts(limit)} for its full light. Take a thicker or shorter feed, or fewer on one feed.`
+          : `${run.run.name} sags to ${volts(worst.least.volts)} at pixel ${worst.least.pixel}${where}; ${worst.piece.part.name} needs ${volts(limit)} for true white. Inject power near there.`,
         related: feedPath(plan, run.run),
       });
     }

@@ -1,3 +1,4 @@
+import { isFixture, tapTextOf, unitOf } from '../model/fixtures.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
 import { isDark } from './string-state.ts';
@@ -10,11 +11,25 @@ export const noPower: Check = {
   explanation: `These pixels have no V+ or no way back to a supply: the port passes data only, a lead has no V+ conductor, or V+ is cut
 and nothing is fed behind the cut.
 
+Panels and floods have a power plug each; nothing passes V+ on from one to the next.
+
 What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
   run: ({ account }, report) => {
     for (const run of account.runs.values()) {
       const dark = run.strings.find(isDark);
       if (dark === undefined) continue;
+      const { part, first } = dark.piece;
+      if (isFixture(part)) {
+        const all = run.strings.filter(isDark).length;
+        const unit = unitOf(part);
+        report({
+          code: 'no-power',
+          origin: dark.piece.origin,
+          subject: run.run.name,
+          message: `No supply reaches ${unit} ${first} of ${run.run.name}${all > 1 ? ` (${all} of ${run.strings.length} have no power)` : ''}: every ${unit} has a power plug of its own. Feed it: feed ${run.run.name}-feed  from …  to ${tapTextOf(run.run, dark.piece)}  5 m of …`,
+        });
+        continue;
+      }
       report({
         code: 'no-power',
         origin: dark.piece.origin,

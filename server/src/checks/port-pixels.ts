@@ -1,4 +1,5 @@
 import type { Report } from '../model/finding.ts';
+import { addressedPixels, panelsOf } from '../model/fixtures.ts';
 import { frameTime } from '../model/frame-time.ts';
 import { boardsTo, driverOf } from '../model/links.ts';
 import type { Plan, Run } from '../model/plan.ts';
@@ -21,12 +22,13 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
     for (const runs of sharingLinks(plan.runs.values())) lookAtShared(plan, runs, report);
     for (const run of plan.runs.values()) {
       const most = leastOf(run);
-      if (most !== undefined && run.pixelCount > most.value) {
+      const pixels = addressedPixels(run);
+      if (most !== undefined && pixels > most.value) {
         report({
           code: 'port-pixels',
           origin: run.portOrigin ?? run.origin,
           subject: run.name,
-          message: `${run.name} has ${run.pixelCount} pixels; a port of ${most.part} drives ${most.value}. Split it over two ports.`,
+          message: `${run.name} has ${pixels} pixels; a port of ${most.part} drives ${most.value}. Split it over two ports.`,
         });
         continue;
       }
@@ -40,6 +42,7 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
         });
         continue;
       }
+      if (panelsOf(run).length > 0) continue; // Their bound is the refresh.
       const time = frameTime(run);
       const rate = plan.design.frameRate.value;
       if (time <= (1 / rate) * (1 + 1e-9)) continue;

@@ -25,10 +25,12 @@ import { lowVoltage } from './low-voltage.ts';
 import { mainFuseSmall } from './main-fuse-small.ts';
 import { measuredDiffers } from './measured-differs.ts';
 import { mixedData } from './mixed-data.ts';
+import { mixedPort } from './mixed-port.ts';
 import { networkLoad } from './network-load.ts';
 import { noData } from './no-data.ts';
 import { noGround } from './no-ground.ts';
 import { noPower } from './no-power.ts';
+import { panelRefresh } from './panel-refresh.ts';
 import { portOverloaded } from './port-overloaded.ts';
 import { portPixels } from './port-pixels.ts';
 import { portTaken } from './port-taken.ts';
@@ -72,8 +74,10 @@ export const CHECKS: readonly Check[] = [
   guyOverloaded,
   supplySetting,
   portTaken,
+  mixedPort,
   portPixels,
   mixedData,
+  panelRefresh,
   leadTooLong,
   gapTooLong,
   dataMargin,

@@ -1,4 +1,5 @@
 import { pixelsOf, type RunAccount, type StringAccount } from '../model/account.ts';
+import { isFixture, unitOf } from '../model/fixtures.ts';
 import { volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -25,7 +26,9 @@ What helps: inject power before the pixel that is named, thicker wire, or less b
         excess: 1 - string.least.volts / lockout,
         origin: string.piece.origin,
         subject: run.run.name,
-        message: `From pixel ${firstBelow(run, string, lockout)} of ${run.run.name} the voltage collapses: at ${look.value} and ${Math.round(brightness.value * 100)} % the converters of ${string.piece.part.name} shut down below ${volts(lockout)}. Inject power before it.`,
+        message: isFixture(string.piece.part)
+          ? `The voltage at ${unitOf(string.piece.part)} ${string.piece.first} of ${run.run.name} collapses: the converter of ${string.piece.part.name} shuts down below ${volts(lockout)}. Take a thicker or shorter feed, or fewer on one feed.`
+          : `From pixel ${firstBelow(run, string, lockout)} of ${run.run.name} the voltage collapses: at ${look.value} and ${Math.round(brightness.value * 100)} % the converters of ${string.piece.part.name} shut down below ${volts(lockout)}. Inject power before it.`,
       });
     }
   },

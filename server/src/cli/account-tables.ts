@@ -1,4 +1,5 @@
 import { colourNames } from '../model/colour-shift.ts';
+import { isFixtures, isFloods, unitOfRun } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Design } from '../model/plan.ts';
 import { amps, metres, rating, share, volts, watts } from '../model/texts.ts';
@@ -91,7 +92,7 @@ function runRow(report: RunReport, fuseShare: number): Row {
   return [
     `  ${run.name}`,
     run.controller === undefined ? '' : `${run.controller.name}.${run.port ?? '?'}`,
-    run.pixelCount.toLocaleString('en'),
+    `${run.pixelCount.toLocaleString('en')}${isFixtures(run) ? ` ${unitOfRun(run)}s` : ''}`,
     account === undefined ? UNKNOWN : amps(account.amps),
     portShare === undefined
       ? passed
@@ -100,7 +101,7 @@ function runRow(report: RunReport, fuseShare: number): Row {
     least === undefined ? '' : `${least.pixel}${element === undefined ? '' : ` ${element}`}`,
     needs === undefined ? '' : volts(needs),
     shift === undefined ? '' : `${colourNames(shift.colours)} ${share(shift.share)} at ${shift.pixel}`,
-    styled(`${(frameSeconds * 1000).toFixed(1)} ms`, frameShare > 1 + 1e-9 ? 'error' : 'good'),
+    isFloods(run) ? '' : styled(`${(frameSeconds * 1000).toFixed(1)} ms`, frameShare > 1 + 1e-9 ? 'error' : 'good'),
   ];
 }
 

@@ -11,6 +11,7 @@ import {
 } from '../model/circuit-load.ts';
 import { type ColourShift, colourShiftOf } from '../model/colour-shift.ts';
 import { conductorOhms } from '../model/conductors.ts';
+import { addressedPixels } from '../model/fixtures.ts';
 import { frameTime } from '../model/frame-time.ts';
 import { outputsOf, usersOf } from '../model/outputs.ts';
 import type {
@@ -251,7 +252,7 @@ function cableReport(
 
 function totalsOf(plan: Plan, supplies: readonly SupplyReport[], unsolved: number): Totals {
   let pixels = 0;
-  for (const run of plan.runs.values()) pixels += run.pixelCount;
+  for (const run of plan.runs.values()) pixels += addressedPixels(run);
   const totals = { pixels, watts: 0, mainsWatts: 0, mainsVoltAmperes: 0, unsolved };
   for (const { supply, account } of supplies) {
     const { efficiency, powerFactor } = supply.part ?? {};

@@ -86,7 +86,7 @@ function typeOf(analysis: Analysis, thing: Thing) {
     case 'element':
       return thing.keyword === 'copies'
         ? analysis.plan.props.get(thing.madeOf ?? '')
-        : analysis.plan.pixels.get(thing.madeOf ?? '');
+        : (thing.keyword === 'panels' ? analysis.plan.panels : analysis.plan.pixels).get(thing.madeOf ?? '');
     default:
       return undefined;
   }

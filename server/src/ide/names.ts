@@ -134,6 +134,8 @@ class OriginMap<T> {
 function* thingsOf(plan: Plan, statements: readonly BoundStatement[]): Iterable<Thing> {
   yield* plan.places.values();
   yield* plan.pixels.values();
+  yield* plan.panels.values();
+  yield* plan.floods.values();
   yield* plan.cables.values();
   yield* plan.connectors.values();
   yield* plan.supplyParts.values();
@@ -213,6 +215,8 @@ export function namedOfKind(
   const maps = {
     place: plan.places,
     pixel: plan.pixels,
+    panel: plan.panels,
+    flood: plan.floods,
     cable: plan.cables,
     connector: plan.connectors,
     'supply-part': plan.supplyParts,

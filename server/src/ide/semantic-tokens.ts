@@ -58,6 +58,8 @@ function* itemSpans(item: Item): Iterable<{ start: number; end: number }> {
 function typeOf(thing: Thing): SemanticType {
   switch (thing.kind) {
     case 'pixel':
+    case 'panel':
+    case 'flood':
     case 'cable':
     case 'connector':
     case 'supply-part':

@@ -179,6 +179,8 @@ function completionKind({ group, kind }: Suggestion): CompletionItemKind {
 const NAME_KINDS: Readonly<Record<Kind, CompletionItemKind>> = {
   place: CompletionItemKind.Folder,
   pixel: CompletionItemKind.Class,
+  panel: CompletionItemKind.Class,
+  flood: CompletionItemKind.Class,
   cable: CompletionItemKind.Class,
   connector: CompletionItemKind.Class,
   'supply-part': CompletionItemKind.Class,
@@ -253,6 +255,7 @@ const SYMBOL_KINDS: ReadonlyMap<string, SymbolKind> = new Map([
   ['link', SymbolKind.Event],
   ['prop', SymbolKind.Struct],
   ['run', SymbolKind.Object],
+  ['flood', SymbolKind.Object],
   ['feed', SymbolKind.Event],
   ['bond', SymbolKind.Event],
   ['tap', SymbolKind.Event],
@@ -264,6 +267,7 @@ const SYMBOL_KINDS: ReadonlyMap<string, SymbolKind> = new Map([
   ['star', SymbolKind.Array],
   ['ring', SymbolKind.Array],
   ['matrix', SymbolKind.Array],
+  ['panels', SymbolKind.Array],
   ['tree', SymbolKind.Array],
   ['copies', SymbolKind.Array],
 ]);

@@ -72,9 +72,18 @@ const rowsOfRun = new WeakMap<Run, readonly AddressedPixels[]>();
 
 function findRows(run: Run): readonly AddressedPixels[] {
   const rows: AddressedPixels[] = [];
+  // A panel is one load of the run and has many pixels: on runs with panels their pixels are what is numbered.
+  let behind = 0;
   for (const piece of run.pieces) {
     if (piece.kind !== 'string' || isNull(piece.line)) continue;
     const slots = piece.part.slots.value;
+    const { panel } = piece.part;
+    if (panel !== undefined) {
+      const count = panel.rows * panel.columns;
+      rows.push({ firstPixel: behind + 1, count, slots });
+      behind += count;
+      continue;
+    }
     const last = rows.at(-1);
     if (last !== undefined && last.slots === slots && last.firstPixel + last.count === piece.first)
       rows[rows.length - 1] = { ...last, count: last.count + piece.count };

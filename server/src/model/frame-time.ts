@@ -1,10 +1,13 @@
+import { panelsOf, refreshOf } from './fixtures.ts';
 import type { Run, StringPiece } from './plan.ts';
 
 /**
  * Seconds that one frame of a run takes on its data wire: what comes before the first pixel, each pixel's own bits, its
- * share of the end of the frame, and the pause. Dark pixels take their time like any other.
+ * share of the end of the frame, and the pause; of panels, to show one picture. Dark pixels take their time like any other.
  */
 export function frameTime(run: Run): number {
+  const refresh = refreshOf(panelsOf(run).map((piece) => piece.part.panel));
+  if (refresh !== undefined) return refresh.seconds;
   let time = 0;
   let start = 0;
   let reset = 0;

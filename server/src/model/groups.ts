@@ -1,10 +1,10 @@
 import type { Given, Reference } from './bound.ts';
 import type { BoundStatement } from './declarations.ts';
 
-/** A supply, board, controller, run, feed, bond or reading: what is joined by wire to others of its kind. All else is common to the plan. */
+/** A supply, board, controller, run, flood, feed, bond or reading: what is joined by wire to others of its kind. All else is common to the plan. */
 export type ThingStatement = Extract<
   BoundStatement,
-  { word: 'supply' | 'board' | 'controller' | 'receiver' | 'run' | 'feed' | 'bond' | 'measured' }
+  { word: 'supply' | 'board' | 'controller' | 'receiver' | 'run' | 'flood' | 'feed' | 'bond' | 'measured' }
 >;
 
 export function isThing(statement: BoundStatement): statement is ThingStatement {
@@ -17,6 +17,7 @@ const THINGS: ReadonlySet<string> = new Set([
   'controller',
   'receiver',
   'run',
+  'flood',
   'feed',
   'bond',
   'measured',
@@ -82,6 +83,10 @@ function findKeys(statement: ThingStatement): string[] {
     keys.push(`${BOXES.has(statement.word) ? 'box' : statement.word} ${statement.name.text}`);
   switch (statement.word) {
     case 'supply':
+      break;
+    case 'flood':
+      // Feeds and readings look for floods among the runs.
+      if (statement.name !== undefined) keys.push(`run ${statement.name.text}`);
       break;
     case 'board':
     case 'controller':

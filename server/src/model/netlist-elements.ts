@@ -78,6 +78,11 @@ export function describeResistor(role: ResistorRole, units: LengthUnits): { name
         name: `${role.run.name} contact ${rail}`,
         text: `${role.connector.name} of ${role.run.name}, ${role.rail}, at pixels ${role.piece.first} to ${role.piece.first + role.piece.count - 1}`,
       };
+    case 'data-plug':
+      return {
+        name: `${role.run.name} data plug ${role.piece.first}`,
+        text: `ground of the data line at ${role.run.name} ${role.piece.first}`,
+      };
     case 'feed': {
       const piece = role.feed.pieces[role.piece];
       const cable =

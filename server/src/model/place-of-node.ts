@@ -41,6 +41,7 @@ function ofResistor(role: ResistorRole): { origin: Origin; thing: string } {
     case 'lead':
     case 'gap':
     case 'contact':
+    case 'data-plug':
       return { origin: role.piece.origin, thing: role.run.name };
     case 'feed':
     case 'tap-contact':

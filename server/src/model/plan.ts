@@ -2,6 +2,7 @@ import type { Given, Range } from './bound.ts';
 import type { AddressPin, ControllerUniverses, DataDesign, PixelData, PixelLogic } from './data-side.ts';
 import type { Origin } from './finding.ts';
 import type { Derating, Season, Trip } from './mains.ts';
+import type { PanelFacts } from './panel-facts.ts';
 import type { Setting } from './setting.ts';
 import type { LengthUnits } from './texts.ts';
 
@@ -38,8 +39,9 @@ export type ChannelPart = { readonly colour: Colour; readonly amps: number } & (
   | { readonly kind: 'resistive'; readonly ohms: number; readonly forward: number }
 );
 
+/** Panels and floods are loads of the same make: what they draw, behind a cord of their own. */
 export interface PixelPart extends Named {
-  readonly kind: 'pixel';
+  readonly kind: 'pixel' | 'panel' | 'flood';
   readonly volts: number | undefined;
   readonly accepts: Setting<Range> | undefined;
   /** Least voltage for true white. */
@@ -58,6 +60,9 @@ export interface PixelPart extends Named {
   readonly gapLimit: Setting<number>;
   readonly logic: PixelLogic;
   readonly source: string | undefined;
+  /** m of its own cord; panels and floods only. */
+  readonly cord?: number;
+  readonly panel?: PanelFacts | undefined;
 }
 
 export interface CablePart extends Named {
@@ -398,6 +403,8 @@ export interface Plan {
   readonly places: ReadonlyMap<string, Place>;
   readonly routes: readonly Route[];
   readonly pixels: ReadonlyMap<string, PixelPart>;
+  readonly panels: ReadonlyMap<string, PixelPart>;
+  readonly floods: ReadonlyMap<string, PixelPart>;
   readonly cables: ReadonlyMap<string, CablePart>;
   readonly connectors: ReadonlyMap<string, ConnectorPart>;
   readonly supplyParts: ReadonlyMap<string, SupplyPart>;

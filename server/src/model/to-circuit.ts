@@ -1,6 +1,7 @@
 import type { Circuit, Load, LoadChannel, LoadModel, Resistor, Source, Stretch } from '../electrics/circuit.ts';
 import { conductorOhms } from './conductors.ts';
 import { type Conditions, nominal } from './corners.ts';
+import { isFixture } from './fixtures.ts';
 import { fuseOhms } from './fuses.ts';
 import type { Island } from './islands.ts';
 import { isNull } from './null-pixels.ts';
@@ -62,6 +63,8 @@ export type ResistorRole =
       readonly connector: ConnectorPart;
       readonly rail: Rail;
     }
+  /** Where the data ribbon or lead plugs into a panel: ground alone. */
+  | { readonly kind: 'data-plug'; readonly run: Run; readonly piece: StringPiece }
   | { readonly kind: 'feed'; readonly feed: Feed; readonly piece: number; readonly rail: Rail }
   | {
       readonly kind: 'tap-contact';
@@ -260,6 +263,10 @@ class CircuitMaker {
           at = { positive: this.node(`${run.name} after the cut V+`), negative: at.negative };
           break;
         case 'string': {
+          if (isFixture(piece.part)) {
+            at = this.addFixture(run, piece, at, pieces[index - 1]?.kind === 'gap');
+            break;
+          }
           const before = neighbour(pieces, index, -1);
           const after = neighbour(pieces, index, 1);
           const cutBefore = pieces[index - 1]?.kind === 'cut' && before?.kind === 'string';
@@ -337,23 +344,62 @@ class CircuitMaker {
     let done = 0;
     for (const pixel of [...taps, piece.count]) {
       const end = this.rails(`${run.name}[${piece.first + pixel - 1}]`);
-      this.stretches.push({
-        positiveStart: at.positive,
-        negativeStart: at.negative,
-        positiveEnd: end.positive,
-        negativeEnd: end.negative,
-        count: pixel - done,
-        positiveOhms: pitchOhms,
-        negativeOhms: pitchOhms,
-        model: this.modelOf(piece.part),
-        scale: isNull(piece.line) ? 0 : this.design.brightness.value * this.conditions.pixels,
-      });
-      this.stretchRoles.push({ run, piece, first: piece.first + done });
+      this.addStretch(run, piece, piece.first + done, pixel - done, at, end, pitchOhms);
       if (joints.has(pixel)) joints.set(pixel, end);
       at = end;
       done = pixel;
     }
     return at;
+  }
+
+  /**
+   * A panel or flood behind its own cord: V+ comes through its plug alone. A panel meets the ground of the data line
+   * at its board; a flood meets nothing.
+   */
+  private addFixture(run: Run, piece: StringPiece, at: Rails, isPlugged: boolean): Rails {
+    const name = `${run.name}[${piece.first}]`;
+    const plug = this.rails(`${name} plug`);
+    const joints = this.jointsOf(piece);
+    if (joints.has(0)) joints.set(0, plug);
+    const start = this.addContact(run, piece, plug, 'start');
+    const positive = this.node(`${name} V+`);
+    const negative =
+      piece.part.kind === 'flood'
+        ? this.node(`${name} ground`)
+        : isPlugged
+          ? at.negative
+          : this.link(at.negative, `${name} ground`, SPLICE_OHMS, { kind: 'data-plug', run, piece });
+    if (piece.part.kind === 'panel' && !this.runStarts.has(run)) this.runStarts.set(run, { positive, negative });
+    const end = { positive, negative };
+    const ohms = Math.max(conductorOhms(piece.part.wire, piece.pitch, this.celsius()), LEAST_OHMS);
+    this.addStretch(run, piece, piece.first, 1, start, end, ohms);
+    if (joints.has(1)) joints.set(1, end);
+    return end;
+  }
+
+  private addStretch(
+    run: Run,
+    piece: StringPiece,
+    first: number,
+    count: number,
+    from: Rails,
+    to: Rails,
+    ohms: number,
+  ): void {
+    // Nothing dims a plain flood; a null pixel stays dark.
+    const brightness = piece.part.kind === 'flood' ? 1 : isNull(piece.line) ? 0 : this.design.brightness.value;
+    this.stretches.push({
+      positiveStart: from.positive,
+      negativeStart: from.negative,
+      positiveEnd: to.positive,
+      negativeEnd: to.negative,
+      count,
+      positiveOhms: ohms,
+      negativeOhms: ohms,
+      model: this.modelOf(piece.part),
+      scale: brightness * this.conditions.pixels,
+    });
+    this.stretchRoles.push({ run, piece, first });
   }
 
   private addFeed(feed: Feed): void {
@@ -436,7 +482,7 @@ export function loadModel(part: PixelPart, look: Design['look']['value']): LoadM
       : { kind: 'resistive', ohms: channel.ohms, forwardVolts: channel.forward },
   );
   if (part.converter !== undefined) {
-    const share = look === 'full-white' ? 1 : 1 / 3;
+    const share = look === 'full-white' || part.kind === 'flood' ? 1 : 1 / 3;
     channels.push({ kind: 'converter', watts: part.converter.watts * share, lockoutVolts: part.converter.lockout });
   }
   return { quiescentAmps: part.idleAmps, quiescentVolts: 2, channels };

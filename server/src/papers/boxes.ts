@@ -1,4 +1,5 @@
 import type { Account } from '../model/account.ts';
+import { addressedPixels } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Board, CablePart, Controller, Feed, Output, Place, Plan, Run, Supply } from '../model/plan.ts';
 import { amps, rating, volts } from '../model/texts.ts';
@@ -134,7 +135,7 @@ function portRow(run: Run, codeOf: CodeOf): Cell[] {
   return [
     run.port === undefined ? undefined : whole(run.port),
     run.label === undefined ? run.name : `${run.name}, ${run.label}`,
-    whole(run.pixelCount),
+    whole(addressedPixels(run)),
     lead?.kind === 'lead' ? (lead.cable.label ?? lead.cable.name) : undefined,
     codeOf(run.name, `${run.controller?.name ?? '?'}.${run.port ?? '?'}`),
   ];

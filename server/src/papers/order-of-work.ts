@@ -1,6 +1,7 @@
+import { unitOf } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Piece, Plan, Run } from '../model/plan.ts';
-import { type LengthUnits, metres, volts } from '../model/texts.ts';
+import { count, type LengthUnits, metres, volts } from '../model/texts.ts';
 import { cablesOf } from './cable-list.ts';
 import type { Paper, Step } from './paper.ts';
 
@@ -127,6 +128,11 @@ function stringItem(pieces: readonly Piece[], units: LengthUnits): string {
   const last = strings.at(-1);
   if (first === undefined || last === undefined) return '';
   const { line, copies } = first;
+  const unit = unitOf(first.part);
+  if (unit !== 'pixel') {
+    const data = unit === 'panel' ? ' Ribbon from panel to panel in this order; a power plug on each.' : '';
+    return `${first.element ?? line.keyword}: ${count(line.strands, unit)} of ${first.part.name}.${data}`;
+  }
   const pixels = `pixels ${first.first} to ${last.first + last.count - 1}. Mind the arrow: data in first.`;
   if (copies !== undefined) {
     const between = pieces.find((piece) => piece.kind === 'gap' && !piece.bare);

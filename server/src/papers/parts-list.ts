@@ -1,3 +1,4 @@
+import { isFixture } from '../model/fixtures.ts';
 import type { Named, Plan, StringPiece } from '../model/plan.ts';
 import { metres, rating } from '../model/texts.ts';
 import { cablesOf } from './cable-list.ts';
@@ -5,7 +6,7 @@ import { type Cell, type Figure, figure, type Paper, whole } from './paper.ts';
 
 /** What is needed of one kind of thing, what to keep beside it, and what both amount to. */
 export interface Need {
-  readonly kind: 'pixels' | 'cable' | 'connector' | 'supply' | 'controller' | 'fuse';
+  readonly kind: 'pixels' | 'panel' | 'flood' | 'cable' | 'connector' | 'supply' | 'controller' | 'fuse';
   readonly name: string;
   readonly label: string | undefined;
   /** Pieces; metres for cable. */
@@ -58,11 +59,11 @@ function pixelNeeds(plan: Plan): Need[] {
   const tally = new Tally<StringPiece['part']>();
   for (const piece of stringsOf(plan)) tally.add(piece.part, piece.count);
   return [...tally.sums].map(([part, { amount, pieces }]) => ({
-    kind: 'pixels',
+    kind: part.kind === 'pixel' ? 'pixels' : part.kind,
     ...called(part),
     amount,
-    spare: Math.ceil(amount * SPARE_PIXELS),
-    pieces,
+    spare: part.kind === 'pixel' ? Math.ceil(amount * SPARE_PIXELS) : SPARE_DEVICES,
+    pieces: part.kind === 'pixel' ? pieces : undefined,
   }));
 }
 
@@ -86,7 +87,7 @@ function connectorNeeds(plan: Plan): Need[] {
     let joined: Named | undefined;
     for (const piece of run.pieces) {
       if (piece.kind === 'string') {
-        const starts = piece.strand === 1;
+        const starts = piece.strand === 1 || isFixture(piece.part);
         if (starts && piece.part.ends !== undefined) tally.add(piece.part.ends, 1);
         joined = piece.part.ends;
       } else if (piece.kind === 'gap' && !piece.bare && joined !== undefined) {
@@ -138,6 +139,8 @@ const called = ({ name, label }: Named) => ({ name, label });
 
 const KINDS: Readonly<Record<Need['kind'], string>> = {
   pixels: 'pixels',
+  panel: 'panel',
+  flood: 'flood',
   cable: 'cable',
   connector: 'connector',
   supply: 'supply',
@@ -163,7 +166,7 @@ export function partsList(plan: Plan): Paper {
     id: 'parts',
     title: 'Parts list',
     intro:
-      'What has to lie on the bench before the work starts. Spares by common practice: one pixel and one connector in twenty, one of each supply and board, two of each fuse. Cable is the sum of the cut list: round up to whole drums.',
+      'What has to lie on the bench before the work starts. Spares by common practice: one pixel and one connector in twenty, one of each panel, flood, supply and board, two of each fuse. Cable is the sum of the cut list: round up to whole drums.',
     tables: [
       {
         id: 'parts',

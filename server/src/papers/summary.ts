@@ -1,4 +1,5 @@
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
+import { addressedPixels } from '../model/fixtures.ts';
 import { count, share, watts } from '../model/texts.ts';
 import { cablesOf } from './cable-list.ts';
 import type { Cell, Paper, Table } from './paper.ts';
@@ -7,7 +8,7 @@ import { supplyLoads } from './supply-loads.ts';
 /** The display at a glance, and first of all whether it may be built as it stands. */
 export function summary(analysis: Analysis): Paper {
   const { plan, account } = analysis;
-  const pixels = [...plan.runs.values()].reduce((sum, run) => sum + run.pixelCount, 0);
+  const pixels = [...plan.runs.values()].reduce((sum, run) => sum + addressedPixels(run), 0);
   const power = [...account.supplies.values()].reduce((sum, supply) => sum + supply.watts, 0);
   const rows: Cell[][] = [
     ['pixels', count(pixels, 'pixel')],

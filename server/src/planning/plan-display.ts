@@ -1,6 +1,7 @@
 import type { SuggestContext } from '../checks/check.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { Edit } from '../model/finding.ts';
+import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan, Route, Run } from '../model/plan.ts';
 import { type Candidate, chooseCandidates } from './choose.ts';
 import { type Answer, SEARCH_OPTIONS, searchInjection } from './injection-search.ts';
@@ -108,7 +109,7 @@ function cutApart(start: Bench, steps: { subject: string; title: string }[]): Be
 }
 
 export function wantingRuns(ctx: SuggestContext): Run[] {
-  return [...ctx.plan.runs.values()].filter((run) => isWanting(ctx, run));
+  return [...ctx.plan.runs.values()].filter((run) => unitOfRun(run) === 'pixel' && isWanting(ctx, run));
 }
 
 function isWanting(ctx: SuggestContext, run: Run): boolean {

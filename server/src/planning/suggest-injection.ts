@@ -1,5 +1,6 @@
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
+import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan } from '../model/plan.ts';
 import { count, metres, volts } from '../model/texts.ts';
 import { type Answer, searchInjection } from './injection-search.ts';
@@ -7,7 +8,8 @@ import { type Answer, searchInjection } from './injection-search.ts';
 /** Suggests feeds for a run that is wanting; the one that costs least first (see searchInjection). */
 export function suggestInjection(ctx: SuggestContext, finding: Finding): readonly Fix[] {
   const run = ctx.plan.runs.get(finding.subject ?? '');
-  if (run === undefined) return [];
+  // Panels and floods have a plug each: they are fed, not injected.
+  if (run === undefined || unitOfRun(run) !== 'pixel') return [];
   return searchInjection(ctx, run).answers.map((answer, index) => ({
     title: titleOf(ctx.plan, answer),
     edits: answer.edits,

@@ -1,5 +1,6 @@
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix, Origin } from '../model/finding.ts';
+import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { metres } from '../model/texts.ts';
 import { closes } from './holds.ts';
@@ -12,7 +13,7 @@ import { closes } from './holds.ts';
 export function suggestSplit(ctx: SuggestContext, finding: Finding): readonly Fix[] {
   const run = ctx.plan.runs.get(finding.subject ?? '');
   const port = run === undefined ? undefined : freePort(ctx.plan, run);
-  if (run === undefined || port === undefined) return [];
+  if (run === undefined || port === undefined || unitOfRun(run) !== 'pixel') return [];
   const half = run.pixelCount / 2;
   const joints = linesOf(run).sort((a, b) => Math.abs(a.before - half) - Math.abs(b.before - half));
   for (const joint of joints.slice(0, 8)) {

@@ -3,6 +3,7 @@ import { cablesOn } from '../checks/route-crowded.ts';
 import type { Account } from '../model/account.ts';
 import { circuitAmps } from '../model/circuit-load.ts';
 import type { Level } from '../model/finding.ts';
+import { addressedPixels, sizeText } from '../model/fixtures.ts';
 import type { Plan } from '../model/plan.ts';
 import { amps, count, metres, share, volts, watts } from '../model/texts.ts';
 import { cablesOf } from '../papers/cable-list.ts';
@@ -75,7 +76,7 @@ function displayFacts(plan: Plan, account: Account): Fact[] {
     text,
     better,
   });
-  const pixels = runs.reduce((sum, run) => sum + run.pixelCount, 0);
+  const pixels = runs.reduce((sum, run) => sum + addressedPixels(run), 0);
   return [
     about('pixels', pixels, count(pixels, 'pixel'), undefined),
     about('runs', runs.length, count(runs.length, 'run'), undefined),
@@ -99,7 +100,7 @@ function runFacts(plan: Plan, account: Account): Fact[] {
     const load = account.runs.get(run);
     const least = load?.least;
     return [
-      about('pixels', run.pixelCount, count(run.pixelCount, 'pixel'), undefined),
+      about('pixels', addressedPixels(run), sizeText(run), undefined),
       ...(run.port === undefined
         ? []
         : [about('port', run.port, `${run.controller?.name ?? '?'}.${run.port}`, undefined)]),

@@ -18,6 +18,8 @@ const SAMPLES = [
   'roof-outline/plan.festoon',
   'tall-tree/plan.festoon',
   'side-box/plan.festoon',
+  'sign/plan.festoon',
+  'floods/plan.festoon',
 ];
 const EDITS = 60;
 const ROOT = 'file:///samples/';

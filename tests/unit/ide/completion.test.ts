@@ -52,7 +52,16 @@ describe('completion of keywords', () => {
   });
 
   it('offers the second word of a keyword', () => {
-    expect(labels('part |')).toEqual(['pixel', 'cable', 'connector', 'supply', 'controller', 'receiver']);
+    expect(labels('part |')).toEqual([
+      'pixel',
+      'panel',
+      'flood',
+      'cable',
+      'connector',
+      'supply',
+      'controller',
+      'receiver',
+    ]);
     expect(taken('part ca|', 'cable')).toBe('part cable');
   });
 

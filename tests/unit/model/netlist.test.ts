@@ -268,6 +268,51 @@ feed box  from a.3  to Ete_1[9]  3 m of pair
 bond ete  from a to box  1 m of pair
 `,
   },
+  'panels on a ribbon and floods that hold their power, each on a cord, and a flood without power': {
+    lit: 8,
+    dark: 1,
+    plan: `${SUPPLY}controller box  of board  from a.1
+part panel p5 {
+  voltage 5 V
+  size    32 rows x 64 columns
+  draws   4 A  knee 11 V  dark 8 V
+  idle    0.1 A
+  scan    16
+  data    8 bits at 20 MHz  shortened 4
+  plug    plug
+}
+part connector plug {
+  rated   20 A
+  contact 5 mohm
+}
+part flood f {
+  voltage 12 V
+  power   40 W  lockout 8 V
+  cord    1 m of 18 AWG
+}
+run sign  from box.1 {
+  panels front  2 rows x 2 columns  of p5
+  panels side   1 row x 1 column  of p5  ribbon 2 m
+}
+flood wash  4  of f
+feed s  from a.2 {
+  cable 3 m  of pair
+  tap   sign.front(1)
+  tap   sign.front(2)
+  cable 2 m  of pair
+  tap   sign.front(3)
+  tap   sign.front(4)
+  tap   sign.side(1)
+}
+feed w  from a.3 {
+  cable 10 m  of pair
+  tap   wash(1)
+  cable 5 m  of pair
+  tap   wash(2)
+  tap   wash(4)
+}
+`,
+  },
 };
 
 describe('the deck of a plan, run by ngspice', () => {

@@ -1,6 +1,7 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { Range } from '../../model/bound.ts';
 import type { BoundStatement } from '../../model/declarations.ts';
+import { isFixture, refreshOf } from '../../model/fixtures.ts';
 import type { Derating } from '../../model/mains.ts';
 import type {
   CablePart,
@@ -13,7 +14,7 @@ import type {
   SupplyPart,
 } from '../../model/plan.ts';
 import type { Setting } from '../../model/setting.ts';
-import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
+import { amps, count, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
 import { controllerDataFacts, pixelDataFacts } from './data-facts.ts';
 
@@ -67,6 +68,7 @@ function channelText(channel: ChannelPart): string {
 }
 
 export function pixelPartCard(analysis: Analysis, part: PixelPart): Card {
+  if (isFixture(part)) return fixturePartCard(analysis, part);
   const written = writtenLines(analysis, part);
   const white = part.channels.reduce((sum, channel) => sum + channel.amps, part.idleAmps);
   return partCard('pixel part', part, [
@@ -100,6 +102,52 @@ export function pixelPartCard(analysis: Analysis, part: PixelPart): Card {
     ...fact('ends', part.ends?.name, part.ends?.label),
     ...pixelDataFacts(analysis.plan, part),
   ]);
+}
+
+/** A panel or a flood: one load behind a cord. */
+function fixturePartCard(analysis: Analysis, part: PixelPart): Card {
+  const written = writtenLines(analysis, part);
+  const lit = part.channels.reduce((sum, channel) => sum + channel.amps, part.idleAmps);
+  const colour = part.channels.find((channel) => channel.colour === 'red');
+  const first = part.channels.find((channel) => channel.kind === 'regulated');
+  const knee =
+    first?.kind === 'regulated' ? `held above ${volts(first.knee)}, dark at ${volts(first.dark)}` : undefined;
+  const { converter, panel } = part;
+  const cord =
+    part.wire === undefined ? undefined : `${metres(part.cord ?? 0, analysis.plan.design.units)} of ${part.wire.text}`;
+  return partCard(`${part.kind} part`, part, [
+    ...fact('voltage', part.volts === undefined ? undefined : volts(part.volts)),
+    ...settingFact('accepts', part.accepts, rangeText),
+    ...settingFact('least for its full light', part.least, volts),
+    ...panelFacts(panel),
+    ...fact(part.kind === 'panel' ? 'all white' : 'draws', part.channels.length > 0 ? amps(lit) : undefined, knee),
+    ...fact(
+      'one colour',
+      colour === undefined ? undefined : amps(colour.amps),
+      'a third of what is beyond idle, common practice',
+    ),
+    ...fact(
+      'power',
+      converter === undefined ? undefined : `${watts(converter.watts)}, shuts down at ${volts(converter.lockout)}`,
+    ),
+    ...fact('idle', amps(part.idleAmps), unless(written, 'idle')),
+    ...fact('cord', cord, unless(written, 'cord') ?? part.wire?.source),
+    ...fact('plug', part.ends?.name, part.ends?.label),
+    ...settingFact('rated', part.rated, rating),
+  ]);
+}
+
+function panelFacts(panel: PixelPart['panel']): Fact[] {
+  const alone = panel === undefined ? undefined : refreshOf([panel]);
+  if (panel === undefined || alone === undefined) return [];
+  const { rows, columns, turns, bits, rate, shortened, refresh } = panel;
+  return [
+    ...fact('size', `${rows} rows x ${columns} columns`, `${count(rows * columns, 'pixel')}, three slots each`),
+    ...fact('scan', `lit in ${turns} turns`),
+    ...fact('data', `${bits} bits at ${rate / 1e6} MHz`, `${shortened} of the planes shortened`),
+    ...fact('refresh alone', `${(1 / alone.seconds).toFixed(0)} Hz`, `a chain of n takes n times as long`),
+    ...settingFact('least refresh', refresh, (value) => `${value} Hz`),
+  ];
 }
 
 function isDefaultKnee(channel: Extract<ChannelPart, { kind: 'regulated' }>, nominal: number): boolean {

@@ -38,7 +38,7 @@ const SHOWN: Readonly<Partial<Record<Dimension, readonly string[]>>> = {
   power: ['W', 'kW'],
   resistance: ['ohm', 'mohm'],
   temperature: ['degC', 'degF'],
-  rate: ['fps', 'kHz'],
+  rate: ['fps', 'Hz', 'kHz', 'MHz'],
   time: ['h', 's', 'ms', 'us'],
   area: ['mm2', 'm2', 'ft2'],
   warming: ['K'],

@@ -1,12 +1,22 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import { worstString } from '../../checks/low-voltage.ts';
+import { leastRefresh } from '../../checks/panel-refresh.ts';
 import { isDark } from '../../checks/string-state.ts';
 import { pixelsOf, type RunAccount } from '../../model/account.ts';
 import { colourNames, colourShares, colourShiftOf, isShifted } from '../../model/colour-shift.ts';
+import {
+  firstPixelOf,
+  isFloods,
+  panelsOf,
+  type Refresh,
+  refreshOf,
+  sizeText,
+  unitOfRun,
+} from '../../model/fixtures.ts';
 import { frameTime } from '../../model/frame-time.ts';
 import { isNull } from '../../model/null-pixels.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
-import { amps, count, metres, rating, share, volts } from '../../model/texts.ts';
+import { amps, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact, type Picture } from '../card.ts';
 import { voltagePlot } from '../voltage-plot.ts';
 import { conditions, whyUnsolved } from './conditions.ts';
@@ -14,8 +24,14 @@ import { addressFact, marginFacts, pixelAddressFact } from './data-facts.ts';
 
 export function runCard(analysis: Analysis, run: Run): Card {
   const account = analysis.account.runs.get(run);
-  const base = { kind: 'run', name: run.name, label: run.label, description: run.description };
-  const size = fact('pixels', sizeOf(analysis.plan, run));
+  const base = {
+    kind: isFloods(run) ? 'flood' : 'run',
+    name: run.name,
+    label: run.label,
+    description: run.description,
+  };
+  const unit = unitOfRun(run);
+  const size = fact(`${unit}s`, unit === 'pixel' ? sizeOf(analysis.plan, run) : sizeText(run));
   if (account === undefined || run.pixelCount === 0) {
     const why =
       run.pixelCount === 0 ? whyEmpty(run) : whyUnsolved(analysis, (solved) => solved.island.runs.includes(run));
@@ -26,7 +42,7 @@ export function runCard(analysis: Analysis, run: Run): Card {
     };
   }
   if (account.strings.every(isDark)) {
-    const why = 'No supply reaches it, so all its pixels are dark. Feed it from an output, or let its port pass V+ on.';
+    const why = 'No supply reaches it, so all of it is dark. Feed it from an output, or let its port pass V+ on.';
     return {
       ...base,
       facts: [...size, ...frameFact(analysis.plan, run), ...addressFact(analysis.plan, run)],
@@ -37,7 +53,7 @@ export function runCard(analysis: Analysis, run: Run): Card {
   return {
     ...base,
     summary:
-      least === undefined ? undefined : `${amps(account.amps)}, least ${volts(least.volts)} at pixel ${least.pixel}`,
+      least === undefined ? undefined : `${amps(account.amps)}, least ${volts(least.volts)} at ${unit} ${least.pixel}`,
     facts: [
       ...size,
       ...fact('load', amps(account.amps)),
@@ -78,13 +94,17 @@ function leastFact(account: RunAccount): Fact[] {
   const { least } = account;
   if (least === undefined) return [];
   const string = stringAt(account.run, least.pixel);
-  const facts = fact('least voltage', `${volts(least.volts)} at pixel ${least.pixel}`, needText(string, least.volts));
+  const facts = fact(
+    'least voltage',
+    `${volts(least.volts)} at ${unitOfRun(account.run)} ${least.pixel}`,
+    needText(string, least.volts),
+  );
   const worst = worstString(account);
   if (worst !== undefined && worst.least.pixel !== least.pixel) {
     facts.push(
       ...fact(
         'furthest below its limit',
-        `${volts(worst.least.volts)} at pixel ${worst.least.pixel}`,
+        `${volts(worst.least.volts)} at ${unitOfRun(account.run)} ${worst.least.pixel}`,
         needText(worst.piece, worst.least.volts),
       ),
     );
@@ -142,13 +162,24 @@ function groundFact(account: RunAccount): Fact[] {
 }
 
 function frameFact(plan: Plan, run: Run): Fact[] {
-  if (run.pixelCount === 0) return [];
+  if (run.pixelCount === 0 || isFloods(run)) return [];
+  const refresh = refreshOf(panelsOf(run).map((piece) => piece.part.panel));
+  if (refresh !== undefined) return refreshFact(plan, run, refresh);
   const rate = plan.design.frameRate;
   const from = rate.origin === undefined ? `, ${rate.source}` : '';
   return fact(
     'frame time',
     `${(frameTime(run) * 1000).toFixed(1)} ms`,
     `of ${(1000 / rate.value).toFixed(1)} ms at ${rate.value} fps${from}`,
+  );
+}
+
+function refreshFact(plan: Plan, run: Run, refresh: Refresh): Fact[] {
+  const least = leastRefresh(plan, run);
+  return fact(
+    'refresh',
+    `${(1 / refresh.seconds).toFixed(1)} Hz`,
+    `at least ${least.value} Hz, ${least.source}; ${(refresh.seconds * 1000).toFixed(2)} ms a picture, lit ${share(refresh.light)} of the time`,
   );
 }
 
@@ -195,12 +226,14 @@ export function stringAt(run: Run, pixel: number): StringPiece | undefined {
 
 /** One pixel of a run: `eaves[116]`. */
 export function pixelCard(analysis: Analysis, run: Run, pixel: number): Card {
-  const base = { kind: 'pixel', name: `${run.name}[${pixel}]` };
+  const base = { kind: unitOfRun(run), name: `${run.name}[${pixel}]` };
   const string = stringAt(run, pixel);
   const account = analysis.account.runs.get(run);
-  if (string === undefined)
-    return { ...base, facts: [], notes: [`${run.name} has ${count(run.pixelCount, 'pixel')}.`] };
-  const part = [...fact('part', string.part.name, string.part.label), ...pixelAddressFact(analysis.plan, run, pixel)];
+  if (string === undefined) return { ...base, facts: [], notes: [`${run.name} has ${sizeText(run)}.`] };
+  const part = [
+    ...fact('part', string.part.name, string.part.label),
+    ...pixelAddressFact(analysis.plan, run, firstPixelOf(run, pixel)),
+  ];
   if (account === undefined)
     return { ...base, facts: part, notes: [whyUnsolved(analysis, (solved) => solved.island.runs.includes(run))] };
   const pixels = pixelsOf(account);

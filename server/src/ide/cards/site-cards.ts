@@ -1,5 +1,6 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import { cablesOn } from '../../checks/route-crowded.ts';
+import { sizeText, unitOf } from '../../model/fixtures.ts';
 import { outputText } from '../../model/outputs.ts';
 import type { Controller, Place, Plan, Prop, Route, Run } from '../../model/plan.ts';
 import { amps, count, metres, rating, share, volts } from '../../model/texts.ts';
@@ -130,7 +131,7 @@ function portFact(analysis: Analysis, run: Run): Fact[] {
     through === undefined || fuse === undefined
       ? undefined
       : `${amps(through)}, ${share(through / fuse)} of its ${rating(fuse)} fuse`;
-  return fact(`port ${run.port ?? '?'}`, `${run.name}, ${count(run.pixelCount, 'pixel')}`, passes);
+  return fact(`port ${run.port ?? '?'}`, `${run.name}, ${sizeText(run)}`, passes);
 }
 
 export function portCard(analysis: Analysis, controller: Controller, port: number): Card {
@@ -202,18 +203,22 @@ export function elementCard(analysis: Analysis, element: Element): Card {
       undefined,
     );
   const rated = first.part.rated;
+  const unit = unitOf(first.part);
   const pixels = pieces.reduce((sum, piece) => sum + piece.count, 0);
   return {
     ...base,
     facts: [
       ...fact(
-        'pixels',
+        `${unit}s`,
         `${pixels.toLocaleString('en')} of ${first.part.name}, ${first.first} to ${last.first + last.count - 1} of ${run.name}`,
       ),
-      ...fact('least voltage', least === undefined ? undefined : `${volts(least.volts)} at pixel ${least.pixel}`),
       ...fact(
-        'most current in its own wire',
-        most === undefined ? undefined : `${amps(most.amps)} at pixel ${most.pixel}`,
+        'least voltage',
+        least === undefined ? undefined : `${volts(least.volts)} at ${unit} ${least.pixel}`,
+      ),
+      ...fact(
+        unit === 'pixel' ? 'most current in its own wire' : 'most current in a cord',
+        most === undefined ? undefined : `${amps(most.amps)} at ${unit} ${most.pixel}`,
         rated === undefined
           ? undefined
           : `rated ${rating(rated.value)}${rated.origin === undefined ? `, ${rated.source}` : ''}`,

@@ -22,6 +22,8 @@ function plainCard(analysis: Analysis, thing: Thing): Card {
     case 'place':
       return placeCard(analysis, thing);
     case 'pixel':
+    case 'panel':
+    case 'flood':
       return pixelPartCard(analysis, thing);
     case 'cable':
       return cablePartCard(analysis, thing);

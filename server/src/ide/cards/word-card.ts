@@ -83,6 +83,8 @@ export function valueText(value: Value): string {
 export const KINDS: Readonly<Record<Kind, string>> = {
   place: 'a place',
   pixel: 'a pixel part',
+  panel: 'a panel part',
+  flood: 'a flood part',
   cable: 'a cable part',
   connector: 'a connector part',
   'supply-part': 'a supply part',

@@ -1,5 +1,6 @@
 import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
+import { sizeText, unitOfRun } from '../../model/fixtures.ts';
 import { outputsOf, outputText } from '../../model/outputs.ts';
 import type { Controller, Output, Plan, Run, StringPiece } from '../../model/plan.ts';
 import { amps, count, volts } from '../../model/texts.ts';
@@ -64,7 +65,7 @@ function ports(plan: Plan, controller: Controller): NameChoice[] {
     const run = [...plan.runs.values()].find(
       (candidate) => candidate.controller === controller && candidate.port === port,
     );
-    const detail = run === undefined ? 'free' : `drives ${run.name}, ${count(run.pixelCount, 'pixel')}`;
+    const detail = run === undefined ? 'free' : `drives ${run.name}, ${sizeText(run)}`;
     choices.push({ text: `${controller.name}.${port}`, kind: 'port', detail, used: run !== undefined });
   }
   return choices;
@@ -76,15 +77,15 @@ function taps(analysis: Analysis, run: Run, typed: string): NameChoice[] {
   const inside = typed.startsWith(`${run.name}.`) || typed.startsWith(`${run.name}[`);
   if (!inside)
     return [
-      choice(run.name, run.label ?? `${count(run.pixelCount, 'pixel')}; the joint before the first`),
+      choice(run.name, run.label ?? `${sizeText(run)}; the joint before the first`),
       choice(`${run.name}.end`, 'the end of the run'),
     ];
   const least = analysis.account.runs.get(run)?.least;
   return [
     ...(least === undefined ? [] : [choice(`${run.name}[${least.pixel}]`, `least voltage, ${volts(least.volts)}`)]),
-    choice(`${run.name}.end`, `behind pixel ${run.pixelCount}`),
-    choice(`${run.name}.start`, 'before pixel 1'),
-    ...elementTaps(run).map(({ text, first }) => choice(text, `before pixel ${first}`)),
+    choice(`${run.name}.end`, `behind ${unitOfRun(run)} ${run.pixelCount}`),
+    choice(`${run.name}.start`, `before ${unitOfRun(run)} 1`),
+    ...elementTaps(run).map(({ text, first }) => choice(text, `before ${unitOfRun(run)} ${first}`)),
   ];
 }
 

@@ -10,6 +10,8 @@ import { addBoards } from './boards.ts';
 import { type CommonBuild, type KnownNames, lineOf, newBuild, newCommonBuild, setting, siSetting } from './context.ts';
 import { dataDesignOf } from './data.ts';
 import { addBond, addFeed, addMeasured } from './feeds.ts';
+import { addFloodPart, addPanel } from './fixture-parts.ts';
+import { addFlood } from './fixtures.ts';
 import { addMast } from './mast.ts';
 import { addCable, addConnector, addControllerPart, addPixel, addSupplyPart } from './parts.ts';
 import { addCircuit, addController, addPlace, addRoute, addSupply } from './power.ts';
@@ -53,6 +55,8 @@ export function buildCommon(statements: readonly BoundStatement[], report: Repor
   for (const statement of of('route')) addRoute(build, statement);
   for (const statement of of('part connector')) addConnector(build, statement);
   for (const statement of of('part pixel')) addPixel(build, statement);
+  for (const statement of of('part panel')) addPanel(build, statement);
+  for (const statement of of('part flood')) addFloodPart(build, statement);
   for (const statement of of('part cable')) addCable(build, statement);
   for (const statement of of('part supply')) addSupplyPart(build, statement);
   for (const statement of of('part controller')) addControllerPart(build, statement);
@@ -77,6 +81,7 @@ export function buildThings(
   for (const statement of of('controller')) addController(build, statement);
   addReceivers(build, of('receiver'));
   for (const statement of of('run')) addRun(build, statement);
+  for (const statement of of('flood')) addFlood(build, statement);
   for (const statement of of('feed')) addFeed(build, statement);
   for (const statement of of('bond')) addBond(build, statement);
   reportSharedNames(build);
@@ -86,6 +91,8 @@ export function buildThings(
     places: common.places.map,
     routes: common.routes,
     pixels: common.pixels.map,
+    panels: common.panels.map,
+    floods: common.floods.map,
     cables: common.cables.map,
     connectors: common.connectors.map,
     supplyParts: common.supplyParts.map,

@@ -31,6 +31,8 @@ export interface CommonBuild {
   readonly uses: NameUse[];
   readonly places: Names<Place>;
   readonly pixels: Names<PixelPart>;
+  readonly panels: Names<PixelPart>;
+  readonly floods: Names<PixelPart>;
   readonly cables: Names<CablePart>;
   readonly connectors: Names<ConnectorPart>;
   readonly supplyParts: Names<SupplyPart>;
@@ -64,6 +66,8 @@ export function newCommonBuild(report: Report, slack: Setting<number>): CommonBu
     uses,
     places: new Names(ctx, 'place'),
     pixels: new Names(ctx, 'pixel part'),
+    panels: new Names(ctx, 'panel part'),
+    floods: new Names(ctx, 'flood part'),
     cables: new Names(ctx, 'cable part'),
     connectors: new Names(ctx, 'connector part'),
     supplyParts: new Names(ctx, 'supply part'),
@@ -88,6 +92,8 @@ export function newBuild(common: CommonBuild, report: Report, known: KnownNames)
     uses,
     places: common.places.reportedTo(ctx),
     pixels: common.pixels.reportedTo(ctx),
+    panels: common.panels.reportedTo(ctx),
+    floods: common.floods.reportedTo(ctx),
     cables: common.cables.reportedTo(ctx),
     connectors: common.connectors.reportedTo(ctx),
     supplyParts: common.supplyParts.reportedTo(ctx),

@@ -136,7 +136,7 @@ export function addCable(build: CommonBuild, statement: Bound<typeof PART_CABLE>
 }
 
 /** The conductor that a line describes; a size that no wire has is reported and left out. */
-function wireOf(
+export function wireOf(
   build: CommonBuild,
   line: { readonly size?: Given<Measure>; readonly clad?: Given<true> } | undefined,
 ): Conductor | undefined {

@@ -1,15 +1,13 @@
 import type { PROP, RUN } from '#grammar/words/runs.ts';
 import type { Bound, Given, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
-import type { Conductor, Controller, GapLine, Piece, StringLine, StringPiece } from '../plan.ts';
+import type { Controller, GapLine, StringLine } from '../plan.ts';
 import { type Build, type CommonBuild, cableLength, namedBy, placesOf } from './context.ts';
 import { pinOf } from './data.ts';
+import { layOutPanels } from './fixtures.ts';
+import { Layout } from './layout.ts';
 
 /** Props and runs: lines of pixels laid out in data order. */
-
-/** A display beyond these is a slip of the finger, not a display; the limits keep the answer quick. */
-const MOST_PIXELS = 1_000_000;
-const MOST_PIECES = 200_000;
 
 /** m of wire that a dark pixel brings along where the plan does not say (common practice). */
 const NULL_PITCH = 0.1;
@@ -162,6 +160,9 @@ function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][n
     case 'copies':
       layOutCopies(build, layout, line);
       return;
+    case 'panels':
+      layOutPanels(build, layout, line);
+      return;
     default: {
       const found = stringLine(build, line);
       if (found !== undefined) layout.string(found, found.name, undefined);
@@ -210,76 +211,6 @@ function remember(build: CommonBuild, elements: Map<string, Origin>, name: { tex
     message: `"${name.text}" is already in this block. Give this one another name, so that it can be told apart.`,
     related: [{ origin: before, message: 'The first one.' }],
   });
-}
-
-/** Lays pieces one behind the other and keeps count. */
-class Layout {
-  readonly pieces: Piece[] = [];
-  pixelCount = 0;
-  full = false;
-  private readonly build: Build;
-  private readonly runName: string;
-  private readonly origin: Origin;
-
-  constructor(build: Build, runName: string, origin: Origin) {
-    this.build = build;
-    this.runName = runName;
-    this.origin = origin;
-  }
-
-  add(piece: Piece): void {
-    if (this.full) return;
-    if (this.pieces.length >= MOST_PIECES) this.reportFull(this.origin);
-    else this.pieces.push(piece);
-  }
-
-  gap(line: GapLine): void {
-    const wire = line.cable?.conductor ?? this.lastWire();
-    if (wire === undefined) return;
-    this.add({ kind: 'gap', length: line.length, cable: line.cable, wire, bare: false, origin: line.origin });
-  }
-
-  string(line: StringLine, element: string | undefined, copies: StringPiece['copies'], origin = line.origin): void {
-    const { part } = line;
-    if (part?.wire === undefined || part.volts === undefined) return;
-    const whole = part as StringPiece['part'];
-    for (let strand = 1; strand <= line.strands && !this.full; strand++) {
-      if (strand > 1)
-        this.add({ kind: 'gap', length: line.spacing, cable: undefined, wire: whole.wire, bare: true, origin });
-      if (this.pixelCount + line.perStrand > MOST_PIXELS) return this.reportFull(line.countOrigin);
-      this.add({
-        kind: 'string',
-        line,
-        part: whole,
-        first: this.pixelCount + 1,
-        count: line.perStrand,
-        pitch: line.pitch,
-        element,
-        copies,
-        strand,
-        origin,
-      });
-      this.pixelCount += line.perStrand;
-    }
-  }
-
-  private lastWire(): Conductor | undefined {
-    for (let index = this.pieces.length - 1; index >= 0; index--) {
-      const piece = this.pieces[index];
-      if (piece?.kind === 'string') return piece.part.wire;
-      if (piece?.kind === 'lead') return piece.cable.conductor;
-    }
-    return undefined;
-  }
-
-  private reportFull(origin: Origin): void {
-    this.full = true;
-    this.build.report({
-      code: 'impossible-value',
-      origin,
-      message: `${this.runName} would have more than ${MOST_PIXELS.toLocaleString('en')} pixels or ${MOST_PIECES.toLocaleString('en')} pieces. What lies beyond is left out.`,
-    });
-  }
 }
 
 /** The controller and port that `box.1` names. */
