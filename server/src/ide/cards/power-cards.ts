@@ -1,7 +1,7 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { SupplyAccount } from '../../model/account.ts';
 import { outputText, usersOf } from '../../model/outputs.ts';
-import type { Bond, Controller, Feed, FeedPiece, Output, Plan, Supply } from '../../model/plan.ts';
+import type { Bond, Feed, FeedPiece, Output, Plan, Supply } from '../../model/plan.ts';
 import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
 import { conditions, whyUnsolved } from './conditions.ts';

@@ -212,10 +212,7 @@ export function elementCard(analysis: Analysis, element: Element): Card {
         `${unit}s`,
         `${pixels.toLocaleString('en')} of ${first.part.name}, ${first.first} to ${last.first + last.count - 1} of ${run.name}`,
       ),
-      ...fact(
-        'least voltage',
-        least === undefined ? undefined : `${volts(least.volts)} at ${unit} ${least.pixel}`,
-      ),
+      ...fact('least voltage', least === undefined ? undefined : `${volts(least.volts)} at ${unit} ${least.pixel}`),
       ...fact(
         unit === 'pixel' ? 'most current in its own wire' : 'most current in a cord',
         most === undefined ? undefined : `${amps(most.amps)} at ${unit} ${most.pixel}`,

@@ -3,7 +3,7 @@ import type { Analysis } from '../../analysis/analysis.ts';
 import { sizeText, unitOfRun } from '../../model/fixtures.ts';
 import { outputsOf, outputText } from '../../model/outputs.ts';
 import type { Controller, Output, Plan, Run, StringPiece } from '../../model/plan.ts';
-import { amps, count, volts } from '../../model/texts.ts';
+import { amps, volts } from '../../model/texts.ts';
 import { outputUse } from '../cards/power-cards.ts';
 import { namedOfKind } from '../names.ts';
 
