@@ -25,16 +25,16 @@ import type { Spot } from './spots.ts';
  * holds only where the trunk is thought of as having no resistance, as `wantingWithin` does.
  *
  * It holds for one supply. Where several are joined through their grounds, the ground of one may lie below that of the
- * other; \`slack\` allows for it, and nothing is said to be proven.
+ * other; `slack` allows for it, and nothing is said to be proven.
  */
 export class Bound {
   private readonly positive: Rail;
   private readonly negative: Rail;
   private readonly stretches: readonly BoundStretch[];
   private readonly joints: ReadonlyMap<Spot, { readonly positive: number; readonly negative: number }>;
-  private readonly volts: number;
+  readonly volts: number;
   private readonly celsius: number;
-  private readonly slack: number;
+  readonly slack: number;
 
   constructor(
     base: IslandCircuit,
@@ -79,6 +79,14 @@ export class Bound {
   /** The same with the feeds as no set of them within these spots could do better. */
   wantingWithin(choice: Choice, spots: readonly Spot[]): number | undefined {
     return this.worst(spots, choice.trunk ? diagonal(spots, () => SPLICE_OHMS) : this.branches(choice, spots));
+  }
+
+  /** The same with feeds that have no resistance but their splice: no choice of supply and cable could do better. */
+  wantingIdeal(spots: readonly Spot[]): number | undefined {
+    return this.worst(
+      spots,
+      diagonal(spots, () => SPLICE_OHMS),
+    );
   }
 
   /** Ohms that the feeds have in common, for each pair of taps; on the diagonal the ohms of each. */

@@ -97,6 +97,7 @@ class InjectionSearch {
   private readonly options: SearchOptions;
   private readonly before: ReturnType<SuggestContext['preview']>['findings'];
   private isProven = true;
+  private readonly conceivable = new Map<string, boolean>();
 
   constructor(ctx: SuggestContext, run: Run, spots: readonly Spot[], options: SearchOptions) {
     this.ctx = ctx;
@@ -179,6 +180,7 @@ class InjectionSearch {
 
   private tryOut({ choice, site, count }: Open, isBest: boolean): Answer | undefined {
     const { budget } = this.options;
+    if (!this.isConceivable(choice, site, count)) return undefined;
     const sets = this.options.useBound
       ? new SpotSets(choice, site.bound, site.capacity, budget).find(site.spots, count)
       : everySet(site.spots, count);
@@ -198,6 +200,18 @@ class InjectionSearch {
       return { choice, spots, cost, metres, edits, ...outcome };
     }
     return undefined;
+  }
+
+  /** Asked once for each number of taps and set voltage: the run is the same whatever feeds it. */
+  private isConceivable(choice: Choice, { bound, capacity, spots }: Site, count: number): boolean {
+    if (bound === undefined) return true;
+    const key = `${bound.volts} ${bound.slack} ${count} ${spots.map(({ text }) => text).join(' ')}`;
+    let known = this.conceivable.get(key);
+    if (known === undefined) {
+      known = SpotSets.isConceivable(choice, bound, capacity, spots, count, this.options.budget);
+      this.conceivable.set(key, known);
+    }
+    return known;
   }
 
   /** The last word has the plan as a whole, read anew with the edits. */

@@ -20,15 +20,45 @@ export interface Budget {
  */
 export class SpotSets {
   private readonly choice: Choice;
-  private readonly bound: Bound | undefined;
+  private readonly bound: Pick<Bound, 'wanting' | 'wantingWithin'> | undefined;
   private readonly capacity: Capacity;
   private readonly budget: Budget;
+  private most = Number.POSITIVE_INFINITY;
 
-  constructor(choice: Choice, bound: Bound | undefined, capacity: Capacity, budget: Budget) {
+  constructor(
+    choice: Choice,
+    bound: Pick<Bound, 'wanting' | 'wantingWithin'> | undefined,
+    capacity: Capacity,
+    budget: Budget,
+  ) {
     this.choice = choice;
     this.bound = bound;
     this.capacity = capacity;
     this.budget = budget;
+  }
+
+  /** Whether any set of so many spots could do at all, were the feeds without resistance; true where it is not known. */
+  static isConceivable(
+    choice: Choice,
+    bound: Bound,
+    capacity: Capacity,
+    spots: readonly Spot[],
+    count: number,
+    budget: Budget,
+  ): boolean {
+    const ideal = {
+      wanting: (_: Choice, some: readonly Spot[]) => bound.wantingIdeal(some),
+      wantingWithin: (_: Choice, some: readonly Spot[]) => bound.wantingIdeal(some),
+    };
+    const found = new SpotSets(choice, ideal, capacity, budget).findFirst(spots, count);
+    return found === undefined || found.length > 0;
+  }
+
+  /** The same as find, but only the first one. */
+  private findFirst(spots: readonly Spot[], count: number): Spot[][] | undefined {
+    this.most = 1;
+    const found: Spot[][] = [];
+    return this.branch([], spots, count, found) ? found : undefined;
   }
 
   /** Undefined where the budget ran out. */
@@ -41,17 +71,20 @@ export class SpotSets {
   private branch(chosen: readonly Spot[], left: readonly Spot[], count: number, found: Spot[][]): boolean {
     if (--this.budget.looks < 0) return false;
     const set = ordered(chosen);
-    const wanting = this.wanting(set);
     if (chosen.length === count) {
-      if (wanting === undefined && this.bound?.wanting(this.choice, set) === undefined) found.push(set);
+      const isWanting = this.capacity.wanting(set) !== undefined || this.bound?.wanting(this.choice, set) !== undefined;
+      if (!isWanting) found.push(set);
       return true;
     }
     if (chosen.length + left.length < count) return true;
+    // With one to go, to try each costs less than to find out which are needed.
+    const wanting = chosen.length === count - 1 ? undefined : this.wanting(set);
     const next = wanting === undefined ? left : this.needed(set, left, wanting);
     let open = left;
     for (const spot of next) {
       open = open.filter((other) => other !== spot);
       if (!this.branch([...chosen, spot], open, count, found)) return false;
+      if (found.length >= this.most) return true;
     }
     return true;
   }
