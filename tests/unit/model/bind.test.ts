@@ -36,8 +36,13 @@ const MORE: Readonly<Record<string, readonly string[]>> = {
   'part pixel / data': ['data 32 bits at 1000 kHz  clocked  start 32 bits  end 0.5 bits'],
   'plan / network': ['network 1 Gbps  load 70 %  synchronised'],
   'part cable / conductor': ['conductor 1.5 mm2  copper-clad'],
-  circuit: ['circuit garden "the socket outside"  16 A  230 V'],
-  supply: ['supply psu "grey box"  of enclosed  at shed  on garden'],
+  circuit: [
+    'circuit garden "the socket outside"  16 A  230 V  trip C  continuous 100 %  extension 20 m cord rubber-1-5',
+  ],
+  supply: ['supply psu "grey box"  of enclosed  at shed  on garden  extension 5 m cord rubber-1-5  box-rise 20 K'],
+  mast: [
+    'mast spruce "in the yard"  at foot {\n  height 7 m\n  sail 2 m2\n  wind 25 m/s\n  guys 4  at 5 m  radius 4 m\n}',
+  ],
   'supply / output': ['output 3  fuse 5 A  cold 17 mohm'],
   board: ['board left  from psu.1  along shed to roof  of flex-6 x 2 {\n}'],
   'board / output': ['output 3  fuse 5 A  cold 17 mohm'],
@@ -60,6 +65,7 @@ const MORE: Readonly<Record<string, readonly string[]>> = {
     'accept low-voltage  everywhere  because "it is dimmed"',
   ],
   'run / lead': ['lead along shed to roof  of three-core-18'],
+  'run / panels': ['panels front "sign"  2 rows x 4 columns  of p5  ribbon 0.2 m  through flat'],
   'run / gap': ['gap 0.9 m  of three-core-18'],
   'run / copies': ['copies flakes "ten of them"  10  of snowflake  gap 1.2 m  through three-core-18'],
   'prop / gap': ['gap 0.9 m  of three-core-18'],
