@@ -33,7 +33,7 @@ const KINDS: readonly (readonly [string, number, (random: Random) => string])[] 
 function hold(text: string, random: Random, index: number): void {
   holdTiles(text);
   holdSpans(text);
-  const formatted = holdFormat(text);
+  const formatted = index % 2 === 0 ? text : holdFormat(text);
   const analysis = analyseCold(text);
   holdFindings(analysis, text + BENCH);
   if (index % 8 === 0) {

@@ -41,7 +41,7 @@ function valueText(random: Random, value: Value): string {
     case 'quantity':
       return quantityText(random, random.pick(value.of), value.least, value.most);
     case 'whole':
-      return String(Math.round(random.magnitude(Math.max(1, value.least), Math.max(1, Math.min(value.most, 5000)))));
+      return String(Math.round(random.magnitude(Math.max(1, value.least), Math.max(1, Math.min(value.most, 40)))));
     case 'range':
       return `${quantityText(random, value.of, value.least, value.most)} to ${quantityText(random, value.of, value.least, value.most)}`;
     case 'reference':
