@@ -196,7 +196,9 @@ say(
 );
 say('  pivoting off the diagonal, and a matrix summed from places that are found once.');
 say('');
-say('On a display the two come out alike: its network is nearly a tree, on which any order does. On a mesh the order tells.');
+say(
+  'On a display the two come out alike: its network is nearly a tree, on which any order does. On a mesh the order tells.',
+);
 say('');
 const million = displayCircuit(1000, 1000);
 memory(million);
