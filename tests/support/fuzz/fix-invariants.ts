@@ -30,7 +30,7 @@ export function holdFixes(makeHost: () => Host, main: string, uri: string): numb
 }
 
 /** What depends on such a mistake is only read once it is mended, with the mistakes that it has of its own. */
-const HIDES: ReadonlySet<string> = new Set(['unknown-word', 'hidden-character', 'unknown-name']);
+const HIDES: ReadonlySet<string> = new Set(['unknown-word', 'unexpected-word', 'hidden-character', 'unknown-name']);
 
 function holdFix(before: Analysis, after: Analysis, { title, problem }: Remedy, uri: string): void {
   const same = (analysis: Analysis) =>
