@@ -283,16 +283,17 @@ const wordOf = (origin: Analysis['findings'][number]['origin']) =>
   origin.declaration.text.slice(origin.start, origin.end);
 
 describe('far too much', () => {
-  const many = (line: string) => `${line}\n`.repeat(100_000);
+  // Just below the 50,000 lines beyond which a file is not read at all.
+  const many = (line: string) => `${line}\n`.repeat(49_900);
 
   it.each([
-    ['100,000 lines that mean nothing', many('plcae x'), 'unknown-word', 100_000],
-    ['100,000 strange characters on lines of their own', many('?'), 'stray-text', 100_000],
-    ['100,000 places of one name', many('place x'), 'duplicate-name', 99_999],
-    ['100,000 numbers without unit in one block', `prop p {\n${many('  gap 5')}}`, 'missing-unit', 100_000],
-    ['100,000 blocks inside one another', many('a {'), 'too-deep', 99_996],
-    ['100,000 blocks closed that were never open', many('}'), 'stray-brace', 100_000],
-    ['100,000 lines of description', `${many('## told at length')}place x y`, 'unexpected-word', 1],
+    ['49,900 lines that mean nothing', many('plcae x'), 'unknown-word', 49_900],
+    ['49,900 strange characters on lines of their own', many('?'), 'stray-text', 49_900],
+    ['49,900 places of one name', many('place x'), 'duplicate-name', 49_899],
+    ['49,900 numbers without unit in one block', `prop p {\n${many('  gap 5')}}`, 'missing-unit', 49_900],
+    ['49,900 blocks inside one another', many('a {'), 'too-deep', 49_896],
+    ['49,900 blocks closed that were never open', many('}'), 'stray-brace', 49_900],
+    ['49,900 lines of description', `${many('## told at length')}place x y`, 'unexpected-word', 1],
     ['a million opening quotes in a row', `place a ${'"'.repeat(1_000_001)}`, 'unclosed-text', 1],
     ['a line of a megabyte', `place a ${'word '.repeat(200_000)}`, 'unexpected-word', 200_000],
     ['a line of a megabyte of strange characters', `place a ${'?'.repeat(1_000_000)}`, 'stray-text', 1],
