@@ -53,7 +53,12 @@ function fuseOf(fuse: Given<Measure> | undefined, ohms: Given<Measure> | undefin
 function reportBackward(build: Build, from: Given<number>, to: Given<number>): void {
   build.report({
     code: 'impossible-value',
-    origin: { ...from.origin, end: to.origin.end },
+    // On a damaged line the last number may stand before the first.
+    origin: {
+      ...from.origin,
+      start: Math.min(from.origin.start, to.origin.start),
+      end: Math.max(from.origin.end, to.origin.end),
+    },
     message: `Outputs count upward: write outputs ${to.value} to ${from.value}.`,
     fixes: [
       {
