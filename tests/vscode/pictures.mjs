@@ -1,15 +1,18 @@
-/** Takes the README's pictures anew: runs the story of ui.mjs and keeps three of its screenshots. Look at them before committing. */
+/** Takes the README's pictures anew: runs the stories and keeps some of their screenshots. Look at them before committing. */
 import { copyFileSync, mkdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { at, cacheFolder, command, ensureChromium, run, Trouble } from '../../client/scripts/workshop.mjs';
 
-const kept = { '2-hover': 'editor', '4-light-bulb': 'light-bulb', '5-mended': 'mended' };
+const stories = ['ui', 'drawing'];
+const kept = { '2-hover': 'editor', '4-light-bulb': 'light-bulb', '5-mended': 'mended', '6-drawing-wiring': 'drawing' };
 const largestBytes = 200_000;
 
 await command(async () => {
   const CHROMIUM = await ensureChromium();
-  const { code } = await run(process.execPath, [at('tests', 'vscode', 'ui.mjs')], { env: { CHROMIUM } });
-  if (code !== 0) throw new Trouble('The story did not come out well, so no picture was changed.');
+  for (const story of stories) {
+    const { code } = await run(process.execPath, [at('tests', 'vscode', `${story}.mjs`)], { env: { CHROMIUM } });
+    if (code !== 0) throw new Trouble(`The story "${story}" did not come out well, so no picture was changed.`);
+  }
   const folder = at('client', 'media', 'screenshots');
   mkdirSync(folder, { recursive: true });
   for (const [shot, name] of Object.entries(kept)) {
