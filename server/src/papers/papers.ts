@@ -1,6 +1,7 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import { addressTable } from './address-table.ts';
 import { boxes } from './boxes.ts';
+import { checkedPaper } from './checked.ts';
 import { cutList } from './cut-list.ts';
 import { site, wiring } from './drawn.ts';
 import { expectedVolts } from './expected-volts.ts';
@@ -26,5 +27,6 @@ export function papersOf(analysis: Analysis): Paper[] {
     powerChecks(plan, account),
     expectedVolts(plan, account),
     faultTable(plan, account),
+    checkedPaper(analysis),
   ];
 }

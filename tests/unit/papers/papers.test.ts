@@ -112,3 +112,16 @@ test('CSV quotes what RFC 4180 asks for', () => {
   };
   expect(csv(table)).toBe('a,b (m)\r\n"x, ""y""",1.5\r\n');
 });
+
+test('what is accepted stands on paper with its reason, and what no check could look at is said', () => {
+  const plan = `${SMALL.replace('least   11 V', 'least   11.95 V')}
+accept low-voltage  of porch-edge  because "it is dimmed"`;
+  const checked = paper(plan, 'checked');
+  const [accepted] = checked.tables;
+  expect(accepted?.rows.map((row) => row.map(text)).map((row) => [row[0], row[3]])).toEqual([
+    ['low-voltage', 'it is dimmed'],
+  ]);
+  // This plan has no mast, so nothing can be said of guys.
+  expect(checked.tables.map(({ id }) => id)).toEqual(['accepted', 'checked', 'not-checked']);
+  expect(paper(plan, 'summary').intro).toBe('The plan checks clean.');
+});
