@@ -1,3 +1,4 @@
+import { count } from '../model/texts.ts';
 import type { Check, CheckContext } from './check.ts';
 import { CHECKS } from './registry.ts';
 
@@ -18,6 +19,12 @@ export function coverageOf(ctx: CheckContext): Coverage[] {
     const needs = check.needs?.(ctx);
     return { check, ran: needs?.count !== 0, count: needs?.count, what: needs?.what, why: needs?.why };
   });
+}
+
+/** "3 routes"; undefined where a check looks at the plan as such. */
+export function lookedAt({ count: size, what }: Coverage): string | undefined {
+  if (size === undefined || what === undefined) return undefined;
+  return count(size, what, what.endsWith('y') ? `${what.slice(0, -1)}ies` : `${what}s`);
 }
 
 /** How many checks of words and names there are besides. */

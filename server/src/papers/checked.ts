@@ -1,5 +1,5 @@
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
-import { coverageOf } from '../checks/coverage.ts';
+import { type Coverage, coverageOf, lookedAt } from '../checks/coverage.ts';
 import type { Cell, Paper, Table } from './paper.ts';
 
 /** What was looked at and what was not, and what the plan accepts with which reason: nothing is left out in silence. */
@@ -32,12 +32,7 @@ function acceptedTable(analysis: Analysis): Table[] {
 
 function coverageTables(analysis: Analysis): Table[] {
   const coverage = coverageOf(analysis);
-  const rowOf = ({ check, count, what, why }: (typeof coverage)[number]): Cell[] => [
-    check.code,
-    check.title,
-    count === undefined || what === undefined ? undefined : `${count} ${what}${count === 1 ? '' : 's'}`,
-    why,
-  ];
+  const rowOf = (each: Coverage): Cell[] => [each.check.code, each.check.title, lookedAt(each), each.why];
   const columns = [{ title: 'code' }, { title: 'what it looks for' }, { title: 'looked at' }, { title: 'left out' }];
   return [
     { id: 'checked', title: 'Looked at', columns, rows: coverage.filter(({ ran }) => ran).map(rowOf) },
