@@ -1,6 +1,7 @@
 /** The figures of samples, reckoned by hand. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { cablesOn } from '#server/checks/route-crowded.ts';
 import { addressText } from '#server/model/address-text.ts';
 import { addressesOf } from '#server/model/addresses.ts';
 import { networkLoads } from '#server/model/network-load.ts';
@@ -88,5 +89,68 @@ describe('the small props', () => {
     ]);
     // 3 x 704 bytes x 8 x 40.
     expect([...networkLoads(plan).values()].map(({ bitsPerSecond }) => bitsPerSecond)).toEqual([675_840]);
+  });
+});
+
+describe('the arches', () => {
+  const { runs, supplies, feeds } = solve('arches');
+  const [walk] = runs;
+
+  it('draw 260 x 56.5 mA, all of it through feeds', () => {
+    // 60 + 40 + 60 + 40 + 60 pixels; three colours of 18.5 mA and 1 mA idle each, all above their knees.
+    expect(walk.pixels).toBe(260);
+    expect(walk.amps).toBeCloseTo(260 * 0.0565, 3);
+    expect(sum(feeds.map(({ amps }: { amps: number }) => amps))).toBeCloseTo(260 * 0.0565, 3);
+    // The board draws 0.3 A besides.
+    expect(supplies[0].amps).toBeCloseTo(260 * 0.0565 + 0.3, 3);
+  });
+
+  it('take 8.08 ms a frame: 260 x 30 us and a pause of 280 us', () => {
+    expect(walk.frameSeconds).toBeCloseTo(0.00808, 9);
+  });
+
+  it('lose half as much on a doubled way: 16 m of two 14 AWG side by side', () => {
+    // 14 AWG: 8.45 mohm/m with 2 % for the lay (ASTM B258, IEC 60028), so 16 m of two are 67.6 mohm a conductor; the plan
+    // states no air, so 20 degC holds.
+    const end = feeds.find(({ name }: { name: string }) => name === 'walk-end');
+    const positive = end.amps * 16 * 0.00845 * 0.5;
+    expect(end.drop).toBeGreaterThan(positive);
+    expect(end.drop / 2).toBeCloseTo(positive, 1);
+  });
+});
+
+describe('the matrix with trunks', () => {
+  const { runs, supplies } = solve('matrix-trunk');
+
+  it('draws 1,200 x 15.5 mA from the supply behind it, and 0.2 A for the receiver', () => {
+    expect(sum(runs.map(({ amps }: { amps: number }) => amps))).toBeCloseTo(1200 * 0.0155, 3);
+    const fence = supplies.find(({ name }: { name: string }) => name === 'fence-psu');
+    expect(fence.amps).toBeCloseTo(1200 * 0.0155 + 0.2, 3);
+  });
+
+  it('takes 18.28 ms a frame on each of two ports: 600 x 30 us and a pause of 280 us', () => {
+    for (const { frameSeconds } of runs) expect(frameSeconds).toBeCloseTo(0.01828, 9);
+  });
+
+  it('has one cable from the shed, 25 m of way and half a metre at each end', () => {
+    const { plan } = analyse('matrix-trunk');
+    expect(plan.controllers.get('behind')?.link?.length).toBeCloseTo(26, 9);
+  });
+});
+
+describe('the routes', () => {
+  it('carry fewer cables than last year: two leads and a trunk, then one of each', () => {
+    const { plan, findings } = analyse('routes');
+    expect(plan.routes.map((route) => sum(cablesOn(plan, route).map(({ count }) => count)))).toEqual([3, 2]);
+    expect(findings).toEqual([]);
+  });
+
+  it('and would say so if there were more', () => {
+    const display = sampleDisplays().find((each) => each.name === 'routes/plan.festoon');
+    if (display === undefined) throw new Error('routes is gone');
+    const host = hostOfDisplay(display);
+    const text = display.files.get(display.main) ?? '';
+    host.setFile(display.main, text.replace('last-year 5 cables', 'last-year 2 cables'));
+    expect(host.analyse(display.main).findings.map(({ code }) => code)).toEqual(['route-grown']);
   });
 });
