@@ -4,13 +4,14 @@ import { worsens } from '../checks/worsens.ts';
 import type { Edit } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { Bound } from './bound.ts';
+import { buildGreedily } from './build-greedily.ts';
 import { Capacity } from './capacity.ts';
 import { type Choice, type Cost, cableLengths, choicesFor, compareCosts, costOf, spotsOfSupply } from './choice.ts';
 import type { PlannedOutput } from './outputs.ts';
 import { cablesFor, suppliesFor } from './reach.ts';
 import { type Budget, SpotSets } from './sets.ts';
 import { type Spot, spotsOf } from './spots.ts';
-import { CURED_BY_INJECTION, Trial } from './trial.ts';
+import { CURED_BY_INJECTION, type Outcome, Trial } from './trial.ts';
 import { editsOf } from './write-answer.ts';
 
 /** Feeds for one run that leave it sound and nothing else worse. */
@@ -26,6 +27,8 @@ export interface Answer {
   /** A that the supply gives more than before. */
   readonly drawn: number;
   readonly edits: readonly Edit[];
+  /** Built tap by tap where the search came to no end: there may be one that costs less. */
+  readonly isBuilt: boolean;
 }
 
 export interface SearchResult {
@@ -67,7 +70,10 @@ export function searchInjection(ctx: SuggestContext, run: Run, options: SearchOp
     const search = new InjectionSearch(ctx, run, spotsOf(ctx.plan, run, middle), { ...options, budget });
     const found = search.find();
     result = { ...found, trials: result.trials + found.trials };
-    if (found.answers.length > 0) break;
+    if (found.answers.length > 0) return result;
+    const isSpent = budget.looks <= 0 || budget.trials <= 0;
+    // Each number of taps was shown to be wanting, or time ran out: more taps, some inside strings, may still do.
+    if (middle || isSpent) return { ...result, answers: search.build(spotsOf(ctx.plan, run, true)) };
   }
   return result;
 }
@@ -121,19 +127,56 @@ class InjectionSearch {
       const isBest = first !== undefined && compareCosts(first.cost, next.cost) <= 0;
       const last = answers[wanted - 1];
       if (last !== undefined && compareCosts(last.cost, next.cost) <= 0) break;
+      if (isOfferedCheaper(answers, next)) {
+        const again = this.opened(next.choice, next.site, next.count + 1);
+        if (again !== undefined) open.push(again);
+        continue;
+      }
       if (isBest && answers.length > 0 && budget.trials < this.options.budget.trials / 2) break;
       const answer = this.tryOut(next, isBest);
       if (answer === undefined) {
         const again = this.opened(next.choice, next.site, next.count + 1);
         if (again !== undefined) open.push(again);
       } else {
-        answers.push(answer);
-        answers.sort((a, b) => compareCosts(a.cost, b.cost) || b.least - a.least);
+        addByKind(answers, answer);
       }
       if (budget.looks <= 0 || budget.trials <= 0) break;
     }
     const trials = [...sites.values()].reduce((sum, { trial }) => sum + trial.tried, 0);
     return { answers: answers.slice(0, wanted), isProven: this.isProven && answers.length > 0, trials };
+  }
+
+  /** The strongest cable from one supply after another, nearest first, tapped where the run sags most. */
+  build(spots: readonly Spot[]): Answer[] {
+    const { plan } = this.ctx;
+    const answers: Answer[] = [];
+    const cables = cablesFor(plan);
+    const passing = (route: Parameters<typeof cablesOn>[1]) =>
+      cablesOn(plan, route).reduce((sum, { count }) => sum + count, 0);
+    const strength = ({ cable, parallel }: Choice) => cable.conductor.area * parallel;
+    const choices = suppliesFor(plan, this.run)
+      .map((supply) => choicesFor(plan, this.run, supply, cables, passing).sort((a, b) => strength(b) - strength(a)))
+      .sort((a, b) => (a[0]?.reach ?? 0) - (b[0]?.reach ?? 0));
+    for (const [strongest, other] of choices.slice(0, MOST_BUILT)) {
+      if (answers.length >= this.options.wanted) break;
+      if (strongest === undefined) continue;
+      const trial = new Trial(plan, this.run, strongest.supply, spots);
+      const places = spotsOfSupply(trial.base, strongest.supply, spots);
+      for (const choice of [strongest, other]) {
+        if (choice === undefined) continue;
+        const built = buildGreedily(choice, trial, places, ({ spots, outcome }) =>
+          this.holds(editsOf(plan, this.run, choice, spots, outcome.outputs)),
+        );
+        if (built !== undefined) addByKind(answers, this.answerOf(choice, built.spots, built.outcome, true));
+      }
+    }
+    return answers.slice(0, this.options.wanted);
+  }
+
+  private answerOf(choice: Choice, spots: readonly Spot[], outcome: Outcome, isBuilt: boolean): Answer {
+    const edits = editsOf(this.ctx.plan, this.run, choice, spots, outcome.outputs);
+    const metres = cableLengths(choice, spots).reduce((sum, length) => sum + length, 0);
+    return { choice, spots, cost: costOf(choice, spots), metres, edits, isBuilt, ...outcome };
   }
 
   private openChoices(sites: Map<Supply, Site>): Open[] {
@@ -187,17 +230,15 @@ class InjectionSearch {
     if (sets === undefined || !site.isStrict) this.isProven &&= isBest;
     const ranked = (sets ?? []).map((spots) => ({ spots, cost: costOf(choice, spots) }));
     ranked.sort((a, b) => compareCosts(a.cost, b.cost));
-    for (const { spots, cost } of ranked) {
+    for (const { spots } of ranked) {
       if (--budget.trials < 0) {
         this.isProven &&= isBest;
         return undefined;
       }
       const outcome = site.trial.judge(choice, spots);
       if (outcome === undefined) continue;
-      const edits = editsOf(this.ctx.plan, this.run, choice, spots, outcome.outputs);
-      if (!this.holds(edits)) continue;
-      const metres = cableLengths(choice, spots).reduce((sum, length) => sum + length, 0);
-      return { choice, spots, cost, metres, edits, ...outcome };
+      const answer = this.answerOf(choice, spots, outcome, false);
+      if (this.holds(answer.edits)) return answer;
     }
     return undefined;
   }
@@ -222,6 +263,31 @@ class InjectionSearch {
       !worsens(this.before, findings)
     );
   }
+}
+
+/** Supplies that feeds are built from at most. */
+const MOST_BUILT = 4;
+
+/** Answers of one kind differ in the thickness of the cable only: the cheapest stands for all. */
+function kindOf(choice: Choice, taps: number): string {
+  return `${choice.supply.name} ${choice.trunk && taps > 1} ${taps}`;
+}
+
+function isOfferedCheaper(answers: readonly Answer[], { choice, count, cost }: Open): boolean {
+  const kind = kindOf(choice, count);
+  return answers.some(
+    (answer) => kindOf(answer.choice, answer.cost.taps) === kind && compareCosts(answer.cost, cost) <= 0,
+  );
+}
+
+function addByKind(answers: Answer[], answer: Answer): void {
+  const kind = kindOf(answer.choice, answer.cost.taps);
+  const order = (a: Answer, b: Answer) => compareCosts(a.cost, b.cost) || b.least - a.least;
+  const index = answers.findIndex((other) => kindOf(other.choice, other.cost.taps) === kind);
+  const other = answers[index];
+  if (other === undefined) answers.push(answer);
+  else if (order(answer, other) < 0) answers[index] = answer;
+  answers.sort(order);
 }
 
 /** V by which the grounds of several supplies may differ in favour of a run. */

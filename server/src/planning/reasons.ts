@@ -19,7 +19,7 @@ export function whyNoInjection({ plan, account }: CheckContext, run: Run): strin
     if (rated === undefined) return Number.POSITIVE_INFINITY;
     return rated * plan.design.supplyShare.value - (account.supplies.get(supply)?.amps ?? 0);
   });
-  if (needed > 0.01 && Math.max(...spare) < needed) return `no supply in reach has ${amps(needed)} to spare`;
+  if (needed > 0.01 && Math.max(...spare) < needed) return tooLittle(needed, spare);
   const crowded = supplies.flatMap((supply) => {
     const way = supply.place && run.place ? shortestWay(plan, supply.place, run.place) : undefined;
     return way?.routes.filter((route) => route.most !== undefined && passing(route) >= route.most).slice(0, 1) ?? [];
@@ -32,6 +32,14 @@ export function whyNoInjection({ plan, account }: CheckContext, run: Run): strin
   function passing(of: Parameters<typeof cablesOn>[1]): number {
     return cablesOn(plan, of).reduce((sum, { count }) => sum + count, 0);
   }
+}
+
+/** Supplies that share a run must not meet on one V+. */
+function tooLittle(needed: number, spare: readonly number[]): string {
+  const most = Math.max(0, ...spare);
+  const together = spare.reduce((sum, share) => sum + Math.max(0, share), 0);
+  const shared = together < needed ? '' : '; several have it together, but V+ must be cut between them';
+  return `no supply in reach has ${amps(needed)} to spare, the most is ${amps(most)}${shared}`;
 }
 
 function drawnInFull(run: Run): number {

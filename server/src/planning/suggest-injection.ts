@@ -18,11 +18,11 @@ export function suggestInjection(ctx: SuggestContext, finding: Finding): readonl
 }
 
 /** "Inject at eaves.end: least 11.35 V, 13 m of two-core-14". */
-export function titleOf(plan: Plan, { choice, spots, least, metres: length }: Answer): string {
+export function titleOf(plan: Plan, { choice, spots, least, metres: length, isBuilt }: Answer): string {
   const where = spots.map(({ text }) => text);
   const list = where.length <= 2 ? where.join(' and ') : `${where.length} points`;
   const how = choice.trunk && where.length > 1 ? ' from one trunk' : '';
   const cables = choice.trunk ? 1 : where.length;
   const doubled = choice.parallel > 1 ? ` x ${choice.parallel}` : '';
-  return `Inject at ${list}${how}: least ${volts(least)}, ${count(cables, 'cable')}, ${metres(length, plan.design.units)} of ${choice.cable.name}${doubled}`;
+  return `Inject at ${list}${how}: least ${volts(least)}, ${count(cables, 'cable')}, ${metres(length, plan.design.units)} of ${choice.cable.name}${doubled}${isBuilt ? ', not proven least' : ''}`;
 }

@@ -101,6 +101,26 @@ export class Trial {
     return undefined;
   }
 
+  /** Pixel of the run, counted from its start, that is furthest below its least voltage in the hardest corner. */
+  worstPixel(choice: Choice, spots: readonly Spot[]): number | undefined {
+    const { base, conditions } = this.hardest;
+    const range = fuseRange(choice.cable, choice.parallel);
+    const highest = Math.max(0, ...choice.supply.outputs.keys());
+    const outputs = spots.map((_, index) => ({ number: highest + 1 + index, fuse: range?.most }));
+    const feeds = plannedFeeds(this.run, choice, spots, choice.trunk ? outputs.slice(0, 1) : outputs);
+    const { circuit, stretches } = withFeeds(base, spots.length === 0 ? [] : feeds, conditions);
+    const outcome = prepare(circuit).solve();
+    if (outcome.status !== 'solved') return this.run.pixelCount / 2;
+    let [lack, worst]: [number, number | undefined] = [1e-9, undefined];
+    for (const [index, { run, piece, first }] of stretches.entries()) {
+      const found = outcome.stretches[index];
+      const below = (leastVolts(piece) ?? 0) - (found?.leastVolts ?? 0);
+      if (run !== this.run || below <= lack) continue;
+      [lack, worst] = [below, piece.first - 1 + first + (found?.leastPixel ?? 0)];
+    }
+    return worst;
+  }
+
   private judgeWith(feeds: readonly Feed[], outputs: readonly PlannedOutput[]): Outcome | undefined {
     const accounts = this.accountsWith(feeds, true);
     if (accounts === undefined) return undefined;

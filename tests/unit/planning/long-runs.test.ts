@@ -1,0 +1,117 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { SuggestContext } from '#server/checks/check.ts';
+import { worsens } from '#server/checks/worsens.ts';
+import { searchInjection } from '#server/planning/injection-search.ts';
+import { whyNoInjection } from '#server/planning/reasons.ts';
+import { titleOf } from '#server/planning/suggest-injection.ts';
+import { CURED_BY_INJECTION } from '#server/planning/trial.ts';
+import { analysePlan } from '../../support/plans.ts';
+
+/** A long run of steady pixels is offered feeds that check clean, or told a reason that is true. */
+
+interface Shape {
+  readonly strings: number;
+  readonly brightness: number;
+  readonly rated: number;
+  readonly supplies: number;
+}
+
+function planOf({ strings, brightness, rated, supplies }: Shape): string {
+  const numbers = Array.from({ length: supplies }, (_, index) => index + 1);
+  return `plan "long" {
+  design-for full-white at ${brightness} %
+}
+part pixel bullet {
+  voltage 12 V
+  least 10.8 V
+  red 18.5 mA  knee 7.2 V  dark 6 V
+  green 18.5 mA  knee 10.4 V  dark 9.6 V
+  blue 18.5 mA  knee 10.4 V  dark 9.6 V
+  idle 1 mA
+  wire 18 AWG
+  rated 5 A
+}
+part cable lead {
+  conductor 18 AWG
+  carries ground data
+}
+part cable two-core-14 {
+  conductor 14 AWG
+  carries V+ ground
+}
+part cable two-core-12 {
+  conductor 12 AWG
+  carries V+ ground
+}
+part supply psu-part {
+  voltage 12 V
+  rated ${rated} A
+}
+part controller board {
+  ports 4
+}
+place roof
+${numbers.map((number) => `place box-${number}\nroute box-${number} to roof  ${2 * number} m\n`).join('')}
+${numbers.map((number) => `supply psu-${number}  of psu-part  at box-${number} {\n  output 1  fuse 5 A\n}\n`).join('')}
+controller box  of board  from psu-1.1
+run long  from box.1  at roof {
+  lead 2 m  of lead
+${Array.from({ length: strings }, (_, index) => `  outline s${index + 1}  100 px  of bullet  every 50 mm\n`).join('')}}
+`;
+}
+
+/** How many feeds are offered, and the reason where there are none; what is offered is applied and judged anew. */
+function outcomeOf(shape: Shape): { titles: string[]; reason: string } {
+  const { analysis, host } = analysePlan(planOf(shape));
+  const run = analysis.plan.runs.get('long');
+  if (run === undefined) throw new Error('the plan has no run');
+  const ctx: SuggestContext = { ...analysis, preview: (edits) => host.preview(analysis.uri, edits) };
+  const before = ctx.preview([]).findings;
+  const { answers } = searchInjection(ctx, run);
+  for (const { edits } of answers) {
+    const { findings } = ctx.preview(edits);
+    expect(findings.filter(({ code, subject }) => subject === 'long' && CURED_BY_INJECTION.has(code))).toEqual([]);
+    expect(worsens(before, findings)).toBe(false);
+  }
+  return { titles: answers.map((answer) => titleOf(ctx.plan, answer)), reason: whyNoInjection(ctx, run) };
+}
+
+describe('injection into long runs', () => {
+  it('offers feeds for 1,000 pixels at full brightness and claims no proof', () => {
+    const { titles } = outcomeOf({ strings: 10, brightness: 100, rated: 80, supplies: 6 });
+    expect(titles.length).toBeGreaterThan(0);
+    for (const title of titles) expect(title).toMatch(/, not proven least$/);
+  }, 60_000);
+
+  it('says how many amperes no supply has to spare', () => {
+    // By hand: 1,000 x (3 x 18.5 mA + 1 mA) = 56.5 A; nothing reaches the run before. 80 % of 40 A is 32 A.
+    const { titles, reason } = outcomeOf({ strings: 10, brightness: 100, rated: 40, supplies: 2 });
+    expect(titles).toEqual([]);
+    expect(reason).toMatch(/^no supply in reach has 56\.5 A to spare, the most is 3[12](\.\d+)? A; several have it/);
+  }, 60_000);
+
+  it('offers feeds or tells a true reason on any long run', () => {
+    const outcomes = new Set<string>();
+    const shape = fc.record({
+      strings: fc.integer({ min: 4, max: 10 }),
+      brightness: fc.integer({ min: 30, max: 100 }),
+      rated: fc.integer({ min: 15, max: 80 }),
+      supplies: fc.integer({ min: 1, max: 3 }),
+    });
+    fc.assert(
+      fc.property(shape, (drawn) => {
+        const { titles, reason } = outcomeOf(drawn);
+        // By hand: 56.5 mA for each pixel in full; 80 % of what a supply is rated for is to be used (common practice).
+        const needed = drawn.strings * 100 * 0.001 * (1 + 55.5 * (drawn.brightness / 100));
+        const isShort = needed > drawn.rated * 0.8;
+        outcomes.add(titles.length > 0 ? 'offered' : 'refused');
+        if (titles.length === 0 && isShort) expect(reason).toMatch(/^no supply in reach has .* A to spare/);
+        if (titles.length === 0 && !isShort) expect(reason).not.toMatch(/to spare/);
+        if (needed > drawn.rated * 0.82) expect(titles).toEqual([]);
+      }),
+      { seed: 5, numRuns: 12 },
+    );
+    expect(outcomes.size).toBe(2);
+  }, 120_000);
+});
