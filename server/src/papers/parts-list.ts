@@ -1,4 +1,5 @@
 import { isFixture } from '../model/fixtures.ts';
+import { outputsOf } from '../model/outputs.ts';
 import type { Named, Plan, StringPiece } from '../model/plan.ts';
 import { metres, rating } from '../model/texts.ts';
 import { cablesOf } from './cable-list.ts';
@@ -121,8 +122,7 @@ function deviceNeeds(kind: 'supply' | 'controller', parts: readonly (Named | und
 
 function fuseNeeds(plan: Plan): Need[] {
   const tally = new Tally<number>();
-  for (const supply of plan.supplies.values())
-    for (const { fuse } of supply.outputs.values()) if (fuse !== undefined) tally.add(fuse.amps, 1);
+  for (const { fuse } of outputsOf(plan)) if (fuse !== undefined) tally.add(fuse.amps, 1);
   return [...tally.sums]
     .sort(([a], [b]) => a - b)
     .map(([amps, { amount }]) => ({
