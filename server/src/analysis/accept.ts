@@ -38,19 +38,31 @@ export function sortAccepted({ acceptances }: Claims, findings: readonly Finding
   return { findings: [...left, ...said], accepted };
 }
 
+/** What was not computed cannot be known, and a wrong voltage destroys. */
+const NEVER: ReadonlySet<string> = new Set(['unsolved', 'wrong-voltage']);
+
 /** Codes that a plan may accept: what is computed of it. Words that cannot be read are mended, not accepted. */
 export const ACCEPTABLE: ReadonlySet<string> = new Set(
-  CHECKS.filter((check) => check.run !== undefined && check.code !== 'unsolved').map((check) => check.code),
+  CHECKS.filter((check) => check.run !== undefined && !NEVER.has(check.code)).map((check) => check.code),
 );
 
-function isAcceptable({ code, codeOrigin }: Acceptance, report: Report): boolean {
+function isAcceptable({ code, codeOrigin, on }: Acceptance, report: Report): boolean {
+  // What can hurt somebody is known for one thing at most: a line for everything would hide what is not known yet.
+  if (on === undefined && CHECK_BY_CODE.get(code)?.hazard === true) {
+    report({
+      code: 'unknown-name',
+      origin: codeOrigin,
+      message: `"${code}" can hurt, so it is not accepted everywhere. Name the thing that you have looked at: accept ${code}  of eaves  because "…".`,
+    });
+    return false;
+  }
   if (ACCEPTABLE.has(code)) return true;
   const near = CHECK_BY_CODE.has(code) ? undefined : closest(code, ACCEPTABLE);
   report({
     code: 'unknown-name',
     origin: codeOrigin,
     message: CHECK_BY_CODE.has(code)
-      ? `"${code}" cannot be accepted: what it means for the plan is not known. Mend the line instead.`
+      ? `"${code}" cannot be accepted. Mend what it speaks of instead.`
       : `There is no finding of the code "${code}".${near === undefined ? ' festoon explain lists the codes.' : ` Did you mean "${near}"?`}`,
     fixes:
       near === undefined

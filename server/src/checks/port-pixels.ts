@@ -28,7 +28,7 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
           code: 'port-pixels',
           origin: run.portOrigin ?? run.origin,
           subject: run.name,
-          message: `${run.name} has ${pixels} pixels; a port of ${most.part} drives ${most.value}. Split it over two ports.`,
+          message: `${run.name} has ${pixels} pixels; a port of ${most.part} drives ${most.value}. Split it over ${Math.ceil(pixels / most.value)} ports.`,
         });
         continue;
       }

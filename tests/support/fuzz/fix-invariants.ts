@@ -30,7 +30,15 @@ export function holdFixes(makeHost: () => Host, main: string, uri: string): numb
 }
 
 /** What depends on such a mistake is only read once it is mended, with the mistakes that it has of its own. */
-const HIDES: ReadonlySet<string> = new Set(['unknown-word', 'unexpected-word', 'hidden-character', 'unknown-name']);
+const HIDES: ReadonlySet<string> = new Set([
+  'unknown-word',
+  'unexpected-word',
+  'hidden-character',
+  'unknown-name',
+  // A part with a quantity that cannot be read is no part yet, and nothing is looked up in what is made of it.
+  'missing-unit',
+  'wrong-dimension',
+]);
 
 function holdFix(before: Analysis, after: Analysis, { title, problem }: Remedy, uri: string): void {
   const same = (analysis: Analysis) =>

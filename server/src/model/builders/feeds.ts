@@ -16,9 +16,11 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
   if (named === undefined) return;
   const { from, tap, cable, connector } = statement.fields;
   const pieces: FeedPiece[] = [];
+  let isWhole = true;
   const addCable = (line: { readonly fields: CableFields; readonly said: ReadonlySet<string> }, at: Origin) => {
     const piece = cablePiece(build, line, at);
-    if (piece !== undefined) pieces.push(piece);
+    if (piece === undefined) isWhole = false;
+    else pieces.push(piece);
   };
   const addTap = (given: Given<Reference> | undefined, with_: Given<Reference> | undefined) => {
     const found = tapOf(build, given);
@@ -52,7 +54,9 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
       message: 'A feed needs a tap and a cable: to eaves.end  20 m of two-core-14. Or a block of cable and tap lines.',
     });
   }
-  build.feeds.add({ ...named, kind: 'feed', from: outputOf(build, from), fromOrigin: from?.origin, pieces });
+  // A tap without the cable to it would feed its run without any loss: until it can be read, the feed feeds nothing.
+  const laid = isWhole && complete ? pieces : [];
+  build.feeds.add({ ...named, kind: 'feed', from: outputOf(build, from), fromOrigin: from?.origin, pieces: laid });
 }
 
 interface CableFields {
