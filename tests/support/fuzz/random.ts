@@ -45,9 +45,7 @@ const SEED_OF_THE_DAY = Math.imul(Math.floor(Date.now() / 86_400_000), 0x9e3779b
 
 /** The seeds of a run: FESTOON_SEED alone where it is set, else the fixed one and that of the day. */
 export const SEEDS: readonly number[] =
-  process.env['FESTOON_SEED'] === undefined
-    ? [FIXED_SEED, SEED_OF_THE_DAY]
-    : [Number(process.env['FESTOON_SEED'])];
+  process.env['FESTOON_SEED'] === undefined ? [FIXED_SEED, SEED_OF_THE_DAY] : [Number(process.env['FESTOON_SEED'])];
 
 /** How many cases a seed gets: its share of the usual number, or of FESTOON_FUZZ (inputs) where that is set. */
 export function casesOf(usual: number): number {
