@@ -82,6 +82,7 @@ class DrawingPanel {
         this.drawSoon();
       }),
       window.onDidChangeTextEditorSelection(({ textEditor }) => this.sendCursor(textEditor)),
+      panel.onDidChangeViewState(() => this.drawSoon()),
       panel.onDidDispose(() => this.dispose()),
     );
   }
@@ -109,8 +110,10 @@ class DrawingPanel {
     }
   }
 
+  /** A panel that nobody sees costs nothing; it catches up when it is shown. */
   private drawSoon(): void {
     clearTimeout(this.timer);
+    if (!this.panel.visible) return;
     this.timer = setTimeout(() => void this.draw(), PAUSE);
   }
 

@@ -69,7 +69,6 @@ window.addEventListener('resize', () => {
   clearTimeout(resized);
   resized = setTimeout(ask, 150);
 });
-editor.postMessage({ type: 'ready' });
 show({ view: state.view, ...(state.run === undefined ? {} : { run: state.run }) });
 
 function show(next: { view: View; run?: string }): void {

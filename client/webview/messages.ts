@@ -86,6 +86,5 @@ export type ToPanel =
 
 /** From the panel. */
 export type FromPanel =
-  | { readonly type: 'ready' }
   | { readonly type: 'show'; readonly view: View; readonly run?: string; readonly width: number }
   | { readonly type: 'reveal'; readonly place: Place };

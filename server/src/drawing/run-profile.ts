@@ -18,6 +18,7 @@ const LOOKS = ['full-white', 'red', 'green', 'blue'] as const;
 /** The look that the display is designed for first, then single colours, then every corner that the plan allows for. */
 export function profilesOf(plan: Plan, account: Account, run: Run, cache: SolutionCache): Profile[] {
   const design = account.runs.get(run);
+  const solve = cache.series();
   if (design === undefined) return [];
   const { look, brightness } = plan.design;
   const share = `${Math.round(brightness.value * 100)} %`;
@@ -25,11 +26,11 @@ export function profilesOf(plan: Plan, account: Account, run: Run, cache: Soluti
   for (const other of LOOKS) {
     if (other === look.value) continue;
     const lit: Design = { ...plan.design, look: { value: other, origin: undefined, source: 'drawn' } };
-    const volts = voltsAt(design, lit, nominal(lit), cache);
+    const volts = voltsAt(design, lit, nominal(lit), solve);
     if (volts !== undefined) profiles.push({ name: `${other} at ${share}`, isDesign: false, volts });
   }
   for (const corner of cornersOf(plan.design)) {
-    const volts = voltsAt(design, plan.design, corner, cache);
+    const volts = voltsAt(design, plan.design, corner, solve);
     if (volts !== undefined) profiles.push({ name: corner.name, isDesign: false, volts });
   }
   return profiles;
@@ -39,10 +40,10 @@ function voltsAt(
   run: RunAccount,
   design: Design,
   conditions: Conditions,
-  cache: SolutionCache,
+  solve: ReturnType<SolutionCache['series']>,
 ): Float64Array | undefined {
   const { island } = run.solved;
   const circuit = circuitOf(island, design, conditions);
-  const found = readIslands([{ island, circuit, outcome: cache.solve(circuit) }]).runs.get(run.run);
+  const found = readIslands([{ island, circuit, outcome: solve(circuit) }]).runs.get(run.run);
   return found === undefined ? undefined : pixelsOf(found).volts;
 }

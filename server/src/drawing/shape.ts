@@ -7,7 +7,7 @@ import type { Origin } from '../model/finding.ts';
 export type Shape = Line | Bar | Path | Label | Group;
 
 interface Styled {
-  /** What it is drawn as: "ink", "faint", "power", "data", "limit", "low", "over", "ground". */
+  /** What it is drawn as; paper and panel choose the colours. */
   readonly look: Look;
 }
 

@@ -1,3 +1,4 @@
+import { escapeXml } from '../model/escape-xml.ts';
 import type { Drawing, Look, Shape } from './shape.ts';
 
 /** A drawing as an SVG element in a page, for paper. Nothing in it comes raw from a plan. */
@@ -80,13 +81,3 @@ const FILLS: Readonly<Record<Look, string>> = {
 function fix(value: number): string {
   return String(Math.round(value * 10) / 10);
 }
-
-export function escapeXml(text: string): string {
-  const clean = text
-    .replace(/[^\t\n\r\u0020-\u007e\u00a0-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, '')
-    .replace(TURNING, '');
-  return clean.replace(/[&<>"']/g, (mark) => `&#${mark.charCodeAt(0)};`);
-}
-
-/** Marks that turn the direction of writing. */
-const TURNING = /[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g;

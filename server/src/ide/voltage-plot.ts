@@ -1,3 +1,4 @@
+import { escapeXml } from '../model/escape-xml.ts';
 import { volts as voltsText } from '../model/texts.ts';
 import type { Picture } from './card.ts';
 
@@ -215,9 +216,4 @@ function fix(value: number): string {
 
 function trim(value: number): string {
   return String(Number(value.toFixed(2)));
-}
-
-export function escapeXml(text: string): string {
-  const clean = text.replace(/[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu, '');
-  return clean.replace(/[&<>"']/g, (mark) => `&#${mark.charCodeAt(0)};`);
 }

@@ -1,6 +1,6 @@
 import type { TextDocumentIdentifier } from 'vscode-languageserver';
 import type { Analysis } from '../analysis/analysis.ts';
-import { type FileText, Host } from '../analysis/host.ts';
+import { Host } from '../analysis/host.ts';
 import type { Paper } from '../papers/paper.ts';
 import { compare } from '../review/compare.ts';
 import { comparisonPaper } from '../review/comparison-paper.ts';
@@ -19,16 +19,26 @@ export type ReviewResult = { readonly paper: Paper } | { readonly reason: string
 /** Each round reads the files that the last one found a "use" of. */
 const MOST_ROUNDS = 33;
 
+/** The plan as it was last committed. Its texts are asked for each time; what has not changed is not read again. */
+interface Committed {
+  readonly uri: string;
+  readonly host: Host;
+  readonly known: Set<string>;
+}
+
 /**
  * `festoon/review` { textDocument }. The server reads no history: it asks the client, with a request of our own,
  * `festoon/committedFile` { uri }, which gives { text } or { error }.
  */
 export function handleReview(ctx: ServerContext): void {
   const none: ReviewResult = { reason: 'This file cannot be read.' };
+  let kept: Committed | undefined;
   ctx.connection.onRequest(
     'festoon/review',
     onFile<ReviewParams, ReviewResult>(ctx, 'festoon/review', none, async ({ analysis }) => {
-      const before = await committed(ctx, analysis);
+      if (kept?.uri !== analysis.uri)
+        kept = { uri: analysis.uri, host: new Host(() => ({ pending: true })), known: new Set([analysis.uri]) };
+      const before = await committed(ctx, kept);
       if (typeof before === 'string') return { reason: before };
       return { paper: comparisonPaper('the last commit', 'now', compare(factsOf(before), factsOf(analysis))) };
     }),
@@ -36,18 +46,19 @@ export function handleReview(ctx: ServerContext): void {
 }
 
 /** The analysis of the plan as it was last committed, or why there is none. */
-async function committed({ connection }: ServerContext, analysis: Analysis): Promise<Analysis | string> {
-  const texts = new Map<string, FileText>();
+async function committed({ connection }: ServerContext, { uri, host, known }: Committed): Promise<Analysis | string> {
+  let wanted = [...known];
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const host = new Host((key) => texts.get(key) ?? { pending: true });
-    const wanted = round === 0 ? [analysis.uri] : host.analyse(analysis.uri).pending;
-    if (wanted.length === 0) return host.analyse(analysis.uri);
     for (const key of wanted) {
       const answer = await ask(connection, key);
-      if ('text' in answer) texts.set(key, { text: answer.text });
-      else if (key === analysis.uri) return answer.error;
-      else texts.set(key, { missing: true });
+      if ('text' in answer) host.setFile(key, answer.text);
+      else if (key === uri) return answer.error;
+      else host.setMissing(key);
+      known.add(key);
     }
+    const analysis = host.analyse(uri);
+    if (analysis.pending.length === 0) return analysis;
+    wanted = [...analysis.pending];
   }
   return 'Files use files too deep to be followed.';
 }

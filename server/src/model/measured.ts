@@ -1,5 +1,6 @@
 import { nominal } from './corners.ts';
 import type { Island } from './islands.ts';
+import { jointVolts } from './joint-volts.ts';
 import type { Design, Measurement } from './plan.ts';
 import type { SolutionCache } from './solution-cache.ts';
 import { circuitOf, type IslandCircuit } from './to-circuit.ts';
@@ -18,10 +19,8 @@ export function compareMeasured(island: Island, design: Design, cache: SolutionC
     const outcome = solve(circuit);
     if (outcome.status !== 'solved') return [];
     return measurements.flatMap((measurement) => {
-      const joint = jointOf(circuit, measurement);
-      if (joint === undefined) return [];
-      const volts = (outcome.nodeVolts[joint.positive] ?? 0) - (outcome.nodeVolts[joint.negative] ?? 0);
-      return [{ measurement, computedVolts: Number.isFinite(volts) ? volts : 0 }];
+      const computedVolts = jointVolts(circuit, outcome, measurement.tap);
+      return computedVolts === undefined ? [] : [{ measurement, computedVolts }];
     });
   });
 }

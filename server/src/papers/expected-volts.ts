@@ -53,7 +53,7 @@ function tapVolts(plan: Plan, account: Account): Table {
     feed.pieces.flatMap((piece): Cell[][] => {
       if (piece.kind !== 'tap') return [];
       const run = account.runs.get(piece.tap.run);
-      const at = run === undefined ? undefined : jointVolts(run.solved, piece.tap);
+      const at = run === undefined ? undefined : jointVolts(run.solved.circuit, run.solved.outcome, piece.tap);
       return [[piece.tap.text, feed.name, at === undefined ? undefined : figure(at, volts), undefined, undefined]];
     }),
   );

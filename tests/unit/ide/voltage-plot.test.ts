@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { escapeXml, voltagePlot } from '#server/ide/voltage-plot.ts';
+import { voltagePlot } from '#server/ide/voltage-plot.ts';
+import { escapeXml } from '#server/model/escape-xml.ts';
 
 const sag = (count: number) => Float64Array.from({ length: count }, (_, index) => 12 - (2 * index) / count);
 
