@@ -2,7 +2,7 @@ import type { Item, Statement } from './ast.ts';
 import { type Declaration, readSource, type SourceFile } from './source.ts';
 import { LEXER } from './tokens.ts';
 import { STATEMENTS } from './vocabulary.ts';
-import type { Entry } from './words/entry.ts';
+import type { Entry, Phrase } from './words/entry.ts';
 
 /**
  * The one style. Two spaces per block, one space inside a phrase, two between phrases; in a block the keywords are
@@ -171,7 +171,10 @@ function leads(entry: Entry, item: Item | undefined): boolean {
 function isTight(entry: Entry, item: Item): boolean {
   if (item.kind === 'quantity')
     return entry.phrases.some((phrase) => phrase.word === undefined && phrase.tight === true);
-  return item.kind === 'word' && entry.phrases.some((phrase) => phrase.word === item.text && phrase.tight === true);
+  if (item.kind !== 'word') return false;
+  const isCurrency = ({ word, value }: Phrase) =>
+    word === undefined && value.type === 'currency' && !leads(entry, item);
+  return entry.phrases.some((phrase) => phrase.tight === true && (phrase.word === item.text || isCurrency(phrase)));
 }
 
 function isFlag(entry: Entry, item: Item): boolean {

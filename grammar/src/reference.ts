@@ -122,6 +122,8 @@ function valueText(value: Value): string {
       return '*a "text"*';
     case 'code':
       return '*the code of a finding*';
+    case 'currency':
+      return '*a currency*';
   }
 }
 

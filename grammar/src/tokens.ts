@@ -6,8 +6,8 @@ import { createToken, Lexer, type TokenType } from 'chevrotain';
  * of the vocabulary by the parser.
  */
 
-/** Two units are written with a stroke. */
-const WORD = /(?:m\/s|km\/h)(?![\p{L}\p{M}\p{N}_-])|[\p{L}_][\p{L}\p{M}\p{N}_²-]*\+?/uy;
+/** Two units are written with a stroke; the sign of a currency is a word of its own. */
+const WORD = /(?:m\/s|km\/h)(?![\p{L}\p{M}\p{N}_-])|[\p{L}_][\p{L}\p{M}\p{N}_²-]*\+?|\p{Sc}/uy;
 
 /** Chevrotain drops the unicode flag of patterns, so the word is matched by hand. */
 function matchWord(text: string, offset: number): RegExpExecArray | null {
@@ -20,7 +20,7 @@ export const Word = createToken({
   pattern: { exec: matchWord },
   line_breaks: false,
   start_chars_hint: codeUnits(
-    (character) => /[\p{L}_]/u.test(character) || (character >= '\ud800' && character <= '\udbff'),
+    (character) => /[\p{L}\p{Sc}_]/u.test(character) || (character >= '\ud800' && character <= '\udbff'),
   ),
 });
 export const DateToken = createToken({ name: 'Date', pattern: /\d{4}-\d{2}-\d{2}/ });

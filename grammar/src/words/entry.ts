@@ -21,7 +21,9 @@ export type Value =
   | { readonly type: 'date' }
   | { readonly type: 'text' }
   /** The code of a check; which there are stands in the registry of checks. */
-  | { readonly type: 'code' };
+  | { readonly type: 'code' }
+  /** A word or a sign, as the person writes it. */
+  | { readonly type: 'currency' };
 
 /** What a name can stand for. */
 export type Kind =

@@ -1,5 +1,6 @@
 import { amps, conductor, entry, length, quantity, text, to, volts } from './entry.ts';
 import { NOMINAL_VOLTAGE, RATED, SOURCE } from './parts.ts';
+import { PRICE } from './prices.ts';
 
 /** Loads that stand alone on their own power cord: multiplexed panels and plain floods. */
 
@@ -149,6 +150,7 @@ export const PART_PANEL = entry({
     CORD,
     PLUG,
     RATED,
+    PRICE,
     SOURCE,
   ],
   needs: ['voltage', 'size', 'draws', 'scan', 'data'],
@@ -190,6 +192,7 @@ export const PART_FLOOD = entry({
     CORD,
     PLUG,
     RATED,
+    PRICE,
     SOURCE,
   ],
   needs: ['voltage'],

@@ -1,6 +1,7 @@
 import { DATA, DMX, DRIVES, GAP_LIMIT, LINK_SPEED, LOGIC, SLOTS, UNIVERSES_LIMIT } from './data.ts';
 import { amps, conductor, entry, flag, length, pixels, quantity, text, to, volts } from './entry.ts';
 import { DERATE, INRUSH, LEAKAGE } from './mains.ts';
+import { CABLE_PRICE, CONNECTOR_PRICE, PIXEL_PRICE, PRICE } from './prices.ts';
 
 /** Parts: what things are made of, each with every value that enters a computation. */
 
@@ -134,6 +135,7 @@ export const PART_PIXEL = entry({
     SLOTS,
     GAP_LIMIT,
     LOGIC,
+    PIXEL_PRICE,
     SOURCE,
   ],
   needs: ['voltage', 'wire'],
@@ -179,6 +181,7 @@ export const PART_CABLE = entry({
       example: 'carries V+ ground data',
     }),
     RATED,
+    CABLE_PRICE,
     SOURCE,
   ],
   needs: ['conductor', 'carries'],
@@ -205,6 +208,7 @@ export const PART_CONNECTOR = entry({
       ],
       example: 'contact 10 mohm',
     }),
+    CONNECTOR_PRICE,
     SOURCE,
   ],
   needs: ['rated', 'contact'],
@@ -260,6 +264,7 @@ export const PART_SUPPLY = entry({
     INRUSH,
     LEAKAGE,
     DERATE,
+    PRICE,
     SOURCE,
   ],
   needs: ['voltage', 'rated'],
@@ -325,6 +330,7 @@ export const PART_CONTROLLER = entry({
     DRIVES,
     UNIVERSES_LIMIT,
     LINK_SPEED,
+    PRICE,
     SOURCE,
   ],
   needs: ['ports'],

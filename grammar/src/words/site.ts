@@ -1,6 +1,7 @@
 import { DATA_MARGIN, NETWORK, UNIVERSES } from './data.ts';
 import { amps, entry, length, path, quantity, text, to, volts } from './entry.ts';
 import { BOX_RISE, EXTENSION_PHRASES, RISE, SEASON } from './mains.ts';
+import { SPARES } from './prices.ts';
 
 /** The plan, its places, and the power and data that stand in boxes. */
 
@@ -95,6 +96,7 @@ export const PLAN = entry({
     DATA_MARGIN,
     BOX_RISE,
     SEASON,
+    SPARES,
   ],
   example: `plan "Boathouse winter lights" {
   frame-rate    40 fps

@@ -1,6 +1,7 @@
 import type { Design } from '../model/plan.ts';
 import { count, share, watts } from '../model/texts.ts';
 import { circuitTable, feedTable, routeTable, runTable, supplyTable } from './account-tables.ts';
+import { costLines } from './cost-lines.ts';
 import { mastLines } from './mast-lines.ts';
 import { type Line, styled, wrap } from './page.ts';
 import type { Report } from './report.ts';
@@ -17,6 +18,7 @@ export function renderAccount(report: Report, name: string, width: number): Line
     routeTable(report, width),
     circuitTable(report, width),
     seasonLines(report),
+    costLines(report),
     mastLines(report, width),
   ];
   return sections.filter((lines) => lines.length > 0).flatMap((lines) => [...lines, []]);

@@ -29,6 +29,7 @@ import type {
   Supply,
 } from '../model/plan.ts';
 import { type SeasonAccount, seasonAccount } from '../model/season.ts';
+import { type Costs, costsOf } from '../papers/costs.ts';
 
 /** What a plan amounts to, thing by thing; the text for people and the JSON for programs are both written from this. */
 export interface Report {
@@ -41,6 +42,7 @@ export interface Report {
   readonly circuits: readonly CircuitReport[];
   readonly extensions: readonly UsedExtension[];
   readonly season: SeasonAccount | undefined;
+  readonly costs: Costs;
   readonly totals: Totals;
 }
 
@@ -150,6 +152,7 @@ export function reportOf({ plan, account }: Analysis): Report {
     }),
     extensions: usedExtensions(plan, account),
     season: seasonAccount(plan, account),
+    costs: costsOf(plan),
     totals: totalsOf(plan, supplies, account.islands.filter((island) => island.outcome.status !== 'solved').length),
   };
 }

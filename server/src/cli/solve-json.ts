@@ -58,6 +58,7 @@ export function solveJson(file: string, report: Report, account: Account): objec
     })),
     masts: [...report.plan.masts.values()].map(mastJson),
     season: report.season === undefined ? undefined : seasonJson(report.season),
+    costs: [...report.costs.total].map(([currency, amount]) => ({ currency, amount })),
   };
 }
 

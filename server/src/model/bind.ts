@@ -65,7 +65,10 @@ class Binder {
   private readName(): void {
     if (this.entry.name === 'none') return;
     const item = this.items[this.at];
-    const isName = item?.kind === 'word' && !this.entry.phrases.some((phrase) => phrase.word === item.text);
+    const isName =
+      item?.kind === 'word' &&
+      /^[\p{L}_]/u.test(item.text) &&
+      !this.entry.phrases.some((phrase) => phrase.word === item.text);
     if (isName) {
       this.name = { text: item.text, origin: this.origin(item.nameSpan) };
       if (item.steps.length > 0) {
@@ -130,6 +133,7 @@ class Binder {
       case 'choice':
       case 'choices':
       case 'code':
+      case 'currency':
         return item.kind === 'word';
       case 'text':
       case 'date':
@@ -174,6 +178,7 @@ class Binder {
       case 'choices':
         return this.readChoices(phrase, value.of);
       case 'code':
+      case 'currency':
         if (start.kind !== 'word') return this.reportNoValue(phrase, lead);
         this.at++;
         return this.give(phrase, start.text, start.span);

@@ -3,7 +3,9 @@ import type { AddressPin, ControllerUniverses, DataDesign, PixelData, PixelLogic
 import type { Origin } from './finding.ts';
 import type { Derating, Season, Trip } from './mains.ts';
 import type { PanelFacts } from './panel-facts.ts';
+import type { Priced } from './prices.ts';
 import type { Setting } from './setting.ts';
+import type { Spares } from './spares.ts';
 import type { LengthUnits } from './texts.ts';
 
 /**
@@ -40,7 +42,7 @@ export type ChannelPart = { readonly colour: Colour; readonly amps: number } & (
 );
 
 /** Panels and floods are loads of the same make: what they draw, behind a cord of their own. */
-export interface PixelPart extends Named {
+export interface PixelPart extends Named, Priced {
   readonly kind: 'pixel' | 'panel' | 'flood';
   readonly volts: number | undefined;
   readonly accepts: Setting<Range> | undefined;
@@ -65,7 +67,7 @@ export interface PixelPart extends Named {
   readonly panel?: PanelFacts | undefined;
 }
 
-export interface CablePart extends Named {
+export interface CablePart extends Named, Priced {
   readonly kind: 'cable';
   readonly conductor: Conductor | undefined;
   readonly cores: ReadonlySet<string>;
@@ -73,14 +75,14 @@ export interface CablePart extends Named {
   readonly source: string | undefined;
 }
 
-export interface ConnectorPart extends Named {
+export interface ConnectorPart extends Named, Priced {
   readonly kind: 'connector';
   readonly rated: number | undefined;
   readonly ohms: number;
   readonly source: string | undefined;
 }
 
-export interface SupplyPart extends Named {
+export interface SupplyPart extends Named, Priced {
   readonly kind: 'supply-part';
   readonly volts: number | undefined;
   readonly adjust: Range | undefined;
@@ -96,7 +98,7 @@ export interface SupplyPart extends Named {
   readonly source: string | undefined;
 }
 
-export interface ControllerPart extends Named {
+export interface ControllerPart extends Named, Priced {
   readonly kind: 'controller-part';
   readonly ports: number | undefined;
   readonly portPixels: Setting<number> | undefined;
@@ -392,6 +394,7 @@ export interface Design {
   /** K by which the box of a supply is warmer than the air. */
   readonly boxRise: Setting<number>;
   readonly season: Season | undefined;
+  readonly spares: Spares;
   /** Shares by which supplies and pixels may stray; 0 where the plan does not say. */
   readonly tolerance: { readonly supplies: number; readonly pixels: number };
   /** The units that the plan's lengths are written in; what is printed follows them. */

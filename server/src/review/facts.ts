@@ -5,9 +5,11 @@ import { circuitAmps } from '../model/circuit-load.ts';
 import type { Level } from '../model/finding.ts';
 import { addressedPixels, sizeText } from '../model/fixtures.ts';
 import type { Plan } from '../model/plan.ts';
+import { amountText } from '../model/prices.ts';
 import { amps, count, metres, share, volts, watts } from '../model/texts.ts';
 import { cablesOf } from '../papers/cable-list.ts';
-import { needsOf } from '../papers/parts-list.ts';
+import { costsOf } from '../papers/costs.ts';
+import { needsOf } from '../papers/needs.ts';
 
 /**
  * What a plan comes to, as a flat list of facts that two versions of it can be compared by. Each fact has a name that stays
@@ -84,6 +86,9 @@ function displayFacts(plan: Plan, account: Account): Fact[] {
     about('power', power, watts(power), undefined),
     about('cables', cables.length, count(cables.length, 'cable'), 'less'),
     about('copper', copper, `${copper.toFixed(copper < 10 ? 2 : 1)} kg`, 'less'),
+    ...[...costsOf(plan).total].map(([currency, sum]) =>
+      about(`cost in ${currency}`, sum, amountText(sum, currency), 'less'),
+    ),
   ];
 }
 

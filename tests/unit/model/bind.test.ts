@@ -73,6 +73,8 @@ const MORE: Readonly<Record<string, readonly string[]>> = {
   'feed / cable': ['cable of two-core x 2  along shed to roof'],
   'feed / tap': ['tap eaves.end  with blade'],
 };
+for (const part of ['panel', 'flood', 'supply', 'controller', 'receiver'])
+  (MORE as Record<string, string[]>)[`part ${part} / price`] = ['price 24.90 EUR for 10'];
 for (const where of ['prop', 'run']) {
   for (const word of ['string', 'outline', 'arch', 'star', 'ring'])
     (MORE as Record<string, string[]>)[`${where} / ${word}`] = [

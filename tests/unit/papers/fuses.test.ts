@@ -1,6 +1,6 @@
 /** Fuses on the parts list, counted by hand in the plan. */
 import { describe, expect, it } from 'vitest';
-import { needsOf } from '#server/papers/parts-list.ts';
+import { needsOf } from '#server/papers/needs.ts';
 import { hostOfDisplay, sampleDisplays } from '../../support/samples.ts';
 
 describe('the fuses to buy', () => {

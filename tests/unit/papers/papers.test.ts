@@ -24,7 +24,7 @@ test('the parts list counts what the plan uses', () => {
     ['pixels', 'bullet', '10', '1', '11'],
     ['cable', 'pair', '10 m', '', '10 m'],
     ['supply', 'small', '1', '1', '2'],
-    ['board', 'board', '1', '1', '2'],
+    ['controller', 'board', '1', '1', '2'],
     ['fuse', '2 A fuse', '1', '2', '3'],
   ]);
 });

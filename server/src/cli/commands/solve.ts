@@ -2,6 +2,7 @@ import { CHECK_BY_CODE } from '../../checks/registry.ts';
 import { count } from '../../model/texts.ts';
 import { circuitTable, feedTable, runTable, supplyTable } from '../account-tables.ts';
 import { type Command, type CommandArguments, choiceOf, oneFileOf } from '../command.ts';
+import { costLines } from '../cost-lines.ts';
 import { type PlacedFinding, placedFindings } from '../findings.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
 import { renderJson } from '../json.ts';
@@ -53,6 +54,7 @@ function solvePage({ analysis }: OpenPlan, report: Report, width: number): Line[
     feedTable(report, width),
     circuitTable(report, width),
     seasonLines(report),
+    costLines(report),
     mastLines(report, width),
   ];
   const lines = tables.filter((rows) => rows.length > 0).flatMap((rows): Line[] => [...rows, []]);

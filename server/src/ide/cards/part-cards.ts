@@ -13,6 +13,7 @@ import type {
   PixelPart,
   SupplyPart,
 } from '../../model/plan.ts';
+import { amountText } from '../../model/prices.ts';
 import type { Setting } from '../../model/setting.ts';
 import { amps, count, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
@@ -22,14 +23,27 @@ import { controllerDataFacts, pixelDataFacts } from './data-facts.ts';
 
 const PRACTICE = 'default, common practice';
 
-function partCard(kind: string, part: Named & { readonly source: string | undefined }, facts: readonly Fact[]): Card {
+type Part = PixelPart | CablePart | ConnectorPart | SupplyPart | ControllerPart;
+
+function partCard(analysis: Analysis, kind: string, part: Part, facts: readonly Fact[]): Card {
   return {
     kind,
     name: part.name,
     label: part.label,
     description: part.description,
-    facts: [...facts, ...fact('source', part.source ?? 'the part does not name one')],
+    facts: [
+      ...facts,
+      ...fact('price', priceText(analysis, part)),
+      ...fact('source', part.source ?? 'the part does not name one'),
+    ],
   };
+}
+
+function priceText({ plan }: Analysis, { kind, price }: Part): string | undefined {
+  if (price === undefined) return undefined;
+  const amount = amountText(price.amount, price.currency);
+  if (kind === 'cable') return `${amount} for ${metres(price.pack ?? 1, plan.design.units)}`;
+  return price.pack === undefined ? amount : `${amount} for ${price.pack}`;
 }
 
 /** Which lines of a part's block are written in the plan. */
@@ -71,7 +85,7 @@ export function pixelPartCard(analysis: Analysis, part: PixelPart): Card {
   if (isFixture(part)) return fixturePartCard(analysis, part);
   const written = writtenLines(analysis, part);
   const white = part.channels.reduce((sum, channel) => sum + channel.amps, part.idleAmps);
-  return partCard('pixel part', part, [
+  return partCard(analysis, 'pixel part', part, [
     ...fact('voltage', part.volts === undefined ? undefined : volts(part.volts)),
     ...settingFact('accepts', part.accepts, rangeText),
     ...settingFact('least for true white', part.least, volts),
@@ -115,7 +129,7 @@ function fixturePartCard(analysis: Analysis, part: PixelPart): Card {
   const { converter, panel } = part;
   const cord =
     part.wire === undefined ? undefined : `${metres(part.cord ?? 0, analysis.plan.design.units)} of ${part.wire.text}`;
-  return partCard(`${part.kind} part`, part, [
+  return partCard(analysis, `${part.kind} part`, part, [
     ...fact('voltage', part.volts === undefined ? undefined : volts(part.volts)),
     ...settingFact('accepts', part.accepts, rangeText),
     ...settingFact('least for its full light', part.least, volts),
@@ -163,7 +177,7 @@ export function cablePartCard(analysis: Analysis, part: CablePart): Card {
       if ((piece.kind === 'lead' || piece.kind === 'gap') && piece.cable === part) used.add(run.name);
   for (const { name, link } of analysis.plan.controllers.values()) if (link?.cable === part) used.add(name);
   for (const board of analysis.plan.boards.values()) if (board.cable === part) used.add(board.name);
-  return partCard('cable part', part, [
+  return partCard(analysis, 'cable part', part, [
     ...conductorFact('conductor', part.conductor),
     ...fact('carries', [...part.cores].join(', '), unless(writtenLines(analysis, part), 'carries', 'default')),
     ...settingFact('rated', part.rated, rating),
@@ -171,8 +185,8 @@ export function cablePartCard(analysis: Analysis, part: CablePart): Card {
   ]);
 }
 
-export function connectorPartCard(_analysis: Analysis, part: ConnectorPart): Card {
-  return partCard('connector part', part, [
+export function connectorPartCard(analysis: Analysis, part: ConnectorPart): Card {
+  return partCard(analysis, 'connector part', part, [
     ...fact('rated', part.rated === undefined ? undefined : rating(part.rated)),
     ...fact('contact', `${Number((part.ohms * 1000).toPrecision(3))} mohm`, 'each mated contact'),
   ]);
@@ -180,7 +194,7 @@ export function connectorPartCard(_analysis: Analysis, part: ConnectorPart): Car
 
 export function supplyPartCard(analysis: Analysis, part: SupplyPart): Card {
   const written = writtenLines(analysis, part);
-  return partCard('supply part', part, [
+  return partCard(analysis, 'supply part', part, [
     ...fact('voltage', part.volts === undefined ? undefined : volts(part.volts)),
     ...fact('adjust', part.adjust === undefined ? undefined : rangeText(part.adjust)),
     ...fact('rated', part.rated === undefined ? undefined : rating(part.rated)),
@@ -200,7 +214,7 @@ function deratingText({ above, share: left, hot }: Derating): string {
 
 export function controllerPartCard(analysis: Analysis, part: ControllerPart): Card {
   const written = writtenLines(analysis, part);
-  return partCard('controller part', part, [
+  return partCard(analysis, 'controller part', part, [
     ...fact('ports', part.ports === undefined ? undefined : String(part.ports)),
     ...settingFact('pixels per port', part.portPixels, (value) => value.toLocaleString('en')),
     ...fact(

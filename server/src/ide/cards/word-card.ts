@@ -76,6 +76,8 @@ export function valueText(value: Value): string {
       return 'a text in "quotes"';
     case 'code':
       return 'the code of a finding';
+    case 'currency':
+      return 'a currency, such as EUR';
   }
 }
 

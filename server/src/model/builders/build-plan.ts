@@ -15,6 +15,7 @@ import { addFlood } from './fixtures.ts';
 import { addMast } from './mast.ts';
 import { addCable, addConnector, addControllerPart, addPixel, addSupplyPart } from './parts.ts';
 import { addCircuit, addController, addPlace, addRoute, addSupply } from './power.ts';
+import { sparesOf } from './prices.ts';
 import { addReceiverPart, addReceivers } from './receivers.ts';
 import { addProp, addRun } from './runs.ts';
 import { reportSharedNames } from './shared-names.ts';
@@ -143,6 +144,7 @@ function designOf(statement: Bound<typeof PLAN> | undefined, units: Design['unit
       siSetting(lineOf(block, 'box-rise')?.fields.kelvin) ??
       standard(15, `${PRACTICE}: 10 to 20 K in a closed box, from memory`),
     season: seasonOf(lineOf(block, 'season')),
+    spares: sparesOf(lineOf(block, 'spares')),
     tolerance: {
       supplies: tolerance?.supplies?.value.si ?? 0,
       pixels: tolerance?.pixels?.value.si ?? 0,

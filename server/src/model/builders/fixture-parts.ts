@@ -5,6 +5,7 @@ import type { PanelFacts } from '../panel-facts.ts';
 import type { ChannelPart, Colour, PixelPart } from '../plan.ts';
 import { type CommonBuild, lineOf, namedBy, setting, siSetting } from './context.ts';
 import { wireOf } from './parts.ts';
+import { priceOf } from './prices.ts';
 
 /** Panels and floods, with every value that enters a computation and a default where the plan is silent. */
 
@@ -147,6 +148,7 @@ function sharedOf(
     slots: standard(3, 'red, green and blue'),
     gapLimit: standard(1, 'ribbons up to about a metre'),
     logic: { volts: undefined, threshold: standard(0.7, 'a one is 70 % of the supply') },
+    price: priceOf(block),
     source: lineOf(block, 'source')?.fields.text?.value,
   };
   return { part, draws: drawsOf(build, block, volts ?? 12) };

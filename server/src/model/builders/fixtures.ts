@@ -125,6 +125,7 @@ function ribbonPart(origin: Origin): CablePart {
     conductor: conductorOf(area, false),
     cores: new Set(['ground', 'data']),
     rated: { value: RIBBON_AMPS, origin: undefined, source: 'common practice, from memory' },
+    price: undefined,
     source: 'common practice, from memory',
   };
 }

@@ -8,6 +8,7 @@ import type { ChannelPart, Colour, Conductor, ControllerPart } from '../plan.ts'
 import type { Setting } from '../setting.ts';
 import { type CommonBuild, lineOf, namedBy, setting, siSetting } from './context.ts';
 import { controllerDataOf, pixelDataOf } from './data.ts';
+import { priceOf } from './prices.ts';
 
 /** Parts, each with every value that enters a computation and a default where the plan is silent. */
 
@@ -24,6 +25,7 @@ export function addConnector(build: CommonBuild, statement: Bound<typeof PART_CO
     kind: 'connector',
     rated: lineOf(statement.block, 'rated')?.fields.amps?.value.si,
     ohms: Math.max(lineOf(statement.block, 'contact')?.fields.ohms?.value.si ?? 0, LEAST_OHMS),
+    price: priceOf(statement.block),
     source: lineOf(statement.block, 'source')?.fields.text?.value,
   });
 }
@@ -61,6 +63,7 @@ export function addPixel(build: CommonBuild, statement: Bound<typeof PART_PIXEL>
     rated: siSetting(lineOf(block, 'rated')?.fields.amps) ?? (wire === undefined ? undefined : ratedByConductor(wire)),
     ends: build.connectors.refer(lineOf(block, 'ends')?.fields.connector),
     ...pixelDataOf(build, block, volts),
+    price: priceOf(block),
     source: lineOf(block, 'source')?.fields.text?.value,
   });
 }
@@ -131,6 +134,7 @@ export function addCable(build: CommonBuild, statement: Bound<typeof PART_CABLE>
     rated:
       siSetting(lineOf(statement.block, 'rated')?.fields.amps) ??
       (conductor === undefined ? undefined : ratedByConductor(conductor)),
+    price: priceOf(statement.block),
     source: lineOf(statement.block, 'source')?.fields.text?.value,
   });
 }
@@ -174,6 +178,7 @@ export function addSupplyPart(build: CommonBuild, statement: Bound<typeof PART_S
     inrush: lineOf(block, 'inrush')?.fields.amps?.value.si,
     leakage: lineOf(block, 'leakage')?.fields.amps?.value.si,
     derating: deratingOf(build, lineOf(block, 'derate')),
+    price: priceOf(block),
     source: lineOf(block, 'source')?.fields.text?.value,
   });
 }
@@ -218,6 +223,7 @@ export function controllerPartOf(
       source: `${PRACTICE}: raw data reaches 5 to 10 m`,
     },
     ...controllerDataOf(block),
+    price: priceOf(block),
     source: lineOf(block, 'source')?.fields.text?.value,
   };
 }
