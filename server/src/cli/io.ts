@@ -1,3 +1,4 @@
+import type { Transmission } from './light/transmission.ts';
 import type { Line } from './page.ts';
 
 /** The world as the command line sees it; tests give it one in memory. */
@@ -7,6 +8,8 @@ export interface Io {
   readonly err: (text: string) => void;
   readonly disk: Disk;
   readonly git: RunGit;
+  /** Sends pixel data over the network, later and for as long as was asked. */
+  readonly transmit: (transmission: Transmission) => void;
   /** Absolute path of the folder that the command was started in. */
   readonly cwd: string;
   /** Columns of the terminal; undefined where the output is no terminal. */

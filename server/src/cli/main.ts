@@ -1,6 +1,7 @@
 /** The command line's entry: ties `run` to this process. */
 import { parse } from 'node:path';
 import { wantsColour } from './colour.ts';
+import { transmit } from './light/transmit.ts';
 import { nodeDisk } from './node-disk.ts';
 import { run } from './run.ts';
 import { runGit } from './run-git.ts';
@@ -14,11 +15,15 @@ for (const stream of [stdout, stderr]) {
   });
 }
 
+const out = (text: string) => void stdout.write(text);
+const err = (text: string) => void stderr.write(text);
+
 process.exitCode = run(process.argv.slice(2), {
-  out: (text) => stdout.write(text),
-  err: (text) => stderr.write(text),
+  out,
+  err,
   disk: nodeDisk,
   git: runGit,
+  transmit: (transmission) => transmit(transmission, { out, err }),
   cwd: currentFolder(),
   columns: stdout.isTTY === true ? stdout.columns : undefined,
   colour: wantsColour(stdout.isTTY === true, env),

@@ -6,6 +6,7 @@ import { diff } from './commands/diff.ts';
 import { explain } from './commands/explain.ts';
 import { faults } from './commands/faults.ts';
 import { format } from './commands/format.ts';
+import { light } from './commands/light.ts';
 import { netlist } from './commands/netlist.ts';
 import { plan } from './commands/plan.ts';
 import { report } from './commands/report.ts';
@@ -25,6 +26,7 @@ const COMMANDS: readonly Command[] = [
   netlist,
   faults,
   diagnose,
+  light,
   format,
   explain,
 ];

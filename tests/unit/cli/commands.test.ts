@@ -78,6 +78,7 @@ describe('a fault of Festoon itself', () => {
         write: broken,
       },
       git: broken,
+      transmit: broken,
       cwd: '/plans',
       columns: undefined,
       colour: false,

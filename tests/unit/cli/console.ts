@@ -1,6 +1,7 @@
 /** The command line with a world in memory: files, folders, links, a terminal or none. */
 import { posix } from 'node:path';
 import type { Disk, Exit, RunGit } from '#server/cli/io.ts';
+import type { Transmission } from '#server/cli/light/transmission.ts';
 import { run } from '#server/cli/run.ts';
 
 /** A file's text or bytes, or where a symbolic link leads. Folders are there because something lies in them. */
@@ -18,6 +19,7 @@ export interface World {
   readonly columns?: number;
   readonly colour?: boolean;
   readonly git?: RunGit;
+  readonly transmit?: (transmission: Transmission) => void;
 }
 
 /** Runs one command line in a world; files that it changes are changed in `files` of the answer. */
@@ -33,6 +35,11 @@ export function festoon(args: readonly string[], world: World): Outcome & { read
     },
     disk: memoryDisk(files),
     git: world.git ?? (() => undefined),
+    transmit:
+      world.transmit ??
+      (() => {
+        throw new Error('this world has no network');
+      }),
     cwd: world.cwd ?? '/plans',
     columns: world.columns,
     colour: world.colour ?? false,
