@@ -1,12 +1,10 @@
 import { addressesOf, addressOfPixel, positionOf, type RunAddress, SLOTS_OF_UNIVERSE } from '../../model/addresses.ts';
 import type { Plan, Run } from '../../model/plan.ts';
 import type { LitPixel } from './lit-pixels.ts';
+import type { Universes } from './universes.ts';
 
 /** What is lit of each pixel. Slots are red, green, blue and, where there is a fourth, white: the controller sorts them. */
 export type LitColour = 'white' | 'red' | 'green' | 'blue';
-
-/** The slots of universes, 512 octets each. */
-export type Universes = ReadonlyMap<number, Uint8Array>;
 
 /** All universes of the runs that some pixels are on, dark. */
 export function darkUniverses(plan: Plan, pixels: readonly LitPixel[]): Universes {

@@ -1,4 +1,4 @@
-import type { Universes } from './lit-slots.ts';
+import type { Universes } from './universes.ts';
 
 /** What is sent, where to and for how long; how it is sent is for whoever has a network. */
 export interface Transmission {

@@ -2,8 +2,8 @@ import { randomBytes } from 'node:crypto';
 import { createSocket, type Socket } from 'node:dgram';
 import { EXIT, type Io } from '../io.ts';
 import { encodeDataPacket } from './data-packet.ts';
-import type { Universes } from './lit-slots.ts';
 import { LAST_PACKETS, type Transmission } from './transmission.ts';
+import type { Universes } from './universes.ts';
 
 /** Sends what is to be lit until the time is over or the person stops it; returns at once and keeps the process alive. */
 export function transmit(transmission: Transmission, io: Pick<Io, 'out' | 'err'>): void {
