@@ -157,7 +157,7 @@ function frameOf(
 function levelIn(args: CommandArguments, most: number): number {
   const given = args.values['level'];
   if (typeof given !== 'string') return Math.min(STANDARD_LEVEL, most);
-  const level = Number(/^\s*(\d+(?:\.\d+)?)\s*%?\s*$/.exec(given)?.[1]) / 100;
+  const level = Number(given.replace('%', '').trim() || Number.NaN) / 100;
   if (!(level > 0 && level <= 1)) throw new UsageError('--level is a share from 1 % to 100 %: --level "20 %"');
   if (level > most + 1e-9)
     throw new UsageError(
