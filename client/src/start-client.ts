@@ -11,6 +11,7 @@ import { answerCommittedFiles } from './committed-files.ts';
 import { drawings } from './drawing-panel.ts';
 import { explainScheme, provideExplanations } from './explanations.ts';
 import { answerFileRequests } from './file-requests.ts';
+import { testView } from './test-view.ts';
 
 let client: BaseLanguageClient | undefined;
 
@@ -42,6 +43,7 @@ export async function startClient(
     ...drawings(context, started),
     provideExplanations(started),
     ...registerCommands(started),
+    ...testView(started),
   );
   showState(status, State.Starting);
   await started.start();

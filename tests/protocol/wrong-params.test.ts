@@ -26,6 +26,9 @@ const WRONG: readonly (readonly [string, object])[] = [
   ['textDocument/documentSymbol', {}],
   ['workspace/symbol', {}],
   ['workspace/diagnostic', {}],
+  ['festoon/tests', {}],
+  ['festoon/review', { textDocument: null }],
+  ['festoon/drawing', { view: 'site' }],
 ];
 
 describe('a request without what it needs', () => {

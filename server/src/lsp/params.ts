@@ -55,6 +55,9 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'workspace/didChangeWatchedFiles': [['changes', (value) => isList(value) && (value as unknown[]).every(isDocument)]],
   'workspace/willRenameFiles': [['files', isList]],
   'festoon/explain': [['code', isText]],
+  'festoon/drawing': [DOCUMENT],
+  'festoon/review': [DOCUMENT],
+  'festoon/tests': [DOCUMENT],
   'callHierarchy/incomingCalls': [['item', isRecord]],
   'callHierarchy/outgoingCalls': [['item', isRecord]],
 };

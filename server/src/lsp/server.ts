@@ -21,6 +21,7 @@ import { handleLanguage } from './handle-language.ts';
 import { handleNames } from './handle-names.ts';
 import { handlePower } from './handle-power.ts';
 import { handleReview } from './handle-review.ts';
+import { handleTests } from './handle-tests.ts';
 import { handleViews } from './handle-views.ts';
 import { Plans } from './plans.ts';
 import { PushDiagnostics } from './push-diagnostics.ts';
@@ -68,6 +69,7 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   handleDocuments(ctx);
   handleDrawings(ctx);
   handleReview(ctx);
+  handleTests(ctx);
   handleNames(ctx);
   handleViews(ctx, settings);
   handlePower(ctx, settings);

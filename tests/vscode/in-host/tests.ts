@@ -3,6 +3,7 @@ import { commands, extensions, workspace } from 'vscode';
 import { firstClassTests } from './first-class-tests.ts';
 import { languageTests } from './language-tests.ts';
 import { codes, openPlan } from './plans.ts';
+import { testViewTests } from './test-view-tests.ts';
 
 const extension = () => {
   const found = extensions.getExtension('festoon.festoon');
@@ -51,4 +52,5 @@ export const tests: Record<string, () => Promise<void>> = {
 
   ...languageTests,
   ...firstClassTests,
+  ...testViewTests,
 };
