@@ -12,9 +12,9 @@ export const EXPECT = entry({
     {
       key: 'tap',
       value: to('tap'),
-      help: 'A run or a part of it, with every pixel; or one joint: the voltage there.',
+      help: 'A run or a part of it: the volts of every pixel, or the amperes that they draw together. Or one joint: the volts there.',
     },
-    { key: 'feed', word: 'feed', value: to('feed'), help: 'The current into a feed.' },
+    { key: 'feed', word: 'feed', value: to('feed'), help: 'The current into a feed, or the volts that it loses.' },
     { key: 'supply', word: 'supply', value: to('supply'), help: 'The current, power or voltage of a supply.' },
     { key: 'circuit', word: 'circuit', value: to('circuit'), help: 'The mains current of a circuit.' },
     { key: 'route', word: 'route', value: { type: 'path' }, help: 'How many cables pass a route.' },

@@ -11,7 +11,7 @@ export const WAY = {
   key: 'path',
   word: 'along',
   value: path,
-  help: 'The places that it passes. Gives its length where none is written.',
+  help: 'The places that it passes: the cable counts on the routes between them. Gives its length where none is written.',
 } as const;
 export const PARALLEL = {
   key: 'parallel',

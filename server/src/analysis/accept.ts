@@ -17,9 +17,10 @@ export interface Sorted {
 
 /**
  * Sorts out the findings that a plan accepts: the one place where that is done, for the editor and the command line
- * alike. Accept lines that meet nothing, and codes that cannot be accepted, are findings of their own.
+ * alike. Accept lines that meet nothing, and codes that cannot be accepted, are findings of their own. Whether a line meets
+ * nothing is known only of a plan of which all could be read (`isWhole`).
  */
-export function sortAccepted({ acceptances }: Claims, findings: readonly Finding[]): Sorted {
+export function sortAccepted({ acceptances }: Claims, findings: readonly Finding[], isWhole: boolean): Sorted {
   if (acceptances.length === 0) return { findings, accepted: [] };
   const { findings: said, report } = collector();
   const valid = acceptances.filter((acceptance) => isAcceptable(acceptance, report));
@@ -34,7 +35,7 @@ export function sortAccepted({ acceptances }: Claims, findings: readonly Finding
     const message = `${finding.message} Accepted ("${by.reason}"), but it can hurt: it stays in sight.`;
     return [{ ...finding, level: 'information', message }];
   });
-  for (const acceptance of valid) if (!used.has(acceptance)) reportUnused(acceptance, report);
+  if (isWhole) for (const acceptance of valid) if (!used.has(acceptance)) reportUnused(acceptance, report);
   return { findings: [...left, ...said], accepted };
 }
 

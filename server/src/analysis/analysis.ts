@@ -7,6 +7,8 @@ import { collector, type Edit, type Finding, type Fix, type Level } from '../mod
 import type { Plan } from '../model/plan.ts';
 import { suggestFixes } from '../planning/suggestions.ts';
 import { type Accepted, sortAccepted } from './accept.ts';
+import { leavesOut, withoutFollowUps } from './follow-ups.ts';
+import { misplacedIn } from './misplaced.ts';
 import type { PieceCache } from './pieces.ts';
 import { resolveUse } from './resolve-use.ts';
 
@@ -50,6 +52,8 @@ export function analyse(
   preview: (edits: readonly Edit[]) => Preview,
 ): Analysis {
   const { findings, report } = collector();
+  /** Found, but said by others in their stead. */
+  const unsaid: Finding[] = [];
   const files: SourceFile[] = [];
   const pending: string[] = [];
   const statements: BoundStatement[] = [];
@@ -66,10 +70,13 @@ export function analyse(
         message: `This file ${excess}, so it is not read. Split it with "use".`,
       });
     }
-    for (const declaration of file.declarations) {
-      const bound = bindDeclaration(file, declaration);
+    const reads = file.declarations.map((declaration) => ({ declaration, bound: bindDeclaration(file, declaration) }));
+    const misplaced = misplacedIn(file, reads);
+    for (const finding of misplaced.insteadOf) unsaid.push(finding);
+    for (const finding of misplaced.findings) findings.push(finding);
+    for (const { bound } of reads) {
       // One by one: a broken file may have more findings than a call can have arguments.
-      for (const finding of bound.findings) findings.push(finding);
+      for (const finding of bound.findings) if (!misplaced.insteadOf.has(finding)) findings.push(finding);
       for (const statement of bound.statements) {
         statements.push(statement);
         if (statement.word === 'use') follow(statement, file, depth);
@@ -108,9 +115,11 @@ export function analyse(
   const main = read(uri);
   if (main !== undefined && main !== 'missing' && main !== 'pending' && !('refused' in main)) visit(main, []);
   const { plan, account, claims, findings: found } = pieces.assemble(statements);
-  for (const finding of found) findings.push(finding);
+  const left = withoutFollowUps([...findings, ...unsaid], found);
+  const isWhole = left.length === found.length && ![...findings, ...left].some(leavesOut);
+  for (const finding of left) findings.push(finding);
   const ctx: SuggestContext = { plan, account, claims, preview };
-  const sorted = sortAccepted(claims, findings);
+  const sorted = sortAccepted(claims, findings, isWhole);
   return { uri, files, pending, plan, account, claims, statements, ...sorted, fixesOf: fixCache(ctx), preview };
 }
 

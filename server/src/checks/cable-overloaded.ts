@@ -9,6 +9,7 @@ export const cableOverloaded: Check = {
   code: 'cable-overloaded',
   hazard: true,
   level: 'error',
+  ofLoad: true,
   title: 'A lead, gap, feed or board cable carries more than its cable is rated for',
   needs: needs.cables,
   explanation: `The limit is the cable part's \`rated\` line. Where it has none, for a gauge it is the overcurrent limit of NEC

@@ -19,6 +19,8 @@ export interface Check {
   readonly whole?: true;
   /** Somebody can be hurt by what it finds: a plan that accepts it still shows it. */
   readonly hazard?: true;
+  /** Speaks of volts or amps, which mean nothing where the wrong voltage comes in. */
+  readonly ofLoad?: true;
   /** What it has to look at, and why where that is nothing; without it the check always has something. */
   readonly needs?: (ctx: CheckContext) => Needs;
   readonly run?: (ctx: CheckContext, report: Report) => void;

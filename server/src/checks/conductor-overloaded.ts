@@ -7,6 +7,7 @@ export const conductorOverloaded: Check = {
   code: 'conductor-overloaded',
   hazard: true,
   level: 'error',
+  ofLoad: true,
   title: "A string's own conductors carry too much",
   needs: needs.strings,
   explanation: `Power for everything behind it flows through the thin wires of the string. Too much current heats them, browns the

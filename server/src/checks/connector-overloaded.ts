@@ -6,6 +6,7 @@ export const connectorOverloaded: Check = {
   code: 'connector-overloaded',
   hazard: true,
   level: 'error',
+  ofLoad: true,
   title: 'A connector carries more than its contacts are rated for',
   needs: needs.connectors,
   explanation: `The small waterproof connectors between strings are held to 3 to 5 A a contact (common practice; they are unlisted

@@ -6,6 +6,7 @@ import type { Check } from './check.ts';
 export const dataMargin: Check = {
   code: 'data-margin',
   level: 'warning',
+  ofLoad: true,
   title: 'Too little is left of the data signal at a pixel',
   explanation: `A pixel reads a one above a share of its logic voltage, measured from its own ground (0.7 of the supply in the
 datasheets of the WS2812B and its kin), and a zero below the rest of it. Current in the ground wire lifts the ground of the

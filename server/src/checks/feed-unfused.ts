@@ -28,6 +28,7 @@ What helps: write the fuse where the output is: \`output 2  fuse 7.5 A\`, and fi
         origin: feed.fromOrigin ?? feed.origin,
         message: `${outputText(feed.from)} has no fuse. Fuse every feed at the supply end.`,
         related: [{ origin: feed.from.origin, message: 'The output.' }],
+        restsOn: [feed.from.origin],
       });
     }
     for (const controller of plan.controllers.values()) {
@@ -37,6 +38,7 @@ What helps: write the fuse where the output is: \`output 2  fuse 7.5 A\`, and fi
         origin: controller.fromOrigin ?? controller.origin,
         message: `${outputText(controller.from)} has no fuse. Fuse the cable to ${controller.name} at the supply end.`,
         related: [{ origin: controller.from.origin, message: 'The output.' }],
+        restsOn: [controller.from.origin],
       });
     }
     for (const board of plan.boards.values()) {
@@ -52,6 +54,7 @@ What helps: write the fuse where the output is: \`output 2  fuse 7.5 A\`, and fi
         origin: board.fromOrigin,
         message: `${outputText(board.from)} has no fuse${why}. Fuse the cable to ${board.name} at the supply end${why === '' ? '' : ', or use a thicker one'}.`,
         related: [{ origin: board.from.origin, message: 'The output.' }],
+        restsOn: [board.from.origin],
       });
     }
   },

@@ -7,6 +7,7 @@ import * as needs from './needs.ts';
 export const fuseOverloaded: Check = {
   code: 'fuse-overloaded',
   level: 'error',
+  ofLoad: true,
   title: 'An output carries more than its fuse should',
   needs: needs.fusedOutputs,
   explanation: `A fuse carries its rating only at room temperature and with a good holder. For a load that lasts all evening it

@@ -11,6 +11,7 @@ import { isCollapsed, isDark } from './string-state.ts';
 export const lowVoltage: Check = {
   code: 'low-voltage',
   level: 'warning',
+  ofLoad: true,
   title: 'A pixel gets less voltage than it needs for true white',
   needs: needs.solvedRuns,
   explanation: `Every pixel draws its current through the thin conductors of its own string, so the voltage sags towards

@@ -9,6 +9,7 @@ const METER_SHARE = 0.01;
 export const measuredDiffers: Check = {
   code: 'measured-differs',
   level: 'warning',
+  ofLoad: true,
   title: 'A meter reading differs from the computed voltage',
   needs: needs.readings,
   explanation: `A reading is compared with what is computed at the same place for the look that was lit. A difference of up to 0.1 V or

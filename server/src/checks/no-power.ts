@@ -1,7 +1,10 @@
+import type { RunAccount } from '../model/account.ts';
 import { isFixture, tapTextOf, unitOf } from '../model/fixtures.ts';
+import type { Named } from '../model/plan.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
 import { isDark } from './string-state.ts';
+import { tapsRun } from './wrong-voltage.ts';
 
 export const noPower: Check = {
   code: 'no-power',
@@ -19,6 +22,7 @@ What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
       const dark = run.strings.find(isDark);
       if (dark === undefined) continue;
       const { part, first } = dark.piece;
+      const restsOn = mayFeed(run).map((thing) => thing.whole);
       if (isFixture(part)) {
         const all = run.strings.filter(isDark).length;
         const unit = unitOf(part);
@@ -26,6 +30,7 @@ What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
           code: 'no-power',
           origin: dark.piece.origin,
           subject: run.run.name,
+          restsOn,
           message: `No supply reaches ${unit} ${first} of ${run.run.name}${all > 1 ? ` (${all} of ${run.strings.length} have no power)` : ''}: every ${unit} has a power plug of its own. Feed it: feed ${run.run.name}-feed  from …  to ${tapTextOf(run.run, dark.piece)}  5 m of …`,
         });
         continue;
@@ -34,8 +39,18 @@ What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
         code: 'no-power',
         origin: dark.piece.origin,
         subject: run.run.name,
+        restsOn,
         message: `No supply reaches ${run.run.name} from pixel ${dark.piece.first} on. Feed it: feed ${run.run.name}-feed  from …  to ${run.run.name}[${dark.piece.first}]  5 m of …`,
       });
     }
   },
 };
+
+/** What brings power to a run, or would if it could be read: itself, its controller, its feeds, and their supplies. */
+function mayFeed({ run, solved }: RunAccount): Named[] {
+  const feeds = solved.island.feeds.filter((feed) => tapsRun(feed, run));
+  const outputs = [run.controller?.from, ...feeds.map((feed) => feed.from)];
+  return [run, run.controller, ...feeds, ...outputs.map((output) => output?.supply)].filter(
+    (thing) => thing !== undefined,
+  );
+}

@@ -5,6 +5,7 @@ import * as needs from './needs.ts';
 export const portOverloaded: Check = {
   code: 'port-overloaded',
   level: 'error',
+  ofLoad: true,
   title: 'A port passes on more current than its fuse should carry',
   needs: needs.fusedPorts,
   explanation: `A port whose board passes V+ on has a small fuse. All current that the run takes from the port goes through it.

@@ -3,6 +3,7 @@ import { addressedPixels, panelsOf } from '../model/fixtures.ts';
 import { frameTime } from '../model/frame-time.ts';
 import { boardsTo, driverOf } from '../model/links.ts';
 import type { Plan, Run } from '../model/plan.ts';
+import { count } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
 
@@ -28,7 +29,7 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
           code: 'port-pixels',
           origin: run.portOrigin ?? run.origin,
           subject: run.name,
-          message: `${run.name} has ${pixels} pixels; a port of ${most.part} drives ${most.value}. Split it over ${Math.ceil(pixels / most.value)} ports.`,
+          message: `${sizeOf(run)}; a port of ${most.part} drives ${most.value}. ${remedy(run, pixels / most.value)}`,
         });
         continue;
       }
@@ -59,6 +60,19 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
     }
   },
 };
+
+function sizeOf(run: Run): string {
+  const panels = panelsOf(run).length;
+  const of = panels === 0 ? '' : ` on ${count(panels, 'panel')}`;
+  return `${run.name} has ${addressedPixels(run)} pixels${of}`;
+}
+
+/** A port that drives less than one panel is none for panels, whatever is split. */
+function remedy(run: Run, times: number): string {
+  const panels = panelsOf(run).length;
+  if (panels === 0 || times <= panels) return `Split it over ${Math.ceil(times)} ports.`;
+  return 'Such a port is made for strings of pixels: put the panels on a board for panels (scan board), whose ports drive a ribbon.';
+}
 
 /** The slots of a port that drives fixtures on a DMX512-A line, 0 for pixels. */
 function dmxSlots(run: Run): number {

@@ -6,6 +6,7 @@ import * as needs from './needs.ts';
 export const supplyOverloaded: Check = {
   code: 'supply-overloaded',
   level: 'error',
+  ofLoad: true,
   title: 'A supply is loaded beyond what it should give',
   needs: needs.ratedSupplies,
   explanation: `An enclosed supply gives its label rating on a cool bench. In a closed box outdoors it is loaded to at most 80 %

@@ -5,6 +5,7 @@ import * as needs from './needs.ts';
 export const supplySetting: Check = {
   code: 'supply-setting',
   level: 'error',
+  ofLoad: true,
   title: 'A supply is set outside the range of its trimmer',
   needs: needs.setSupplies,
   explanation: `The set voltage lies outside what the part's trimmer can reach (\`adjust 10.8 V to 13.2 V\`). The plan would compute with

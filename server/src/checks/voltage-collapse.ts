@@ -8,6 +8,7 @@ import { isCollapsed } from './string-state.ts';
 export const voltageCollapse: Check = {
   code: 'voltage-collapse',
   level: 'error',
+  ofLoad: true,
   title: 'Pixels with converters drag their own voltage down until they shut off',
   needs: needs.solvedRuns,
   explanation: `A pixel with a switching converter draws constant power: the lower its voltage, the more current it takes, and the

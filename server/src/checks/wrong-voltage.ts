@@ -51,7 +51,8 @@ function compare(
   const lowest = part.accepts?.origin === undefined ? part.volts * 0.8 : part.accepts.value.from;
   const tooLow = set < lowest;
   if (!tooHigh && !tooLow) return;
-  const feed = solved.island.feeds.find((other) => other.from?.supply === supply && tapsRun(other, run));
+  const feeds = solved.island.feeds.filter((other) => tapsRun(other, run));
+  const feed = feeds.find((other) => other.from?.supply === supply);
   const origin = feed?.fromOrigin ?? run.portOrigin ?? run.origin;
   const what = tooHigh
     ? `${supply.name} gives ${volts(set)}; ${part.name} takes at most ${volts(part.accepts?.value.to ?? 0)} and would be destroyed.`
@@ -60,6 +61,7 @@ function compare(
     code: 'wrong-voltage',
     origin,
     subject: run.name,
+    spoils: [run, supply, run.controller, ...feeds].flatMap((thing) => thing?.name ?? []),
     message: `${what} Take a supply of ${part.volts} V for ${run.name}.`,
     related: [
       { origin: partOrigin, message: `${part.name} is used here.` },

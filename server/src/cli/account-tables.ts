@@ -2,7 +2,7 @@ import { colourNames } from '../model/colour-shift.ts';
 import { isFixtures, isFloods, unitOfRun } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Design } from '../model/plan.ts';
-import { amps, metres, rating, share, volts, watts } from '../model/texts.ts';
+import { amps, count, metres, rating, share, volts, watts } from '../model/texts.ts';
 import { type Line, type Piece, type Style, styled } from './page.ts';
 import type { OutputReport, Report, RunReport } from './report.ts';
 import { type Column, type Row, table } from './table.ts';
@@ -92,7 +92,7 @@ function runRow(report: RunReport, fuseShare: number): Row {
   return [
     `  ${run.name}`,
     run.controller === undefined ? '' : `${run.controller.name}.${run.port ?? '?'}`,
-    `${run.pixelCount.toLocaleString('en')}${isFixtures(run) ? ` ${unitOfRun(run)}s` : ''}`,
+    isFixtures(run) ? count(run.pixelCount, unitOfRun(run)) : run.pixelCount.toLocaleString('en'),
     account === undefined ? UNKNOWN : amps(account.amps),
     portShare === undefined
       ? passed
@@ -176,6 +176,29 @@ export function circuitTable({ circuits }: Report, width: number): Line[] {
       inrush.stated === 0 ? '' : rating(inrush.amps),
       leakage.stated === 0 ? '' : `${Number((leakage.amps * 1000).toPrecision(3))} mA`,
       supplies.map((supply) => supply.name).join(', '),
+    ];
+  });
+  return table(columns, rows, width);
+}
+
+export function extensionTable({ plan, extensions }: Report, width: number): Line[] {
+  const columns: Column[] = [
+    first('Extension leads'),
+    { title: 'cord', most: 20 },
+    { title: 'length', align: 'right' },
+    { title: 'amps', align: 'right' },
+    { title: 'drop', align: 'right' },
+    { title: 'of the mains', align: 'right' },
+  ];
+  const rows = extensions.map(({ owner, extension, circuit, amps: load, drop }): Row => {
+    const mains = circuit?.volts;
+    return [
+      `  ${owner.name}`,
+      extension.cord?.name ?? '',
+      metres(extension.length, plan.design.units),
+      amps(load),
+      drop === undefined ? '' : volts(drop),
+      drop === undefined || mains === undefined ? '' : `${((drop / mains) * 100).toFixed(1)} %`,
     ];
   });
   return table(columns, rows, width);

@@ -1,6 +1,6 @@
 import type { Design } from '../model/plan.ts';
 import { count, share, watts } from '../model/texts.ts';
-import { circuitTable, feedTable, routeTable, runTable, supplyTable } from './account-tables.ts';
+import { circuitTable, extensionTable, feedTable, routeTable, runTable, supplyTable } from './account-tables.ts';
 import { costLines } from './cost-lines.ts';
 import { mastLines } from './mast-lines.ts';
 import { type Line, styled, wrap } from './page.ts';
@@ -17,6 +17,7 @@ export function renderAccount(report: Report, name: string, width: number): Line
     feedTable(report, width),
     routeTable(report, width),
     circuitTable(report, width),
+    extensionTable(report, width),
     seasonLines(report),
     costLines(report),
     mastLines(report, width),

@@ -4,6 +4,7 @@ import type { Entry, Phrase, Value } from '#grammar/words/entry.ts';
 import { type Binding, originOf } from './binding.ts';
 import type { Bound, BoundLine, Given, Measure, PathValue, Range, Reference } from './bound.ts';
 import type { Fix, Origin } from './finding.ts';
+import { type Meant, phraseMeant } from './meant.ts';
 import { measureOf } from './measure.ts';
 import { closest } from './spelling.ts';
 
@@ -65,11 +66,8 @@ class Binder {
   private readName(): void {
     if (this.entry.name === 'none') return;
     const item = this.items[this.at];
-    const isName =
-      item?.kind === 'word' &&
-      /^[\p{L}_]/u.test(item.text) &&
-      !this.entry.phrases.some((phrase) => phrase.word === item.text);
-    if (isName) {
+    const isWord = item?.kind === 'word' && /^[\p{L}_]/u.test(item.text);
+    if (isWord && (!this.leads(item) || this.reportLeadAsName(item))) {
       this.name = { text: item.text, origin: this.origin(item.nameSpan) };
       if (item.steps.length > 0) {
         this.ctx.report({
@@ -80,12 +78,35 @@ class Binder {
       }
       this.at++;
     } else if (this.entry.name === 'required') {
+      if (item?.kind === 'quantity' && item.terms.length === 1 && item.terms[0]?.unit === undefined) {
+        this.at++;
+        return this.ctx.report({
+          code: 'missing-name',
+          origin: this.origin(item.span),
+          message: `A name starts with a letter, so ${this.textOf(item.span)} cannot be one. For example: ${firstLine(this.entry.example)}`,
+        });
+      }
       this.ctx.report({
         code: 'missing-name',
         origin: this.keyword(),
         message: `This ${this.entry.word} has no name. Write one after "${this.entry.word}", for example: ${firstLine(this.entry.example)}`,
       });
     }
+  }
+
+  private leads(item: Item | undefined): boolean {
+    return item?.kind === 'word' && this.entry.phrases.some(({ word }) => word !== undefined && word === item.text);
+  }
+
+  /** "feed x from psu.1": where the next phrase begins right behind a word of the line, the word was meant as the name. */
+  private reportLeadAsName(item: Word): boolean {
+    if (!this.leads(this.items[this.at + 1])) return false;
+    this.ctx.report({
+      code: 'missing-name',
+      origin: this.origin(item.span),
+      message: `"${item.text}" is a word of every ${this.entry.word} line, so it cannot be a name there. Choose another one.`,
+    });
+    return true;
   }
 
   private readPhrase(): void {
@@ -106,8 +127,34 @@ class Binder {
     const positional = this.entry.phrases.find(
       (phrase) => phrase.word === undefined && this.fields[phrase.key] === undefined && this.fits(phrase.value, item),
     );
-    if (positional !== undefined) this.readValue(positional, undefined);
+    if (positional !== undefined) return this.readValue(positional, undefined);
+    const meant = item.kind === 'word' ? this.phraseMeant(item) : undefined;
+    if (item.kind === 'word' && meant !== undefined) this.readMeant(item, meant);
     else this.reportUnexpected(item);
+  }
+
+  private phraseMeant(item: Word): Meant | undefined {
+    const later = new Set(this.items.slice(this.at + 1).flatMap((other) => (other.kind === 'word' ? other.text : [])));
+    const open = this.entry.phrases.filter(({ key, word }) => !this.said.has(key) && !later.has(word ?? ''));
+    return phraseMeant(item, this.items[this.at + 1], open, (phrase, other) => this.fits(phrase.value, other));
+  }
+
+  /** What is meant is plain, so it is reported once and read as it was meant. */
+  private readMeant(item: Word, { phrase, how }: Meant): void {
+    const span = how === 'left-out' ? { start: item.span.start, end: item.span.start } : item.span;
+    const message = {
+      misspelt: `"${item.text}" has no place on a ${this.entry.word} line. Did you mean "${phrase.word}"?`,
+      'other-word': `"${item.text}" has no place on a ${this.entry.word} line. "${phrase.word}" leads here to ${lowerFirst(phrase.help)}`,
+      'left-out': `"${phrase.word}" is missing before ${this.textOf(item.span)}. ${phrase.help}`,
+    }[how];
+    this.ctx.report({
+      code: how === 'left-out' ? 'missing-phrase' : 'unexpected-word',
+      origin: this.origin(item.span),
+      message,
+      fixes: [this.replacement(span, how === 'left-out' ? `${phrase.word} ` : phrase.word)],
+    });
+    if (how !== 'left-out') this.at++;
+    this.readValue(phrase, how === 'left-out' ? undefined : item);
   }
 
   /** The phrase that a word leads. One word may lead two phrases, `at least` and `at 50 %`: what follows tells. */

@@ -4,8 +4,8 @@ import type { Solution, Unsolved } from '../electrics/solution.ts';
 import { type Account, pixelsOf, type RunAccount, readIslands, type SolvedIsland } from './account.ts';
 import { boardsTo } from './links.ts';
 import { isNull } from './null-pixels.ts';
-import { outputsOf } from './outputs.ts';
-import type { Controller, Feed, Output, Run, StringPiece, Supply } from './plan.ts';
+import { outputsOf, usersOf } from './outputs.ts';
+import type { Controller, Feed, Output, Plan, Run, StringPiece, Supply } from './plan.ts';
 
 /** What happens when one thing fails: a fuse blows, a feed is pulled, a supply dies. */
 export interface Fault {
@@ -55,6 +55,27 @@ export function faultsOf(account: Account): Fault[] {
       const { dead, ...fault } = faultOf(solved, network, what, healthy);
       return { ...fault, runs: [...fault.runs, ...cutOff(account, solved, dead)] };
     });
+  });
+}
+
+/** Does anything follow from it? */
+export function matters({ runs, blown, unsolved }: Fault): boolean {
+  return runs.length > 0 || blown.length > 0 || unsolved;
+}
+
+/** A fuse behind which nothing hangs is a spare one, and a supply with nothing on its outputs too. */
+export function isInUse(plan: Plan, what: FaultyThing): boolean {
+  if (what.kind === 'fuse') return usersOf(plan, what.output).length > 0;
+  return what.kind !== 'supply' || [...what.supply.outputs.values()].some((output) => usersOf(plan, output).length > 0);
+}
+
+/** Fuses that carry more than their rating with nothing failed, with what they carry, A. */
+export function blownAlready(
+  account: Account,
+): { readonly output: Output; readonly amps: number; readonly rated: number }[] {
+  return [...account.outputs].flatMap(([output, amps]) => {
+    const rated = output.fuse?.amps;
+    return rated === undefined || amps <= rated * BLOWS_AT * (1 + 1e-9) ? [] : [{ output, amps, rated }];
   });
 }
 

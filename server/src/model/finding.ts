@@ -27,6 +27,10 @@ export interface Finding {
   readonly fixes: readonly Fix[];
   /** What the finding is about, for checks that suggest fixes later. */
   readonly subject?: string;
+  /** Where it could be said otherwise: it is not said while something on those lines cannot be read. */
+  readonly restsOn?: readonly Origin[];
+  /** Names of things whose volts and amps mean nothing while this holds. */
+  readonly spoils?: readonly string[];
 }
 
 export interface Related {

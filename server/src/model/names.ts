@@ -1,5 +1,6 @@
 import type { Given, Reference } from './bound.ts';
 import type { Origin, Report } from './finding.ts';
+import type { KindOf } from './kinds.ts';
 import type { NameUse } from './plan.ts';
 import { closest } from './spelling.ts';
 
@@ -45,12 +46,17 @@ export class Names<T extends { readonly name: string; readonly origin: Origin }>
       return thing;
     }
     const known = [...new Set([...this.map.keys(), ...this.others])];
-    const near = closest(name, known);
+    const other = this.ctx.kindOf?.(name);
+    const near = other === undefined ? closest(name, known) : undefined;
+    const what =
+      other === undefined
+        ? `There is no ${this.kind} "${name}".`
+        : `${name} is a ${other}; a ${this.kind} is due here.`;
     const hint = near === undefined ? this.hint(known) : ` Did you mean "${near}"?`;
     this.ctx.report({
       code: 'unknown-name',
       origin,
-      message: `There is no ${this.kind} "${name}".${hint}`,
+      message: `${what}${hint}`,
       fixes: near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin, text: near }], preferred: true }],
     });
     return undefined;
@@ -72,6 +78,8 @@ export class Names<T extends { readonly name: string; readonly origin: Origin }>
 export interface NameContext {
   readonly report: Report;
   readonly uses: NameUse[];
+  /** What else a name may be; absent where names of every kind are looked for. */
+  readonly kindOf?: KindOf;
 }
 
 /** Where the first word of a reference stands. */

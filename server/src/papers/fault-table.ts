@@ -1,6 +1,6 @@
 import type { Account } from '../model/account.ts';
-import { type Fault, type FaultyThing, faultsOf, type PixelRange } from '../model/faults.ts';
-import { outputText, ownerOf, usersOf } from '../model/outputs.ts';
+import { type Fault, type FaultyThing, faultsOf, isInUse, matters, type PixelRange } from '../model/faults.ts';
+import { outputText, ownerOf } from '../model/outputs.ts';
 import type { Plan } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
 import type { Cell, Paper } from './paper.ts';
@@ -38,12 +38,8 @@ export function faultTable(plan: Plan, account: Account): Paper {
   };
 }
 
-function matters({ runs, blown, unsolved }: Fault): boolean {
-  return runs.length > 0 || blown.length > 0 || unsolved;
-}
-
 function spares(plan: Plan, faults: readonly Fault[]): Paper['tables'] {
-  const quiet = faults.filter((fault) => !matters(fault) && inUse(plan, fault.what));
+  const quiet = faults.filter((fault) => !matters(fault) && isInUse(plan, fault.what));
   if (quiet.length === 0) return [];
   return [
     {
@@ -54,12 +50,6 @@ function spares(plan: Plan, faults: readonly Fault[]): Paper['tables'] {
       rows: quiet.map(({ what }): Cell[] => [thingText(what), placeText(what)]),
     },
   ];
-}
-
-/** A fuse behind which nothing hangs is a spare one. */
-function inUse(plan: Plan, what: FaultyThing): boolean {
-  if (what.kind !== 'fuse') return true;
-  return usersOf(plan, what.output).length > 0;
 }
 
 export function thingText(what: FaultyThing): string {

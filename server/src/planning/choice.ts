@@ -1,8 +1,9 @@
 import type { Plan, Run, Supply } from '../model/plan.ts';
+import { shortestWay, type Way } from '../model/shortest-way.ts';
 import type { IslandCircuit } from '../model/to-circuit.ts';
 import { Zones } from '../model/zones.ts';
 import { fuseRange } from './outputs.ts';
-import { shortestWay, type Way, type WiredCable } from './reach.ts';
+import type { WiredCable } from './reach.ts';
 import type { Spot } from './spots.ts';
 
 /** One way to bring power to a run: which supply, which cable, how many in parallel, as feeds of their own or as one trunk. */
@@ -63,7 +64,9 @@ export function choicesFor(
   passing: (route: Way['routes'][number]) => number,
 ): Choice[] {
   const way =
-    supply.place === undefined || run.place === undefined ? undefined : shortestWay(plan, supply.place, run.place);
+    supply.place === undefined || run.place === undefined
+      ? undefined
+      : shortestWay(plan.routes, supply.place, run.place);
   const routes = way?.routes.filter((route) => route.most !== undefined) ?? [];
   const room = Math.min(...routes.map((route) => (route.most ?? 0) - passing(route)), Number.POSITIVE_INFINITY);
   const lead = run.pieces.find((piece) => piece.kind === 'lead');

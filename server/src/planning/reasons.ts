@@ -1,8 +1,9 @@
 import type { CheckContext } from '../checks/check.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { Run } from '../model/plan.ts';
+import { shortestWay } from '../model/shortest-way.ts';
 import { amps, volts } from '../model/texts.ts';
-import { cablesFor, fullAmps, shortestWay, suppliesFor } from './reach.ts';
+import { cablesFor, fullAmps, suppliesFor } from './reach.ts';
 import { spotsOf } from './spots.ts';
 
 /** Why no injection helps a run, in the words of the plan: the first thing that a person would have to change. */
@@ -21,7 +22,7 @@ export function whyNoInjection({ plan, account }: CheckContext, run: Run): strin
   });
   if (needed > 0.01 && Math.max(...spare) < needed) return tooLittle(needed, spare);
   const crowded = supplies.flatMap((supply) => {
-    const way = supply.place && run.place ? shortestWay(plan, supply.place, run.place) : undefined;
+    const way = supply.place && run.place ? shortestWay(plan.routes, supply.place, run.place) : undefined;
     return way?.routes.filter((route) => route.most !== undefined && passing(route) >= route.most).slice(0, 1) ?? [];
   });
   const [route] = crowded;

@@ -1,6 +1,15 @@
-import { type Fault, type FaultyThing, faultsOf, type PixelRange } from '../../model/faults.ts';
+import type { Account } from '../../model/account.ts';
+import {
+  blownAlready,
+  type Fault,
+  type FaultyThing,
+  faultsOf,
+  isInUse,
+  matters,
+  type PixelRange,
+} from '../../model/faults.ts';
 import { outputText } from '../../model/outputs.ts';
-import { rating, volts } from '../../model/texts.ts';
+import { amps, rating, volts } from '../../model/texts.ts';
 import { cautions } from '../cautions.ts';
 import { type Command, type CommandArguments, oneFileOf } from '../command.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
@@ -30,14 +39,29 @@ function runFaults(args: CommandArguments, io: Io): Exit {
   const opened = openPlan(args, io, oneFileOf(args));
   if (opened === undefined) return EXIT.usage;
   const width = io.columns ?? 100;
-  const rows = faultsOf(opened.analysis.account).flatMap((fault) => {
+  const { plan, account } = opened.analysis;
+  const told = faultsOf(account).filter((fault) => matters(fault) || isInUse(plan, fault.what));
+  const rows = told.flatMap((fault) => {
     const { name, kind } = nameOf(fault.what);
     return effects(fault).map((effect, index) => (index === 0 ? [name, kind, effect] : ['', '', effect]));
   });
   const columns = [{ title: 'fails' }, {}, { title: 'then' }];
   const lines: Line[] = rows.length === 0 ? [['This plan has nothing that could fail.']] : table(columns, rows, width);
-  io.out(renderPage([...lines, [], ...cautions(width)], io.colour));
+  io.out(renderPage([...already(account), ...lines, [], ...cautions(width)], io.colour));
   return EXIT.clean;
+}
+
+/** What blows with nothing failed comes first: the rest is reckoned as if those fuses held. */
+function already(account: Account): Line[] {
+  const lines = blownAlready(account).map(
+    ({ output, amps: load, rated }): Line => [
+      styled(
+        `The ${rating(rated)} fuse of ${outputText(output)} carries ${amps(load)} and blows with nothing failed.`,
+        'error',
+      ),
+    ],
+  );
+  return lines.length === 0 ? [] : [...lines, []];
 }
 
 function nameOf(what: FaultyThing): { name: string; kind: string } {

@@ -1,6 +1,6 @@
 import { CHECK_BY_CODE } from '../../checks/registry.ts';
 import { count } from '../../model/texts.ts';
-import { circuitTable, feedTable, runTable, supplyTable } from '../account-tables.ts';
+import { circuitTable, extensionTable, feedTable, runTable, supplyTable } from '../account-tables.ts';
 import { type Command, type CommandArguments, choiceOf, oneFileOf } from '../command.ts';
 import { costLines } from '../cost-lines.ts';
 import { type PlacedFinding, placedFindings } from '../findings.ts';
@@ -53,6 +53,7 @@ function solvePage({ analysis }: OpenPlan, report: Report, width: number): Line[
     runTable(report, width),
     feedTable(report, width),
     circuitTable(report, width),
+    extensionTable(report, width),
     seasonLines(report),
     costLines(report),
     mastLines(report, width),

@@ -3,7 +3,8 @@ import type { Bound, Given, PathValue, Reference } from '../bound.ts';
 import type { Acceptance, AcceptedOn, Claims, Expectation, Expected } from '../claims.ts';
 import type { BoundStatement } from '../declarations.ts';
 import type { Report } from '../finding.ts';
-import { Names, nameOrigin } from '../names.ts';
+import { kindsOfPlan } from '../kinds.ts';
+import { type NameContext, Names, nameOrigin } from '../names.ts';
 import type { Named, NameUse, Place, Plan, Route } from '../plan.ts';
 import { routeBetween } from './context.ts';
 import { jointIn, stringsOf } from './feeds.ts';
@@ -22,7 +23,8 @@ export function buildClaims(
   report: Report,
 ): { claims: Claims; uses: readonly NameUse[] } {
   const uses: NameUse[] = [];
-  const ctx: Context = { plan, report, uses, places: namesIn({ report, uses }, 'place', plan.places) };
+  const names = { report, uses, kindOf: kindsOfPlan(plan) };
+  const ctx: Context = { plan, ...names, places: namesIn(names, 'place', plan.places) };
   const expectations: Expectation[] = [];
   const acceptances: Acceptance[] = [];
   for (const statement of statements) {
@@ -32,18 +34,12 @@ export function buildClaims(
   return { claims: { expectations, acceptances }, uses };
 }
 
-interface Context {
+interface Context extends NameContext {
   readonly plan: Plan;
-  readonly report: Report;
-  readonly uses: NameUse[];
   readonly places: Names<Place>;
 }
 
-function namesIn<T extends Named>(
-  ctx: Pick<Context, 'report' | 'uses'>,
-  kind: string,
-  map: ReadonlyMap<string, T>,
-): Names<T> {
+function namesIn<T extends Named>(ctx: NameContext, kind: string, map: ReadonlyMap<string, T>): Names<T> {
   // Nothing is added to it here.
   return new Names<T>(ctx, kind, map as Map<string, T>);
 }
@@ -59,6 +55,14 @@ function expectationOf(ctx: Context, statement: Bound<typeof EXPECT>): [Expectat
       code: 'wrong-dimension',
       origin: limit.origin,
       message: `${SUBJECTS[subject.kind]} has no ${NOUNS[quantity]} to expect. Expect ${may.map((each) => EXAMPLES[each]).join(' or ')}.`,
+    });
+    return undefined;
+  }
+  if (quantity === 'voltage' && limit.value.si > MOST_VOLTS) {
+    ctx.report({
+      code: 'impossible-value',
+      origin: limit.origin,
+      message: `${limit.text} cannot be real here: a display runs on ${MOST_VOLTS} V at most.`,
     });
     return undefined;
   }
@@ -78,6 +82,9 @@ function expectationOf(ctx: Context, statement: Bound<typeof EXPECT>): [Expectat
     },
   ];
 }
+
+/** As for the set voltage of a supply: what is more is no low voltage (IEC 61140 ends extra-low voltage at 120 V of ripple-free direct current; trade supplies end at 48 V). */
+const MOST_VOLTS = 60;
 
 const QUANTITIES: Readonly<Record<Expected['kind'], readonly Expectation['quantity'][]>> = {
   pixels: ['voltage', 'current'],
@@ -223,7 +230,7 @@ function thingNamed(ctx: Context, given: Given<Reference>): AcceptedOn | undefin
     const found = (plan[map] as ReadonlyMap<string, Named>).get(name);
     if (found !== undefined) same.push(found);
   }
-  const first = namesIn(ctx, 'thing', things).find(name, nameOrigin(given));
+  const first = namesIn({ report: ctx.report, uses: ctx.uses }, 'thing', things).find(name, nameOrigin(given));
   return first === undefined ? undefined : { kind: 'thing', name, statements: same.map((each) => each.whole) };
 }
 

@@ -1,7 +1,8 @@
 import type { Bound, Given, Measure, PathValue } from '../bound.ts';
 import type { BoundStatement } from '../declarations.ts';
 import type { Origin, Report } from '../finding.ts';
-import { Names } from '../names.ts';
+import { kindsIn } from '../kinds.ts';
+import { type NameContext, Names } from '../names.ts';
 import type {
   Board,
   Bond,
@@ -24,6 +25,7 @@ import type {
   SupplyPart,
 } from '../plan.ts';
 import type { Setting } from '../setting.ts';
+import { shortestWay } from '../shortest-way.ts';
 
 /** What the builders of parts and places share: the names known so far and where to report. */
 export interface CommonBuild {
@@ -60,8 +62,9 @@ export interface Build extends CommonBuild {
 
 export function newCommonBuild(report: Report, slack: Setting<number>): CommonBuild {
   const uses: NameUse[] = [];
-  const ctx = { report, uses };
-  return {
+  // Which kinds there are is known when all of them are built; until then nobody asks in vain for more than a hint.
+  const ctx: NameContext = { report, uses, kindOf: (name) => kindsIn(build, new Map())(name) };
+  const build: CommonBuild = {
     report,
     uses,
     places: new Names(ctx, 'place'),
@@ -79,12 +82,13 @@ export function newCommonBuild(report: Report, slack: Setting<number>): CommonBu
     routes: [],
     slack,
   };
+  return build;
 }
 
 /** Goes on from what is common to the plan; `known` are the names of all things by kind, for hints. */
 export function newBuild(common: CommonBuild, report: Report, known: KnownNames): Build {
   const uses: NameUse[] = [];
-  const ctx = { report, uses };
+  const ctx = { report, uses, kindOf: kindsIn(common, known) };
   const names = <T extends Named>(kind: ThingKind): Names<T> =>
     new Names<T>(ctx, kind, new Map(), known.get(kind) ?? []);
   return {
@@ -116,7 +120,7 @@ export function newBuild(common: CommonBuild, report: Report, known: KnownNames)
 }
 
 export type ThingKind = 'supply' | 'board' | 'controller' | 'run' | 'feed' | 'bond';
-export type KnownNames = ReadonlyMap<ThingKind, Iterable<string>>;
+export type KnownNames = ReadonlyMap<ThingKind, ReadonlySet<string>>;
 
 /** Name, label and places of a statement; undefined where it has no name (reported when it was bound). */
 export function namedBy(statement: BoundStatement): Named | undefined {
@@ -149,10 +153,11 @@ export function siSetting(given: Given<Measure> | undefined): Setting<number> | 
     : { value: given.value.si, origin: given.origin, source: 'stated in the plan' };
 }
 
-/** The places along a way; unknown ones are reported and left out. */
+/** The places along a way; none where one of them is unknown, which is reported. */
 export function placesOf(build: Build, given: Given<PathValue> | undefined): readonly Place[] {
-  if (given === undefined) return [];
-  return given.value.places.flatMap((place) => build.places.find(place.name, place.origin) ?? []);
+  const written = given?.value.places ?? [];
+  const found = written.flatMap((place) => build.places.find(place.name, place.origin) ?? []);
+  return found.length === written.length ? found : [];
 }
 
 /**
@@ -168,8 +173,8 @@ export function cableLength(
   said: ReadonlySet<string>,
 ): number | undefined {
   if (length !== undefined) return length.value.si;
-  // A length that could not be read has been reported.
-  if (said.has('length')) return undefined;
+  // What could not be read has been reported.
+  if (said.has('length') || (said.has('path') && path.length === 0)) return undefined;
   if (path.length < 2) {
     build.report({
       code: 'missing-phrase',
@@ -183,16 +188,35 @@ export function cableLength(
     const [from, to] = [path[index - 1], path[index]];
     const route = routeBetween(build.routes, from, to);
     if (route === undefined) {
-      build.report({
-        code: 'unknown-name',
-        origin: at,
-        message: `No route joins ${from?.name ?? '?'} and ${to?.name ?? '?'}. Write: route ${from?.name ?? '?'} to ${to?.name ?? '?'}  10 m`,
-      });
+      reportNoRoute(build, path, index, at);
       return undefined;
     }
     sum += route.length;
   }
   return sum;
+}
+
+/** Says that no route leads to a place of the way from the one before it, and over which others it can be reached. */
+function reportNoRoute(build: Build, path: readonly Place[], index: number, at: Origin): void {
+  const [from, to] = [path[index - 1], path[index]];
+  if (from === undefined || to === undefined) return;
+  const shortest = shortestWay(build.routes, from, to);
+  if (shortest === undefined) {
+    build.report({
+      code: 'unknown-name',
+      origin: at,
+      message: `No route joins ${from.name} and ${to.name}. Write: route ${from.name} to ${to.name}  10 m`,
+    });
+    return;
+  }
+  const places = [...path.slice(0, index - 1), ...shortest.places, ...path.slice(index + 1)];
+  const way = places.map((place) => place.name).join(' to ');
+  build.report({
+    code: 'unknown-name',
+    origin: at,
+    message: `No route joins ${from.name} and ${to.name} directly. Write the way over what lies between: along ${way}`,
+    fixes: [{ title: `Write ${way}`, edits: [{ origin: at, text: way }], preferred: true }],
+  });
 }
 
 /** The route that joins two places, whichever way it is written. */

@@ -100,6 +100,7 @@ export function addRun(build: Build, statement: Bound<typeof RUN>): void {
     build.report({
       code: 'empty-run',
       origin: named.origin,
+      restsOn: [named.whole],
       message: `${named.name} has no pixels yet. Write in its block: string 50 px of … every 75 mm`,
     });
   }

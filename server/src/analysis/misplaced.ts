@@ -1,0 +1,73 @@
+import type { Declaration, SourceFile } from '#grammar/source.ts';
+import type { BoundDeclaration } from '../model/declarations.ts';
+import type { Finding, Origin } from '../model/finding.ts';
+
+/** A declaration with what it says by itself. */
+export interface Read {
+  readonly declaration: Declaration;
+  readonly bound: BoundDeclaration;
+}
+
+/**
+ * A declaration inside the block of another one, such as a feed between the strings of a run. Its keyword ends the block,
+ * so the lines behind it are strays and the } closes nothing: three findings, of which none says what to do. They are
+ * taken for one that does. Gives the findings that stand for others, and those that they stand for.
+ */
+export function misplacedIn(
+  file: SourceFile,
+  reads: readonly Read[],
+): { readonly findings: readonly Finding[]; readonly insteadOf: ReadonlySet<Finding> } {
+  const findings: Finding[] = [];
+  const insteadOf = new Set<Finding>();
+  for (let index = 0; index < reads.length; index++) {
+    const open = reads[index]?.bound.findings.findLast(({ code }) => code === 'unclosed-block');
+    if (open === undefined) continue;
+    const inner = innerOf(reads, index);
+    const brace = inner.at(-1)?.bound.findings.find(({ code }) => code === 'stray-brace');
+    if (brace === undefined) continue;
+    for (const read of inner) {
+      findings.push(misplaced(file.uri, read, open.origin));
+      for (const finding of read.bound.findings) if (finding.code === 'stray-line') insteadOf.add(finding);
+    }
+    insteadOf.add(open).add(brace);
+  }
+  return { findings, insteadOf };
+}
+
+/** The indented declarations behind one, up to the first that is followed by a stray }. */
+function innerOf(reads: readonly Read[], index: number): Read[] {
+  const inner: Read[] = [];
+  for (const read of reads.slice(index + 1)) {
+    if (!isIndented(read)) return [];
+    inner.push(read);
+    if (read.bound.findings.some(({ code }) => code === 'stray-brace')) return inner;
+  }
+  return [];
+}
+
+function isIndented({ declaration }: Read): boolean {
+  const start = declaration.statements[0]?.span.start ?? 0;
+  return start > 0 && /[ \t]/.test(declaration.text[start - 1] ?? '');
+}
+
+function misplaced(uri: string, { declaration }: Read, open: Origin): Finding {
+  const statement = declaration.statements[0];
+  const [word, name] = statement?.items ?? [];
+  const text = declaration.text.slice(word?.span.start, word?.span.end);
+  const called = name?.kind === 'word' ? ` ${name.text}` : '';
+  const owner = open.declaration.text
+    .slice(0, open.start)
+    .split('\n')
+    .at(-1)
+    ?.trim()
+    .split(/\s+/)
+    .slice(0, 2)
+    .join(' ');
+  return {
+    code: 'stray-line',
+    origin: { uri, declaration, start: word?.span.start ?? 0, end: word?.span.end ?? 0 },
+    message: `A ${text} stands by itself, not in the block of ${owner ?? 'another'}. Move ${text}${called} below the }.`,
+    related: [{ origin: open, message: 'The block that it stands in.' }],
+    fixes: [],
+  };
+}
