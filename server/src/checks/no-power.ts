@@ -1,6 +1,5 @@
-import type { RunAccount } from '../model/account.ts';
 import { isFixture, tapTextOf, unitOf } from '../model/fixtures.ts';
-import type { Named } from '../model/plan.ts';
+import type { Named, Plan, Run } from '../model/plan.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
 import { isDark } from './string-state.ts';
@@ -17,12 +16,12 @@ and nothing is fed behind the cut.
 Panels and floods have a power plug each; nothing passes V+ on from one to the next.
 
 What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
-  run: ({ account }, report) => {
+  run: ({ plan, account }, report) => {
     for (const run of account.runs.values()) {
       const dark = run.strings.find(isDark);
       if (dark === undefined) continue;
       const { part, first } = dark.piece;
-      const restsOn = mayFeed(run).map((thing) => thing.whole);
+      const restsOn = mayFeed(plan, run.run).map((thing) => thing.whole);
       if (isFixture(part)) {
         const all = run.strings.filter(isDark).length;
         const unit = unitOf(part);
@@ -46,11 +45,13 @@ What helps: a feed to the run (\`feed … to run[1]\`), behind each cut too.`,
   },
 };
 
-/** What brings power to a run, or would if it could be read: itself, its controller, its feeds, and their supplies. */
-function mayFeed({ run, solved }: RunAccount): Named[] {
-  const feeds = solved.island.feeds.filter((feed) => tapsRun(feed, run));
+/**
+ * What brings power to a run, or would if it could be read: itself, its controller, its feeds, and their supplies. A feed
+ * that could not be read has no pieces, and may have been meant for any run of its group.
+ */
+function mayFeed(plan: Plan, run: Run): Named[] {
+  const feeds = [...plan.feeds.values()].filter((feed) => feed.pieces.length === 0 || tapsRun(feed, run));
   const outputs = [run.controller?.from, ...feeds.map((feed) => feed.from)];
-  return [run, run.controller, ...feeds, ...outputs.map((output) => output?.supply)].filter(
-    (thing) => thing !== undefined,
-  );
+  const things = [run, run.controller, ...feeds, ...outputs.map((output) => output?.supply)];
+  return things.filter((thing) => thing !== undefined);
 }

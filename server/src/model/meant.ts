@@ -32,7 +32,8 @@ export function phraseMeant(
     const due = led.find((phrase) => phrase.required === true && isFollowed(phrase) && fitsKind(phrase, next));
     if (due !== undefined && LEADS.has(word.text)) return { phrase: due, how: 'other-word' };
   }
-  const named = led.find((phrase) => (phrase.required === true || phrase.word === 'of') && fitsKind(phrase, word));
+  const isDue = (phrase: Phrase) => phrase.required === true || phrase.word === 'of' || word.steps.length > 0;
+  const named = led.find((phrase) => isDue(phrase) && fitsKind(phrase, word));
   return named === undefined ? undefined : { phrase: named, how: 'left-out' };
 }
 
