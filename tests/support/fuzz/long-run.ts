@@ -1,0 +1,74 @@
+import { fixtureTexts, sampleTexts } from './corpus.ts';
+import { holdInput, inputKinds } from './hold-input.ts';
+import { Random } from './random.ts';
+import { forReplay, replayEdits } from './replay-edits.ts';
+
+/** Runs a subject from a seed until so many inputs, or compared edits, are done; writes a line for each failure. */
+const RUNS: Readonly<Record<string, (seed: number, count: number) => Outcome>> = { inputs, edits };
+
+interface Outcome {
+  readonly done: number;
+  readonly failed: number;
+}
+
+/** Networks of a million pixels have tests of their own; here they would take the time of a thousand other inputs each. */
+const texts = [...fixtureTexts(), ...sampleTexts()].filter(({ text }) => !/\d{6} px/.test(text));
+
+function inputs(seed: number, count: number): Outcome {
+  const kinds = inputKinds(texts);
+  const total = kinds.reduce((sum, [, usual]) => sum + usual, 0);
+  let [done, failed] = [0, 0];
+  for (const [name, usual, make] of kinds) {
+    const share = Math.ceil((usual * count) / total);
+    for (let index = 0; index < share; index++, done++) {
+      const random = new Random(seed + index * 7919);
+      const text = make(random);
+      if (failsOf(`${name}, seed ${seed}, case ${index}`, text, () => holdInput(text, random, index))) failed++;
+    }
+  }
+  return { done, failed };
+}
+
+function edits(seed: number, count: number): Outcome {
+  const small = forReplay(texts);
+  let [done, failed] = [0, 0];
+  for (let index = 0; done + failed < count; index++) {
+    const fails = failsOf('edits', '', () => {
+      done += replayEdits(seed, index, small);
+    });
+    if (fails) failed++;
+  }
+  return { done, failed };
+}
+
+/** Whether a case fails, or computes for so long that a person would think that it hangs. */
+function failsOf(what: string, text: string, run: () => void): boolean {
+  const from = process.cpuUsage();
+  let message: string | undefined;
+  try {
+    run();
+  } catch (error) {
+    message = error instanceof Error ? error.message : String(error);
+  }
+  const seconds = secondsSince(from);
+  if (message === undefined && seconds > SLOW) message = `took ${seconds.toFixed(1)} s`;
+  if (message !== undefined) console.log(JSON.stringify({ what, message, text }));
+  return message !== undefined;
+}
+
+const SLOW = 20;
+
+/** Seconds of processor time. */
+function secondsSince(from: NodeJS.CpuUsage): number {
+  const { user, system } = process.cpuUsage(from);
+  return (user + system) / 1e6;
+}
+
+const [subject = '', seed, count] = process.argv.slice(2);
+const run = RUNS[subject];
+if (run === undefined) throw new Error(`there is no subject "${subject}"`);
+const from = process.cpuUsage();
+const outcome = run(Number(seed), Number(count));
+const seconds = Math.round(secondsSince(from));
+const memory = Math.round(process.memoryUsage().rss / 2 ** 20);
+console.log(JSON.stringify({ subject, seed: Number(seed), ...outcome, seconds, memory }));
