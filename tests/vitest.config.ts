@@ -9,8 +9,8 @@ export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
   test: {
     projects: [
-      project('unit', ['tests/unit/**/*.test.ts'], 30_000),
-      project('protocol', ['tests/protocol/**/*.test.ts'], 60_000),
+      project('unit', ['tests/unit/**/*.test.ts'], 120_000),
+      project('protocol', ['tests/protocol/**/*.test.ts'], 120_000),
       project('fuzz', ['tests/fuzz/**/*.test.ts'], 300_000),
     ],
   },

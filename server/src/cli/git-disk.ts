@@ -6,13 +6,10 @@ import type { Disk, RunGit } from './io.ts';
  * what is staged. Read only. Throws as node:fs does.
  */
 export function gitDisk(git: RunGit, top: string, revision: string): Disk {
-  const objectOf = (path: string): string => {
-    const inside = relative(top, path).split(sep).join('/');
-    if (inside.startsWith('..')) throw failure('ENOENT');
-    return `${revision}:${inside}`;
-  };
+  const objectOf = (path: string): string => `${revision}:${relative(top, path).split(sep).join('/')}`;
   const ask = (path: string, ...args: string[]): string | undefined => {
-    const answer = git(['cat-file', ...args, objectOf(path)], top);
+    const isOutside = relative(top, path).split(sep)[0] === '..';
+    const answer = isOutside ? undefined : git(['cat-file', ...args, objectOf(path)], top);
     return answer === undefined ? undefined : new TextDecoder().decode(answer).trim();
   };
   // The top of the staged files is no object of its own.

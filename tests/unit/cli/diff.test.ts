@@ -4,6 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { nodeDisk } from '#server/cli/node-disk.ts';
+import { run as festoonRun } from '#server/cli/run.ts';
+import { runGit } from '#server/cli/run-git.ts';
 import { root } from '../house/tree.ts';
 import { festoon, SMALL } from './console.ts';
 
@@ -88,7 +91,7 @@ describe('diff of two files', () => {
   });
 });
 
-/** With the program that was built and the real git. */
+/** With the real git; git itself calls the program that was built. */
 describe('diff with git', () => {
   let folder = '';
   const git = (...args: string[]) =>
@@ -100,15 +103,19 @@ describe('diff with git', () => {
     });
   const cli = join(root, 'dist/cli.cjs');
   const run = (...args: string[]) => {
-    try {
-      return {
-        out: execFileSync(process.execPath, [cli, ...args], { cwd: folder, encoding: 'utf8', stdio: 'pipe' }),
-        code: 0,
-      };
-    } catch (error) {
-      const { stdout, stderr, status } = error as { stdout: string; stderr: string; status: number };
-      return { out: stdout + stderr, code: status };
-    }
+    let out = '';
+    const say = (text: string) => {
+      out += text;
+    };
+    const world = {
+      disk: nodeDisk,
+      git: runGit,
+      transmit: () => undefined,
+      cwd: folder,
+      columns: undefined,
+      colour: false,
+    };
+    return { code: festoonRun(args, { out: say, err: say, ...world }), out };
   };
   const split = SMALL.indexOf('place shed');
 
@@ -164,6 +171,30 @@ describe('diff with git', () => {
     writeFileSync(join(folder, '.gitattributes'), '*.festoon diff=festoon\n');
     git('config', 'diff.festoon.command', `"${process.execPath}" "${cli}" diff --driver`);
     expect(git('diff')).toMatch(/10 pixels +→ +20 pixels/);
+  });
+
+  it('tells as a driver what came of one file, also of one that is new or is none', () => {
+    const drive = (path: string, before: string, after: string) =>
+      run('diff', '--driver', path, before, 'hash', '100644', after, 'hash', '100644');
+    writeFileSync(join(folder, 'old'), git('show', 'HEAD:porch/plan.festoon'));
+    expect(drive('porch/plan.festoon', 'old', 'porch/plan.festoon').out).toMatch(/10 pixels +→ +20 pixels/);
+    // The parts alone belong to the plan beside them: 60 mA become 30 mA, 10 of them draw 0.3 A.
+    const parts = git('show', 'HEAD:porch/parts.festoon');
+    writeFileSync(join(folder, 'old'), parts);
+    writeFileSync(join(folder, 'new'), parts.replace('60 mA', '30 mA'));
+    expect(drive('porch/parts.festoon', 'old', 'new').out).toMatch(/psu {2}load +600 mA, .*→ +300 mA/);
+    // Where a file is new, or goes, the last commit stands in for the side that has none.
+    expect(drive('porch/plan.festoon', '/dev/null', 'porch/plan.festoon').out).toMatch(/10 pixels +→ +20 pixels/);
+    expect(drive('porch/gone.festoon', '/dev/null', '/dev/null').code).toBe(2);
+    expect(run('diff', '--driver', 'porch/plan.festoon')).toMatchObject({ code: 2 });
+  });
+
+  it('finds nothing outside of the repository, and no plan in a folder without one', () => {
+    mkdirSync(join(folder, 'empty'), { recursive: true });
+    writeFileSync(join(folder, 'empty/notes.txt'), 'no plan');
+    expect(run('diff', 'HEAD:..', 'porch')).toMatchObject({ code: 2, out: expect.stringContaining('is not there') });
+    for (const without of ['empty', 'HEAD:'])
+      expect(run('diff', without, 'porch')).toMatchObject({ code: 2, out: expect.stringContaining('holds no plan') });
   });
 
   it('stands in a hook that lets no new error be committed', () => {
