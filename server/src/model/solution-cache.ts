@@ -8,12 +8,16 @@ import type { IslandCircuit } from './to-circuit.ts';
 export class SolutionCache {
   private readonly kept = new Map<string, Solution | Unsolved>();
   private readonly most: number;
+  private readonly mostWeight: number;
+  private weight = 0;
   /** How many circuits were really solved, and for how many of these a structure had to be found. */
   solved = 0;
   prepared = 0;
 
-  constructor(most = 5000) {
+  /** `most` circuits are kept, and fewer where they are large: those seen last, up to `mostWeight` letters and numbers. */
+  constructor(most = 5000, mostWeight = 2_000_000) {
     this.most = most;
+    this.mostWeight = mostWeight;
   }
 
   /**
@@ -47,13 +51,32 @@ export class SolutionCache {
     if (outcome === undefined) {
       outcome = solveIt();
       this.solved++;
-      if (this.kept.size >= this.most) for (const old of this.kept.keys()) if (this.kept.delete(old)) break;
+      this.weight += weightOf(key, outcome);
     } else {
       this.kept.delete(key);
     }
     this.kept.set(key, outcome);
+    this.forget();
     return outcome;
   }
+
+  /** Drops what was asked for longest ago until the rest may stay; what was asked for last always does. */
+  private forget(): void {
+    for (const [key, outcome] of this.kept) {
+      const fits = this.kept.size <= this.most && this.weight <= this.mostWeight;
+      if (fits || this.kept.size === 1) break;
+      this.kept.delete(key);
+      this.weight -= weightOf(key, outcome);
+    }
+  }
+}
+
+/** Letters of the key and numbers of the solution: what the memory that it takes is in proportion to. */
+function weightOf(key: string, outcome: Solution | Unsolved): number {
+  if (outcome.status !== 'solved') return key.length;
+  const { nodeVolts, resistorAmps, sourceAmps, loadAmps, stretches } = outcome;
+  const single = nodeVolts.length + resistorAmps.length + 2 * sourceAmps.length + 2 * loadAmps.length;
+  return key.length + single + stretches.reduce((sum, each) => sum + 8 + (each.pixelVolts?.length ?? 0), 0);
 }
 
 /**
