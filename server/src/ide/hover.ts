@@ -80,9 +80,8 @@ function cardOfStep(analysis: Analysis, token: Token, { phrase, item }: LinePart
   if (step === undefined || item.kind !== 'word' || phrase?.value.type !== 'reference') return undefined;
   if (phrase.value.to.includes('port')) {
     const controller = analysis.plan.controllers.get(item.text);
-    return controller === undefined || step.kind !== 'member'
-      ? undefined
-      : portCard(analysis, controller, Number(step.name));
+    const port = step.kind === 'member' ? Number(step.name) : Number.NaN;
+    return controller === undefined || !Number.isInteger(port) ? undefined : portCard(analysis, controller, port);
   }
   const run = analysis.plan.runs.get(item.text);
   const pixel = run === undefined ? undefined : pixelMeant(analysis, token, run);

@@ -247,6 +247,11 @@ describe('hover where there are no figures', () => {
     );
   });
 
+  it('says nothing of a port that is no number', () => {
+    expect(cardAt(DISPLAY, 'box.1', 4).name).toBe('box.1');
+    expect(hover(cursorAt(DISPLAY.replace('box.1', 'box.fuse'), 'box.fuse', 4)).card).toBeUndefined();
+  });
+
   it('goes on for everything else when a line is broken', () => {
     const card = cardAt(DISPLAY.replace('outline gable  40 px', 'outline gable  40'), 'eaves');
     // 60 pixels are left: 3.6 A.
