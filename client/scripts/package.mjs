@@ -11,7 +11,8 @@ const budget = 1_000_000;
  * workshop needs. The package is made from that folder, so nothing else of the tree can slip into it.
  */
 function stagePackage(folder) {
-  const { scripts, devDependencies, imports, ...manifest } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
+  // Without `type`: the web worker host takes an extension that says "module" for one it cannot load.
+  const { scripts, devDependencies, imports, type, ...manifest } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
   const { files } = manifest;
   const absent = files.filter((file) => !existsSync(at(file)));
   if (absent.length > 0)

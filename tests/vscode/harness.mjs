@@ -113,6 +113,19 @@ export async function pointAt(page, line, text) {
   return point;
 }
 
+/** Points at a name and waits until the hover has drawn its picture. */
+export async function seePicture(page, line, text) {
+  const { x, y } = await pointAt(page, line, text);
+  await page.mouse.move(x, y);
+  // The hover waits for a mouse that has moved and come to rest.
+  await page.mouse.move(x + 1, y);
+  const picture = page.locator('.monaco-hover:not(.hidden) .hover-contents img').first();
+  await picture.waitFor();
+  await picture.evaluate((image) => image.decode());
+  const size = await picture.evaluate((image) => [image.naturalWidth, image.naturalHeight]);
+  if (!(size[0] >= 100 && size[1] >= 30)) throw new Error(`the picture is ${size.join(' x ')}`);
+}
+
 export const screenshot = (page, name) => page?.screenshot({ path: join(cache('shots'), `${name}.png`) });
 
 /** Collects checks one after the other; a check that fails does not stop the next. */

@@ -7,7 +7,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { workbenchAddress } from '../../client/scripts/editor-server.mjs';
 import { at, command, run } from '../../client/scripts/workshop.mjs';
-import { Checks, openWorkbench, pointAt, screenshot, waitUntil, withEditor } from './harness.mjs';
+import { Checks, openWorkbench, screenshot, seePicture, waitUntil, withEditor } from './harness.mjs';
 
 /** The first warning that samples/boathouse/flawed/README.md tells of: the far end of the eaves. */
 const plan = 'boathouse/flawed/plan.festoon';
@@ -31,21 +31,6 @@ async function commandLine(file) {
 const editorCounts = (page) => page.locator('[id="status.problems"] a').first().getAttribute('aria-label');
 const spoken = ({ error, warning }) =>
   new RegExp(`${error} Errors?.*${warning} Warnings?|Errors: ${error}.*Warnings: ${warning}`, 'i');
-
-async function seePicture(page) {
-  const { x, y } = await pointAt(page, 'run eaves', 'eaves');
-  await page.mouse.move(x, y);
-  // The hover waits for a mouse that has moved and come to rest.
-  await page.mouse.move(x + 1, y);
-  const picture = page.locator('.monaco-hover:not(.hidden) .hover-contents img').first();
-  await picture.waitFor();
-  await picture.evaluate((image) => image.decode());
-  const { width, height } = await picture.evaluate((image) => ({
-    width: image.naturalWidth,
-    height: image.naturalHeight,
-  }));
-  assert.ok(width >= 100 && height >= 30, `the picture is ${width} x ${height}`);
-}
 
 async function takeOffer(page) {
   await problemRow(page).dblclick();
@@ -93,7 +78,7 @@ async function tell(checks, { page, file }) {
   );
   await screenshot(page, '1-plan');
   await checks.check('pointing at the run draws the voltage along it', async () => {
-    await seePicture(page);
+    await seePicture(page, 'run eaves', 'eaves');
     await screenshot(page, '2-hover');
     await page.keyboard.press('Escape');
   });
