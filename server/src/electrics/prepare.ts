@@ -74,7 +74,7 @@ function makeReady(circuit: Circuit): Ready | undefined {
   const usable = usableElements(circuit);
   if (usable === undefined) return undefined;
   const series = findSeries(circuit, usable);
-  const rows = new Uint8Array(series.circuit.resistors.length).fill(1);
+  const rows = new Uint8Array(series.circuit.rows.count).fill(1);
   return { circuit, usable, series, network: buildNetwork(series.circuit, { ...usable, resistor: rows }) };
 }
 

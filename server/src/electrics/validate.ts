@@ -36,74 +36,108 @@ export const circuitLimits = {
   mostNodes: 1e7,
 } as const;
 
-type What = CircuitProblem['what'];
-type Report = (what: What, value: number) => void;
-
 /** Checks every number of the circuit; an empty list means that `solve` takes it as it is. Never throws. */
 export function validateCircuit(circuit: Circuit): CircuitProblem[] {
-  const problems: CircuitProblem[] = [];
-  const { nodeCount } = circuit;
-  const add = (element: ElementKind, id: number, what: What, value: number) =>
-    problems.push({ element, id, what, value });
+  const { nodeCount, resistors, sources, loads, stretches } = circuit;
   if (!isWhole(nodeCount, 0, circuitLimits.mostNodes)) {
-    add('circuit', 0, 'too-many-nodes', nodeCount);
-    return problems;
+    return [{ element: 'circuit', id: 0, what: 'too-many-nodes', value: nodeCount }];
   }
-  const judge = <E>(element: ElementKind, list: readonly E[], rule: (e: E, nodeCount: number, r: Report) => void) => {
-    for (let id = 0; id < list.length; id++) {
-      let named = false;
-      rule(list[id]!, nodeCount, (what, value) => {
-        if (!named) add(element, id, what, value);
-        named = true;
-      });
-    }
-  };
-  judge('resistor', circuit.resistors, judgeResistor);
-  judge('source', circuit.sources, judgeSource);
-  judge('load', circuit.loads, judgeLoad);
-  judge('stretch', circuit.stretches, judgeStretch);
+  const judge = new Judge(nodeCount);
+  for (let id = 0; id < resistors.length; id++) judge.begin('resistor', id).resistor(resistors[id]);
+  for (let id = 0; id < sources.length; id++) judge.begin('source', id).source(sources[id]);
+  for (let id = 0; id < loads.length; id++) judge.begin('load', id).load(loads[id]);
+  for (let id = 0; id < stretches.length; id++) judge.begin('stretch', id).stretch(stretches[id]);
 
   let pixels = 0;
-  for (const { count } of circuit.stretches) if (isCount(count)) pixels += count;
-  if (pixels > circuitLimits.mostPixels) add('circuit', 0, 'too-many-pixels', pixels);
-  return problems;
+  for (const { count } of stretches) if (isCount(count)) pixels += count;
+  if (pixels > circuitLimits.mostPixels) judge.begin('circuit', 0).report('too-many-pixels', pixels);
+  return judge.problems;
 }
 
-function judgeResistor(resistor: Resistor, nodeCount: number, report: Report): void {
-  judgeNodes([resistor.a, resistor.b], nodeCount, report);
-  judgeOhms(resistor.ohms, report);
-}
+/** Looks at one element after another and names each at most once. Leaves nothing behind for a sound element. */
+class Judge {
+  readonly problems: CircuitProblem[] = [];
+  private readonly nodeCount: number;
+  private element: ElementKind = 'circuit';
+  private id = 0;
+  private isNamed = false;
+  /** Models are shared by many elements: the last one that was found sound need not be looked at again. */
+  private soundModel: LoadModel | undefined;
 
-function judgeSource(source: Source, nodeCount: number, report: Report): void {
-  judgeNodes([source.positive, source.negative], nodeCount, report);
-  if (source.positive === source.negative) report('both-ends-on-one-node', source.positive);
-  if (!(source.volts > 0 && source.volts <= circuitLimits.mostVolts)) report('volts-out-of-range', source.volts);
-  if (!(source.ohms >= 0 && source.ohms <= circuitLimits.mostOhms)) report('ohms-out-of-range', source.ohms);
-  if (!(source.maxAmps > 0)) report('amps-out-of-range', source.maxAmps);
-}
+  constructor(nodeCount: number) {
+    this.nodeCount = nodeCount;
+  }
 
-function judgeLoad(load: Load, nodeCount: number, report: Report): void {
-  judgeNodes([load.positive, load.negative], nodeCount, report);
-  judgeModel(load.model, load.scale, report);
-}
+  begin(element: ElementKind, id: number): this {
+    this.element = element;
+    this.id = id;
+    this.isNamed = false;
+    return this;
+  }
 
-function judgeStretch(stretch: Stretch, nodeCount: number, report: Report): void {
-  const { positiveStart, negativeStart, positiveEnd, negativeEnd } = stretch;
-  judgeNodes([positiveStart, negativeStart, positiveEnd, negativeEnd], nodeCount, report);
-  if (!isCount(stretch.count)) report('count-out-of-range', stretch.count);
-  judgeOhms(stretch.positiveOhms, report);
-  judgeOhms(stretch.negativeOhms, report);
-  judgeModel(stretch.model, stretch.scale, report);
-}
+  report(what: CircuitProblem['what'], value: number): void {
+    if (!this.isNamed) this.problems.push({ element: this.element, id: this.id, what, value });
+    this.isNamed = true;
+  }
 
-function judgeModel(model: LoadModel, scale: number, report: Report): void {
-  if (!(scale >= 0 && scale <= 1e6)) report('scale-out-of-range', scale);
-  if (!isAmps(model.quiescentAmps)) report('amps-out-of-range', model.quiescentAmps);
-  else if (model.quiescentAmps > 0 && !isVolts(model.quiescentVolts))
-    report('model-out-of-range', model.quiescentVolts);
-  for (const channel of model.channels) {
-    const fault = channelFault(channel);
-    if (fault !== undefined) report('model-out-of-range', fault);
+  resistor({ a, b, ohms }: Resistor): void {
+    this.node(a);
+    this.node(b);
+    this.ohms(ohms);
+  }
+
+  source({ positive, negative, volts, ohms, maxAmps }: Source): void {
+    this.node(positive);
+    this.node(negative);
+    if (positive === negative) this.report('both-ends-on-one-node', positive);
+    if (!(volts > 0 && volts <= circuitLimits.mostVolts)) this.report('volts-out-of-range', volts);
+    if (!(ohms >= 0 && ohms <= circuitLimits.mostOhms)) this.report('ohms-out-of-range', ohms);
+    if (!(maxAmps > 0)) this.report('amps-out-of-range', maxAmps);
+  }
+
+  load({ positive, negative, model, scale }: Load): void {
+    this.node(positive);
+    this.node(negative);
+    this.model(model, scale);
+  }
+
+  stretch(stretch: Stretch): void {
+    this.node(stretch.positiveStart);
+    this.node(stretch.negativeStart);
+    this.node(stretch.positiveEnd);
+    this.node(stretch.negativeEnd);
+    if (!isCount(stretch.count)) this.report('count-out-of-range', stretch.count);
+    this.ohms(stretch.positiveOhms);
+    this.ohms(stretch.negativeOhms);
+    this.model(stretch.model, stretch.scale);
+  }
+
+  private node(node: number): void {
+    if (!isWhole(node, 0, this.nodeCount - 1)) this.report('node-out-of-range', node);
+  }
+
+  private ohms(ohms: number): void {
+    if (!isOhms(ohms)) this.report('ohms-out-of-range', ohms);
+  }
+
+  private model(model: LoadModel, scale: number): void {
+    if (!(scale >= 0 && scale <= 1e6)) this.report('scale-out-of-range', scale);
+    if (model === this.soundModel) return;
+    this.soundModel = undefined;
+    const { quiescentAmps, quiescentVolts, channels } = model;
+    let isSound = isAmps(quiescentAmps);
+    if (!isSound) this.report('amps-out-of-range', quiescentAmps);
+    else if (quiescentAmps > 0 && !isVolts(quiescentVolts)) {
+      isSound = false;
+      this.report('model-out-of-range', quiescentVolts);
+    }
+    for (const channel of channels) {
+      const fault = channelFault(channel);
+      if (fault === undefined) continue;
+      isSound = false;
+      this.report('model-out-of-range', fault);
+    }
+    if (isSound) this.soundModel = model;
   }
 }
 
@@ -126,14 +160,6 @@ function channelFault(channel: LoadChannel): number | undefined {
       if (!(channel.watts >= 0 && channel.watts <= 1e9)) return channel.watts;
       return channel.lockoutVolts >= 1e-3 && isVolts(channel.lockoutVolts) ? undefined : channel.lockoutVolts;
   }
-}
-
-function judgeNodes(nodes: readonly number[], nodeCount: number, report: Report): void {
-  for (const node of nodes) if (!isWhole(node, 0, nodeCount - 1)) report('node-out-of-range', node);
-}
-
-function judgeOhms(ohms: number, report: Report): void {
-  if (!isOhms(ohms)) report('ohms-out-of-range', ohms);
 }
 
 const isOhms = (ohms: number) => ohms >= circuitLimits.leastOhms && ohms <= circuitLimits.mostOhms;

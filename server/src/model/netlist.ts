@@ -1,5 +1,6 @@
 import type { LoadModel, Source } from '../electrics/circuit.ts';
 import { findIslands, type Islands } from '../electrics/solve/islands.ts';
+import { singleRows } from '../electrics/solve/series.ts';
 import { type Usable, usableElements } from '../electrics/solve/usable.ts';
 import { expandStretch } from '../electrics/solve.ts';
 import type { Account, SolvedIsland } from './account.ts';
@@ -77,7 +78,7 @@ class DeckWriter {
     const { circuit } = part;
     const usable = usableElements(circuit);
     if (usable === undefined || circuit.sources.length === 0) return this.leftOut(part);
-    const islands = findIslands(circuit, usable);
+    const islands = findIslands(singleRows(circuit), usable);
     const writer = new IslandWriter(solved, islands, usable, this);
     this.lines.push('');
     writer.write();

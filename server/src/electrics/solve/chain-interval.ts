@@ -1,5 +1,5 @@
 /** Which pixels of a chain may be below the knee, and where Newton's method starts for them. */
-import { type Chain, type ChainScratch, sag } from './chain-state.ts';
+import { type Chain, type ChainScratch, sag, takeRoom } from './chain-state.ts';
 import { curveAmps } from './load-curve.ts';
 
 /**
@@ -15,6 +15,13 @@ function firstBelow(left: number, right: number, m: number, bend: number, knee: 
   if (discriminant < 0) return m;
   const root = (2 * above) / (Math.sqrt(discriminant) - steepness);
   return Math.min(m, Math.max(1, Math.floor(root)));
+}
+
+/** Whether no pixel is below the knee: none is even when all are taken to draw their full current. */
+export function isRegulated({ count, ohms, curve }: Chain, start: number, end: number): boolean {
+  const { regulatedVolts, fullAmps } = curve;
+  if (regulatedVolts === -Infinity || count < 2) return true;
+  return firstBelow(start, end, count, ohms * fullAmps, regulatedVolts) === count;
 }
 
 /** Leaves out the outer pixels that have risen above the knee: the quadratic holds there again. */
@@ -74,7 +81,7 @@ function openInterval(chain: Chain, start: number, end: number, scratch: ChainSc
  * the quadratic (they draw no more than that), and between the two in the middle of the knees, or, on a span so long
  * that most of it must be dark, where the current has all but ceased.
  */
-function startingVolts(chain: Chain, left: number, right: number, m: number, k: number): number {
+export function startingVolts(chain: Chain, left: number, right: number, m: number, k: number): number {
   const { curve, ohms } = chain;
   const line = left + ((right - left) * k) / m;
   const highest = Math.max(left, right, 0);
@@ -85,16 +92,4 @@ function startingVolts(chain: Chain, left: number, right: number, m: number, k: 
   const bend = ohms * curve.fullAmps;
   const isDark = (bend * m * m) / 8 > 2 * highest;
   return Math.min(line, Math.max(sag(left, right, m, k, bend), isDark ? 0 : curve.middleVolts));
-}
-
-const roomLength = 1 << 16;
-
-function takeRoom(scratch: ChainScratch, length: number): Float64Array {
-  if (length > roomLength) return new Float64Array(length);
-  if (scratch.roomUsed + length > scratch.room.length) {
-    scratch.room = new Float64Array(roomLength);
-    scratch.roomUsed = 0;
-  }
-  scratch.roomUsed += length;
-  return scratch.room.subarray(scratch.roomUsed - length, scratch.roomUsed);
 }

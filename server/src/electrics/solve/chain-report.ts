@@ -1,6 +1,6 @@
 /** What a solved chain amounts to: least voltage, power drawn, heat, and how well its pixels obey Kirchhoff's law. */
 
-import { drawPixels } from './chain-settle.ts';
+import { drawPixels } from './chain-draw.ts';
 import type { Chain, ChainScratch } from './chain-state.ts';
 import { sag } from './chain-state.ts';
 import { curveAmps, type LoadCurve } from './load-curve.ts';

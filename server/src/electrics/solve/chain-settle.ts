@@ -1,11 +1,11 @@
 /** Newton's method on the pixels of a chain that are solved one by one. */
+import { drawPixels } from './chain-draw.ts';
 import { fitInterval } from './chain-interval.ts';
 import { type Chain, type ChainScratch, setEnds } from './chain-state.ts';
-import { pieceSize } from './load-curve.ts';
 
 const mostSweeps = 80;
 /** A Newton step below this is the last one: the next would be of the order of its square. */
-const settledVolts = 1e-8;
+export const settledVolts = 1e-8;
 
 /** Newton's method on the pixels first .. last; a step that overshoots is cut back along its own direction. */
 export function settlePixels(chain: Chain, start: number, end: number, scratch: ChainScratch, rising: boolean): void {
@@ -138,54 +138,6 @@ function eliminate(
   seen.crossSlope = (reach * reachR * invOwn) / first / after;
   seen.endSlope = (1 - (cornerR + reachR * reachR * invOwn) / after) / after;
   return wasMoved ? energySlope + residual * change[middle] : 0;
-}
-
-/** r times the current of each pixel first .. last into `draw`, and r times its slope into `grip`, V. */
-export function drawPixels(chain: Chain, scratch: ChainScratch, rising: boolean): void {
-  const { ohms, first, last, curve } = chain;
-  const { from, terms } = curve;
-  const { draw, grip } = scratch;
-  const volts = chain.volts!;
-  const top = from.length - 1;
-  // Neighbours mostly share a piece of the curve: its numbers stay at hand until a pixel leaves it.
-  let j = top;
-  let low = Infinity;
-  let high = -Infinity;
-  let c0 = 0;
-  let c1 = 0;
-  let c2 = 0;
-  let c3 = 0;
-  let watts = 0;
-  for (let k = first; k <= last; k++) {
-    const u = volts[k];
-    if (!(u >= low && u < high)) {
-      if (!(u >= 0)) {
-        draw[k] = 0;
-        grip[k] = 0;
-        continue;
-      }
-      while (u < from[j]) j--;
-      while (j < top && u >= from[j + 1]) j++;
-      low = from[j];
-      high = j < top ? from[j + 1] : Infinity;
-      const t = j * pieceSize;
-      c0 = ohms * terms[t];
-      c1 = ohms * terms[t + 1];
-      c2 = ohms * terms[t + 2];
-      c3 = ohms * terms[t + 3];
-      watts = ohms * terms[t + 4];
-    }
-    const x = u - low;
-    let amps = c0 + x * (c1 + x * (c2 + x * c3));
-    let slope = c1 + x * (2 * c2 + x * 3 * c3);
-    if (watts > 0) {
-      amps += watts / u;
-      slope -= watts / (u * u);
-      if (rising && slope < 0) slope = 0;
-    }
-    draw[k] = amps;
-    grip[k] = slope;
-  }
 }
 
 /** Below this a volt at the joint is not felt any more; smaller numbers would only be slow. */

@@ -12,6 +12,8 @@ export interface Chain {
   last: number;
   /** u of the pixels first .. last, by pixel number; null until needed. */
   volts: Float64Array | null;
+  /** u at the nodes of a rough solution (see `chain-rough.ts`), of which no pixel is known yet; else null. */
+  rough: Float64Array | null;
 
   /** Loop current (u[0] - u[1]) / r into the start, and what is left of it after pixel N, A. */
   startAmps: number;
@@ -49,6 +51,7 @@ export function newChain(count: number, ohms: number, curve: LoadCurve): Chain {
     first: 1,
     last: 0,
     volts: null,
+    rough: null,
     startAmps: 0,
     endAmps: 0,
     startSlope: 0,
@@ -77,6 +80,19 @@ export function newChainScratch(longest: number): ChainScratch {
 /** The quadratic with u'' = bend between u = left at 0 and u = right at m, at k. */
 export function sag(left: number, right: number, m: number, k: number, bend: number): number {
   return left + ((right - left) * k) / m - (bend * k * (m - k)) / 2;
+}
+
+const roomLength = 1 << 16;
+
+/** Room for the volts of a chain. */
+export function takeRoom(scratch: ChainScratch, length: number): Float64Array {
+  if (length > roomLength) return new Float64Array(length);
+  if (scratch.roomUsed + length > scratch.room.length) {
+    scratch.room = new Float64Array(roomLength);
+    scratch.roomUsed = 0;
+  }
+  scratch.roomUsed += length;
+  return scratch.room.subarray(scratch.roomUsed - length, scratch.roomUsed);
 }
 
 /** Stores what the ends see; pixel N, which sits on the end joint, takes its share there. */

@@ -13,6 +13,8 @@
  * tridiagonal elimination. As I >= 0, u is convex, and those pixels are neighbours.
  */
 import { dropRegulated, fitInterval } from './chain-interval.ts';
+import { polishPixels } from './chain-polish.ts';
+import { roughVolts, solveRough, spreadRough } from './chain-rough.ts';
 import { settlePixels } from './chain-settle.ts';
 import { type Chain, type ChainScratch, sag, setEnds } from './chain-state.ts';
 
@@ -23,6 +25,11 @@ import { type Chain, type ChainScratch, sag, setEnds } from './chain-state.ts';
  */
 export function solveChain(chain: Chain, start: number, end: number, scratch: ChainScratch, rising: boolean): void {
   const { count, ohms, curve } = chain;
+  const isRough = scratch.tolerance >= roughVolts;
+  if ((isRough || chain.rough !== null) && solveRough(chain, start, end, scratch)) {
+    if (isRough) return;
+    spreadRough(chain, scratch);
+  }
   dropRegulated(chain);
   fitInterval(chain, start, end, scratch);
   if (chain.first > chain.last) {
@@ -31,7 +38,7 @@ export function solveChain(chain: Chain, start: number, end: number, scratch: Ch
     const slope = 1 / (count * ohms);
     setEnds(chain, end, through + half, through - half, slope, slope, slope, rising);
     chain.isSettled = true;
-  } else {
+  } else if (!polishPixels(chain, start, end, scratch)) {
     settlePixels(chain, start, end, scratch, rising);
   }
 }

@@ -48,7 +48,7 @@ export function solveCut(network: Network, before: Described, cut: Cut, precisio
 /** The live elements of a cut, by element number. */
 function elementsOf(network: Network, cut: Cut): number[] {
   const { structure, isLive, circuit } = network;
-  const resistors = (cut.resistors ?? []).filter((id) => id in circuit.resistors);
+  const resistors = (cut.resistors ?? []).filter((row) => row >= 0 && row < circuit.rows.count);
   const sources = (cut.sources ?? []).filter((id) => id in circuit.sources);
   const elements = new Set([...resistors, ...sources.map((id) => structure.firstSource + id)]);
   return [...elements].filter((e) => isLive[e] === 1);
@@ -95,8 +95,8 @@ function darken(network: Network, solution: Solution, nodes: ReadonlySet<number>
   if (nodes.size === 0) return solution;
   const { circuit } = network;
   const isDark = (node: number) => solution.dead[node] === 1;
-  circuit.resistors.forEach(({ a }, id) => {
-    if (isDark(a)) solution.resistorAmps[id] = 0;
+  circuit.rows.a.forEach((node, row) => {
+    if (isDark(node)) solution.resistorAmps[row] = 0;
   });
   circuit.loads.forEach(({ positive }, id) => {
     if (isDark(positive)) solution.loadAmps[id] = solution.loadVolts[id] = 0;

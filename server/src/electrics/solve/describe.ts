@@ -69,10 +69,10 @@ export const darkStretch: StretchSummary = {
 };
 
 function emptyDraft(network: Network): Draft {
-  const { nodeCount, resistors, sources, loads, stretches } = network.circuit;
+  const { nodeCount, rows, sources, loads, stretches } = network.circuit;
   return {
     nodeVolts: new Float64Array(nodeCount),
-    resistorAmps: new Float64Array(resistors.length),
+    resistorAmps: new Float64Array(rows.count),
     sourceAmps: new Float64Array(sources.length),
     sourceLimited: new Uint8Array(sources.length),
     loadAmps: new Float64Array(loads.length),

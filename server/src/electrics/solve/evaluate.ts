@@ -170,7 +170,8 @@ function evaluateChain(network: Network, e: number, id: number, t: number): void
   storeSlopes(network, e, chain.startSlope, chain.crossSlope, chain.endSlope);
   // The last pixel may be below its knee alone: its slope is then stored with the others, and is not the regulated one.
   const isFlat = chain.endSlope === chain.crossSlope;
-  regulated[id] = chain.first <= chain.last ? regulation.open : isFlat ? regulation.stored : regulation.closed;
+  const isOpen = chain.first <= chain.last || chain.rough !== null;
+  regulated[id] = isOpen ? regulation.open : isFlat ? regulation.stored : regulation.closed;
 }
 
 /** A stretch that takes no part. */

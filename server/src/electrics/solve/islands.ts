@@ -1,5 +1,5 @@
 /** Which nodes hang together, which of them are fed, and a first guess of their volts. */
-import type { Circuit } from '../circuit.ts';
+import type { RowCircuit } from './series.ts';
 import type { Usable } from './usable.ts';
 
 export interface Islands {
@@ -17,24 +17,28 @@ export interface Islands {
  * One pass of union-find in which each node knows its volts over its parent. Conductors join first (no drop), then
  * sources (their volts), then loads (a rail that nothing but loads reaches takes the volts of their other side).
  */
-export function findIslands(circuit: Circuit, usable: Usable): Islands {
-  const { nodeCount, resistors, sources, loads, stretches } = circuit;
+export function findIslands(circuit: RowCircuit, usable: Usable): Islands {
+  const { nodeCount, rows, sources, loads, stretches } = circuit;
   const sets = new LevelledSets(nodeCount);
-  resistors.forEach(({ a, b }, id) => usable.resistor[id] && sets.join(a, b, 0));
-  stretches.forEach((s, id) => {
-    if (!usable.stretch[id]) return;
-    sets.join(s.positiveStart, s.positiveEnd, 0);
-    sets.join(s.negativeStart, s.negativeEnd, 0);
-  });
+  for (let row = 0; row < rows.count; row++) if (usable.resistor[row]) sets.join(rows.a[row], rows.b[row], 0);
+  for (let id = 0; id < stretches.length; id++) {
+    if (!usable.stretch[id]) continue;
+    const { positiveStart, positiveEnd, negativeStart, negativeEnd } = stretches[id];
+    sets.join(positiveStart, positiveEnd, 0);
+    sets.join(negativeStart, negativeEnd, 0);
+  }
   // The lowest first: then every source that shares a rail with others starts out delivering.
   const rising = sources.filter((_, id) => usable.source[id]).sort((a, b) => a.volts - b.volts);
   for (const { positive, negative, volts } of rising) sets.join(positive, negative, volts);
-  const looseLoads = [...loads.keys()].filter(
-    (id) => usable.load[id] && sets.join(loads[id].positive, loads[id].negative, 0),
-  );
-  const looseStretches = [...stretches.keys()].filter(
-    (id) => usable.stretch[id] && sets.join(stretches[id].positiveStart, stretches[id].negativeStart, 0),
-  );
+  const looseLoads: number[] = [];
+  for (let id = 0; id < loads.length; id++) {
+    if (usable.load[id] && sets.join(loads[id].positive, loads[id].negative, 0)) looseLoads.push(id);
+  }
+  const looseStretches: number[] = [];
+  for (let id = 0; id < stretches.length; id++) {
+    const { positiveStart, negativeStart } = stretches[id];
+    if (usable.stretch[id] && sets.join(positiveStart, negativeStart, 0)) looseStretches.push(id);
+  }
 
   const dead = new Uint8Array(nodeCount).fill(1);
   const isReference = new Uint8Array(nodeCount);

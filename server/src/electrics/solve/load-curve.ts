@@ -21,6 +21,13 @@ export interface LoadCurve {
   readonly middleVolts: number;
   /** False when the current falls somewhere as the voltage rises (a converter): more than one state may exist. */
   readonly isMonotone: boolean;
+  /** The largest slope anywhere, S; without the pieces of falling loads. */
+  readonly steepest: number;
+  /**
+   * By piece: the largest second derivative of the current from there on upwards, A / V^2. Infinity where the slope
+   * jumps: there Newton's error is no longer as its square.
+   */
+  readonly bends: Float64Array;
 }
 
 /** The numbers of one piece, in the order of `LoadCurve.terms`. */
@@ -88,7 +95,29 @@ function curveOf(from: Float64Array, terms: Float64Array, middleVolts: number, i
   const isFlat = terms[last + 1] === 0 && terms[last + 2] === 0 && terms[last + 3] === 0 && terms[last + 4] === 0;
   const flatFrom = from.length > 1 ? from[from.length - 1] : -Infinity;
   const regulatedVolts = isFlat ? flatFrom : Infinity;
-  return { from, terms, regulatedVolts, fullAmps: isFlat ? terms[last] : 0, middleVolts, isMonotone };
+  const fullAmps = isFlat ? terms[last] : 0;
+  return { from, terms, regulatedVolts, fullAmps, middleVolts, isMonotone, ...derivatives(from, terms) };
+}
+
+/** See `LoadCurve.steepest` and `LoadCurve.bends`. The last piece is a constant, a straight line or watts / u. */
+function derivatives(from: Float64Array, terms: Float64Array): { steepest: number; bends: Float64Array } {
+  const bends = new Float64Array(from.length);
+  let steepest = 0;
+  let bend = 0;
+  for (let j = from.length - 1; j >= 0; j--) {
+    const t = j * pieceSize;
+    const length = j + 1 < from.length ? from[j + 1] - from[j] : 0;
+    const slopeAt = (x: number) => terms[t + 1] + x * (2 * terms[t + 2] + x * 3 * terms[t + 3]);
+    // The slope is a parabola: it is largest at either end or at its vertex.
+    const vertex = Math.min(Math.max(-terms[t + 2] / (3 * terms[t + 3]) || 0, 0), length);
+    steepest = Math.max(steepest, slopeAt(0), slopeAt(length), slopeAt(vertex));
+    const jump = length > 0 ? Math.abs(slopeAt(length) - terms[t + pieceSize + 1]) : 0;
+    const isSmooth = terms[t + 4] === 0 && jump <= 1e-9 * steepest;
+    const own = Math.max(Math.abs(2 * terms[t + 2]), Math.abs(2 * terms[t + 2] + 6 * terms[t + 3] * length));
+    bend = isSmooth ? Math.max(bend, own) : Infinity;
+    bends[j] = bend;
+  }
+  return { steepest, bends };
 }
 
 /** The numbers of all pieces, each filled by `add` for the break point at which it begins. */
@@ -120,6 +149,11 @@ export function curveSlope(curve: LoadCurve, volts: number): number {
   const watts = terms[t + 4];
   const slope = terms[t + 1] + x * (2 * terms[t + 2] + x * 3 * terms[t + 3]);
   return watts > 0 ? slope - watts / (volts * volts) : slope;
+}
+
+/** The largest second derivative of the current at these volts and above, A / V^2 (see `LoadCurve.bends`). */
+export function bendFrom(curve: LoadCurve, volts: number): number {
+  return volts > 0 ? curve.bends[pieceAt(curve, volts)] : Infinity;
 }
 
 function pieceAt(curve: LoadCurve, volts: number): number {

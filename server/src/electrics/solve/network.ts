@@ -1,5 +1,5 @@
 /** A circuit made ready for solving: its structure, found once, and the state that a solution is worked out in. */
-import type { Circuit, LoadModel } from '../circuit.ts';
+import type { LoadModel } from '../circuit.ts';
 import type { Chain, ChainScratch } from './chain-state.ts';
 import { newChain, newChainScratch } from './chain-state.ts';
 import { IndexSet } from './index-set.ts';
@@ -10,11 +10,12 @@ import { newLdlFactor } from './ldl-block.ts';
 import type { CompiledModel, LoadCurve } from './load-curve.ts';
 import { compileLoadCurve, compileModel, scaleCurve } from './load-curve.ts';
 import { putRegulated, regulatedSize, regulation } from './regulated.ts';
+import type { RowCircuit } from './series.ts';
 import { buildStructure, firstTerminal, type JointStructure } from './structure.ts';
 import type { Usable } from './usable.ts';
 
 export interface Network {
-  circuit: Circuit;
+  circuit: RowCircuit;
   readonly usable: Usable;
   readonly islands: Islands;
   readonly structure: JointStructure;
@@ -73,7 +74,7 @@ export interface Network {
 }
 
 /** Makes ready a circuit of which these elements are usable. */
-export function buildNetwork(circuit: Circuit, usable: Usable): Network {
+export function buildNetwork(circuit: RowCircuit, usable: Usable): Network {
   const islands = findIslands(circuit, usable);
   const structure = buildStructure(circuit, usable, islands);
   const { nodeCount } = circuit;
@@ -88,7 +89,7 @@ export function buildNetwork(circuit: Circuit, usable: Usable): Network {
     loadCurves: [],
     curves: [],
     chains: new Array<Chain | undefined>(circuit.stretches.length).fill(undefined),
-    resistorSiemens: new Float64Array(circuit.resistors.length),
+    resistorSiemens: new Float64Array(circuit.rows.count),
     regulatedTable: new Float64Array(regulatedSize * circuit.stretches.length),
     regulated: new Uint8Array(circuit.stretches.length),
     scratch: newChainScratch(0),
@@ -129,11 +130,11 @@ export function looseElements(structure: JointStructure, { loose }: Islands): nu
 }
 
 /** Takes over the numbers of a circuit that has the same elements at the same nodes. Keeps the volts as a start. */
-export function takeNumbers(network: Network, circuit: Circuit): void {
+export function takeNumbers(network: Network, circuit: RowCircuit): void {
   const { structure, isLive, chains, resistorSiemens, regulatedTable, regulated } = network;
   const curveOf = curveCache();
   network.circuit = circuit;
-  for (let e = 0; e < resistorSiemens.length; e++) resistorSiemens[e] = 1 / circuit.resistors[e].ohms;
+  for (let e = 0; e < resistorSiemens.length; e++) resistorSiemens[e] = 1 / circuit.rows.ohms[e];
   network.loadCurves = circuit.loads.map((load, id) =>
     isLive[structure.firstLoad + id] ? curveOf(load.model, load.scale) : noCurve,
   );

@@ -52,6 +52,7 @@ export function solveNewton(network: Network): NewtonResult {
     if (!factorChanged(network) && !factorRising(network)) break;
     const largest = findStep(network);
     scratch.tolerance = Math.min(roughPixels * highestVolts, finePixels * largest);
+    recallUnsettled(network);
     const isClose = largest <= Math.max(closeEnough * highestVolts, precision);
     descend(network, !isClose);
     clearStep(network);
@@ -59,6 +60,14 @@ export function solveNewton(network: Network): NewtonResult {
       return { isSolved: true, iterations: iteration };
   }
   return { isSolved: isBalanced(network, acceptableExcess), iterations: mostIterations };
+}
+
+/** Has stretches evaluated again whose pixels are not settled: where they are now only roughly known, they may count. */
+function recallUnsettled({ unsettled, chains, structure, changed }: Network): void {
+  for (let k = 0; k < unsettled.size; k++) {
+    const e = unsettled.items[k];
+    if (chains[e - structure.firstStretch]?.isSettled === false) changed.add(e);
+  }
 }
 
 /** The row with the largest excess current among those that may be out of balance. */

@@ -2,14 +2,24 @@
  * Resistors in series as one: a feed is a fuse, a cable and a connector one behind another, and nothing branches off
  * between them. Solving for the joints alone leaves a third of the unknowns; the nodes between are read off afterwards.
  */
-import type { Circuit, Resistor } from '../circuit.ts';
+import type { Circuit } from '../circuit.ts';
 import type { Solution } from '../solution.ts';
 import { circuitLimits } from '../validate.ts';
 import type { Usable } from './usable.ts';
 
+/** Rows of resistors, each as one between its two ends. */
+export interface Rows {
+  readonly count: number;
+  readonly a: Int32Array;
+  readonly b: Int32Array;
+  readonly ohms: Float64Array;
+}
+
+/** A circuit with its resistors by rows; its other elements, and all node numbers, are as before. */
+export type RowCircuit = Omit<Circuit, 'resistors'> & { readonly rows: Rows };
+
 export interface Series {
-  /** The circuit with one resistor for each row of them; its other elements, and all node numbers, are as before. */
-  readonly circuit: Circuit;
+  readonly circuit: RowCircuit;
   /** Row r consists of the resistors `members[starts[r] .. starts[r + 1])`, in order from its node a to its node b. */
   readonly starts: Int32Array;
   readonly members: Int32Array;
@@ -21,96 +31,120 @@ export interface Series {
 /** Finds the rows of resistors. */
 export function findSeries(circuit: Circuit, usable: Usable): Series {
   const { resistors } = circuit;
+  const count = resistors.length;
   const isInner = innerNodes(circuit, usable);
   const { first, second } = incidence(circuit, usable, isInner);
-  const rowOf = new Int32Array(resistors.length).fill(-1);
-  const direction = new Int8Array(resistors.length);
-  const members = new Int32Array(resistors.length);
-  const starts: number[] = [0];
+  const rowOf = new Int32Array(count).fill(-1);
+  const direction = new Int8Array(count);
+  const members = new Int32Array(count);
+  const starts = new Int32Array(count + 1);
+  let rows = 0;
   let end = 0;
   const follow = (from: number, start: number) => {
     let node = start;
     for (let r = from; rowOf[r] < 0; ) {
-      const isAlong = resistors[r].a === node;
-      rowOf[r] = starts.length - 1;
+      const { a, b } = resistors[r];
+      const isAlong = a === node;
+      rowOf[r] = rows;
       direction[r] = isAlong ? 1 : -1;
       members[end++] = r;
-      node = isAlong ? resistors[r].b : resistors[r].a;
+      node = isAlong ? b : a;
       if (!isInner[node]) break;
       r = first[node] === r ? second[node] : first[node];
     }
-    starts.push(end);
+    starts[++rows] = end;
   };
-  resistors.forEach(({ a, b }, r) => {
-    if (!usable.resistor[r] || rowOf[r] >= 0) return;
+  for (let r = 0; r < count; r++) {
+    if (!usable.resistor[r] || rowOf[r] >= 0) continue;
+    const { a, b } = resistors[r];
     if (!isInner[a]) follow(r, a);
     else if (!isInner[b]) follow(r, b);
-  });
+  }
   // Rings that touch nothing else: no source feeds them, so that it does not matter where they are opened.
-  for (let r = 0; r < resistors.length; r++) if (usable.resistor[r] && rowOf[r] < 0) follow(r, resistors[r].a);
-  const series = { starts: Int32Array.from(starts), members: members.slice(0, end), rowOf, direction };
-  return { ...series, circuit: { ...circuit, resistors: rowsOf(series, circuit) } };
+  for (let r = 0; r < count; r++) if (usable.resistor[r] && rowOf[r] < 0) follow(r, resistors[r].a);
+  return withNumbers({ starts: starts.slice(0, rows + 1), members: members.slice(0, end), rowOf, direction }, circuit);
 }
 
-/** The same rows with the numbers of another circuit that has the same elements at the same nodes. */
-export function withNumbers(series: Series, circuit: Circuit): Series {
-  return { ...series, circuit: { ...circuit, resistors: rowsOf(series, circuit) } };
+/** The same rows with the numbers of a circuit that has these elements at these nodes. */
+export function withNumbers(series: Omit<Series, 'circuit'>, circuit: Circuit): Series {
+  const { nodeCount, sources, loads, stretches } = circuit;
+  return { ...series, circuit: { nodeCount, sources, loads, stretches, rows: addRows(series, circuit) } };
+}
+
+/** The circuit with each resistor as a row of its own. */
+export function singleRows(circuit: Circuit): RowCircuit {
+  const { nodeCount, resistors, sources, loads, stretches } = circuit;
+  const rows: Rows = {
+    count: resistors.length,
+    a: Int32Array.from(resistors, ({ a }) => a),
+    b: Int32Array.from(resistors, ({ b }) => b),
+    ohms: Float64Array.from(resistors, ({ ohms }) => ohms),
+  };
+  return { nodeCount, rows, sources, loads, stretches };
 }
 
 /** 1 where exactly two different usable resistors meet, and nothing else. */
 function innerNodes(circuit: Circuit, usable: Usable): Uint8Array {
   const { nodeCount, resistors, sources, loads, stretches } = circuit;
-  const degree = new Int32Array(nodeCount);
+  // Ends of resistors at each node, but no more than matters, and so many where anything else is.
+  const degree = new Uint8Array(nodeCount);
   const many = 3;
-  resistors.forEach(({ a, b }, r) => {
-    if (!usable.resistor[r]) return;
-    degree[a] += a === b ? many : 1;
-    degree[b] += 1;
-  });
-  sources.forEach(({ positive, negative }, id) => {
-    if (usable.source[id]) degree[positive] = degree[negative] = many;
-  });
-  loads.forEach(({ positive, negative }, id) => {
-    if (usable.load[id]) degree[positive] = degree[negative] = many;
-  });
-  stretches.forEach(({ positiveStart, negativeStart, positiveEnd, negativeEnd }, id) => {
-    if (!usable.stretch[id]) return;
-    degree[positiveStart] = degree[negativeStart] = many;
-    degree[positiveEnd] = degree[negativeEnd] = many;
-  });
-  const isInner = new Uint8Array(nodeCount);
-  for (let node = 0; node < nodeCount; node++) isInner[node] = degree[node] === 2 ? 1 : 0;
-  return isInner;
+  for (let r = 0; r < resistors.length; r++) {
+    if (!usable.resistor[r]) continue;
+    const { a, b } = resistors[r];
+    if (degree[a] < many) degree[a] += a === b ? many : 1;
+    if (degree[b] < many) degree[b]++;
+  }
+  for (let id = 0; id < sources.length; id++) {
+    if (usable.source[id]) degree[sources[id].positive] = degree[sources[id].negative] = many;
+  }
+  for (let id = 0; id < loads.length; id++) {
+    if (usable.load[id]) degree[loads[id].positive] = degree[loads[id].negative] = many;
+  }
+  for (let id = 0; id < stretches.length; id++) {
+    if (!usable.stretch[id]) continue;
+    const { positiveStart, negativeStart, positiveEnd, negativeEnd } = stretches[id];
+    degree[positiveStart] = degree[negativeStart] = degree[positiveEnd] = degree[negativeEnd] = many;
+  }
+  for (let node = 0; node < nodeCount; node++) degree[node] = degree[node] === 2 ? 1 : 0;
+  return degree;
 }
 
 /** The two resistors at each inner node. */
 function incidence({ nodeCount, resistors }: Circuit, usable: Usable, isInner: Uint8Array) {
   const first = new Int32Array(nodeCount).fill(-1);
-  const second = new Int32Array(nodeCount).fill(-1);
-  const put = (node: number, r: number) => {
-    if (first[node] < 0) first[node] = r;
-    else second[node] = r;
-  };
-  resistors.forEach(({ a, b }, r) => {
-    if (!usable.resistor[r]) return;
-    if (isInner[a]) put(a, r);
-    if (isInner[b]) put(b, r);
-  });
+  const second = new Int32Array(nodeCount);
+  for (let r = 0; r < resistors.length; r++) {
+    if (!usable.resistor[r]) continue;
+    const { a, b } = resistors[r];
+    if (isInner[a]) {
+      if (first[a] < 0) first[a] = r;
+      else second[a] = r;
+    }
+    if (isInner[b]) {
+      if (first[b] < 0) first[b] = r;
+      else second[b] = r;
+    }
+  }
   return { first, second };
 }
 
-function rowsOf({ starts, members, direction }: Omit<Series, 'circuit'>, { resistors }: Circuit): Resistor[] {
-  return Array.from({ length: starts.length - 1 }, (_, row) => {
-    const from = members[starts[row]];
-    const to = members[starts[row + 1] - 1];
-    let ohms = 0;
-    for (let k = starts[row]; k < starts[row + 1]; k++) ohms += resistors[members[k]].ohms;
-    return {
-      a: direction[from] > 0 ? resistors[from].a : resistors[from].b,
-      b: direction[to] > 0 ? resistors[to].b : resistors[to].a,
-      ohms: Math.min(ohms, circuitLimits.mostOhms),
-    };
-  });
+/** The ends and the resistance of each row. */
+function addRows({ starts, members, direction }: Omit<Series, 'circuit'>, { resistors }: Circuit): Rows {
+  const count = starts.length - 1;
+  const rows: Rows = { count, a: new Int32Array(count), b: new Int32Array(count), ohms: new Float64Array(count) };
+  for (let row = 0; row < count; row++) {
+    let sum = 0;
+    for (let k = starts[row]; k < starts[row + 1]; k++) {
+      const { a, b, ohms } = resistors[members[k]];
+      const isAlong = direction[members[k]] > 0;
+      if (k === starts[row]) rows.a[row] = isAlong ? a : b;
+      rows.b[row] = isAlong ? b : a;
+      sum += ohms;
+    }
+    rows.ohms[row] = Math.min(sum, circuitLimits.mostOhms);
+  }
+  return rows;
 }
 
 /**
@@ -123,12 +157,14 @@ export function spreadSeries(
   solution: Solution,
   isCut: (resistor: number) => boolean,
 ): Solution {
-  const { starts, members, direction, circuit } = series;
+  const { starts, members, direction } = series;
+  const { rows } = series.circuit;
   const { nodeVolts, dead } = solution;
   const resistorAmps = new Float64Array(resistors.length);
   for (let row = 0; row < starts.length - 1; row++) {
     const amps = solution.resistorAmps[row];
-    const { a, b } = circuit.resistors[row];
+    const a = rows.a[row];
+    const b = rows.b[row];
     // From either end up to the first cut, or all the way from a.
     const from = starts[row];
     const to = starts[row + 1];

@@ -1,9 +1,9 @@
 /** The joint equations of a circuit: who is an unknown, in which order, and which elements meet where. */
-import type { Circuit } from '../circuit.ts';
 import type { Islands } from './islands.ts';
 import type { LdlStructure } from './ldl-structure.ts';
 import { analyseLdl, gatherSubtrees } from './ldl-structure.ts';
 import { minimumDegreeOrder } from './minimum-degree.ts';
+import type { RowCircuit } from './series.ts';
 import type { Usable } from './usable.ts';
 
 /**
@@ -57,9 +57,9 @@ export function branchCount(structure: JointStructure, element: number): 1 | 6 {
   return element < structure.firstStretch ? 1 : 6;
 }
 
-export function buildStructure(circuit: Circuit, usable: Usable, islands: Islands): JointStructure {
-  const { nodeCount, resistors, sources, loads, stretches } = circuit;
-  const firstSource = resistors.length;
+export function buildStructure(circuit: RowCircuit, usable: Usable, islands: Islands): JointStructure {
+  const { nodeCount, rows, sources, loads, stretches } = circuit;
+  const firstSource = rows.count;
   const firstLoad = firstSource + sources.length;
   const firstStretch = firstLoad + loads.length;
   const terminalNode = listTerminals(circuit, usable, islands);
@@ -99,9 +99,9 @@ export function buildStructure(circuit: Circuit, usable: Usable, islands: Island
   };
 }
 
-function listTerminals(circuit: Circuit, usable: Usable, islands: Islands): Int32Array {
-  const { resistors, sources, loads, stretches } = circuit;
-  const twoTerminal = resistors.length + sources.length + loads.length;
+function listTerminals(circuit: RowCircuit, usable: Usable, islands: Islands): Int32Array {
+  const { rows, sources, loads, stretches } = circuit;
+  const twoTerminal = rows.count + sources.length + loads.length;
   const terminalNode = new Int32Array(2 * twoTerminal + 4 * stretches.length).fill(-1);
   let t = 0;
   const put = (isUsable: number, first: number, second: number) => {
@@ -109,7 +109,7 @@ function listTerminals(circuit: Circuit, usable: Usable, islands: Islands): Int3
     terminalNode[t++] = isLive ? first : -1;
     terminalNode[t++] = isLive ? second : -1;
   };
-  for (let id = 0; id < resistors.length; id++) put(usable.resistor[id], resistors[id].a, resistors[id].b);
+  for (let row = 0; row < rows.count; row++) put(usable.resistor[row], rows.a[row], rows.b[row]);
   for (let id = 0; id < sources.length; id++) put(usable.source[id], sources[id].positive, sources[id].negative);
   for (let id = 0; id < loads.length; id++) put(usable.load[id], loads[id].positive, loads[id].negative);
   for (let id = 0; id < stretches.length; id++) {
