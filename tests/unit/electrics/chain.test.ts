@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { LoadModel } from '#server/electrics/circuit.ts';
 import { chainVolts, solveChain } from '#server/electrics/solve/chain.ts';
-import { reportChain } from '#server/electrics/solve/chain-report.ts';
+import { newChainReport, reportChain } from '#server/electrics/solve/chain-report.ts';
 import { newChain, newChainScratch } from '#server/electrics/solve/chain-state.ts';
 import { compileLoadCurve, curveAmps, curveSlope, type LoadCurve } from '#server/electrics/solve/load-curve.ts';
 import { kneeAmps, noLoad, resistive } from '../../support/circuits.ts';
@@ -54,7 +54,8 @@ describe.each(models)('%s', (_, model) => {
       const handedOn = (expected[count - 1]! - expected[count]!) / ohms - curveAmps(curve, end);
       expect(chain.endAmps).toBeCloseTo(handedOn, 7);
 
-      const report = reportChain(chain, start, end, newChainScratch(count));
+      const report = newChainReport();
+      reportChain(report, chain, start, end);
       const pixels = expected.slice(1);
       const amps = pixels.map((u) => curveAmps(curve, u));
       expect(report.leastVolts).toBeCloseTo(Math.min(...pixels), 9);

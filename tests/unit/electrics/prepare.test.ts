@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Circuit, Cut } from '#server/electrics/circuit.ts';
 import { prepare } from '#server/electrics/prepare.ts';
 import type { Solution, Unsolved } from '#server/electrics/solution.ts';
-import { solve } from '#server/electrics/solve.ts';
+import { expandStretch, solve } from '#server/electrics/solve.ts';
 import { circuitOf, converter, ideal, kneeAmps, resistive } from '../../support/circuits.ts';
 import { type PixelKind, randomCircuit, seededRandom } from '../../support/random-circuit.ts';
 
@@ -161,6 +161,21 @@ describe('cuts', () => {
         },
       ],
     });
+
+  test('to a poor precision, the pixels still add up to what the stretch is said to draw', () => {
+    const circuit = string(kneeAmps(0.05, 9.6, 11.4));
+    const prepared = prepare(circuit);
+    for (const precision of [0, 1e-3, 1, 20]) {
+      const solution = prepared.solveWithout({ resistors: [2] }, precision);
+      if (solution.status !== 'solved') throw new Error(solution.status);
+      const pixels = expandStretch(circuit, solution, 0);
+      expect(solution.stretches[0]!.amps).toBeCloseTo(
+        pixels.amps.reduce((sum, amps) => sum + amps, 0),
+        6,
+      );
+      expect(solution.stretches[0]!.leastVolts).toBeCloseTo(Math.min(...pixels.volts), 6);
+    }
+  });
 
   test('a fuse of two: the other carries the load', () => {
     const solution = prepare(string(resistive(1e5))).solveWithout({ resistors: [2] });

@@ -15,10 +15,10 @@ beforeAll(async () => {
 const tolerance = 1e-6;
 
 /** Compares the networks of these seeds; returns how many were compared. */
-async function compare(seeds: readonly number[], kind: PixelKind): Promise<number> {
+async function compare(seeds: readonly number[], kind: PixelKind, mostPixels = 50): Promise<number> {
   let compared = 0;
   for (const seed of seeds) {
-    const { circuit, references, nominalVolts } = randomCircuit(seed, { kinds: [kind], mostPixels: 50 });
+    const { circuit, references, nominalVolts } = randomCircuit(seed, { kinds: [kind], mostPixels });
     const solution = solved(circuit);
     expect(solution.currentResidual, `seed ${seed}: Kirchhoff`).toBeLessThan(1e-9);
     expect(solution.powerResidual, `seed ${seed}: power`).toBeLessThan(1e-9);
@@ -45,4 +45,9 @@ describe.each<PixelKind>(['regulated', 'knees', 'resistive', 'converter', 'mixed
     const seeds = Array.from({ length: networks }, (_, i) => first + i);
     expect(await compare(seeds, kind)).toBe(networks);
   });
+});
+
+test('long stretches with knees, which are solved roughly first', { timeout: 120_000 }, async () => {
+  const seeds = Array.from({ length: 20 }, (_, i) => 700 + i);
+  expect(await compare(seeds, 'knees', 400)).toBe(seeds.length);
 });

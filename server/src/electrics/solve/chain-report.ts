@@ -1,9 +1,8 @@
 /** What a solved chain amounts to: least voltage, power drawn, heat, and how well its pixels obey Kirchhoff's law. */
 
-import { drawPixels } from './chain-draw.ts';
-import type { Chain, ChainScratch } from './chain-state.ts';
+import type { Chain } from './chain-state.ts';
 import { sag } from './chain-state.ts';
-import { curveAmps, type LoadCurve } from './load-curve.ts';
+import { curveAmps, type LoadCurve, pieceSize } from './load-curve.ts';
 
 export interface ChainReport {
   leastVolts: number;
@@ -18,34 +17,45 @@ export interface ChainReport {
   worstExcess: number;
 }
 
-export function reportChain(chain: Chain, start: number, end: number, scratch: ChainScratch): ChainReport {
+/** An empty report, to be filled over and over. */
+export function newChainReport(): ChainReport {
+  return { leastVolts: 0, leastPixel: 0, amps: 0, loadWatts: 0, heatWatts: 0, worstExcess: 0 };
+}
+
+export function reportChain(report: ChainReport, chain: Chain, start: number, end: number): void {
   const { count, ohms, curve, first, last, volts } = chain;
   const { fullAmps } = curve;
-  if (first > last || volts === null) return reportRegulated(count, ohms, curve, start, end);
-  const report = reportLast(count, curve, end);
+  if (first > last || volts === null) {
+    reportRegulated(report, count, ohms, curve, start, end);
+    return;
+  }
+  reportLast(report, count, curve, end);
   addSpan(report, ohms, fullAmps, 0, start, volts[first], first);
-  addPixels(report, chain, start, end, scratch);
+  addPixels(report, chain, start, end);
   addSpan(report, ohms, fullAmps, last, volts[last], end, count - last);
-  return report;
 }
 
 /** The same for a chain of which no pixel but perhaps the last is below the knee. */
 export function reportRegulated(
+  report: ChainReport,
   count: number,
   ohms: number,
   curve: LoadCurve,
   start: number,
   end: number,
-): ChainReport {
-  const report = reportLast(count, curve, end);
+): void {
+  reportLast(report, count, curve, end);
   addSpan(report, ohms, curve.fullAmps, 0, start, end, count);
-  return report;
 }
 
 /** The last pixel, which is a joint, alone. */
-function reportLast(count: number, curve: LoadCurve, end: number): ChainReport {
-  const amps = curveAmps(curve, end);
-  return { leastVolts: end, leastPixel: count, amps, loadWatts: end * amps, heatWatts: 0, worstExcess: 0 };
+function reportLast(report: ChainReport, count: number, curve: LoadCurve, end: number): void {
+  report.leastVolts = end;
+  report.leastPixel = count;
+  report.amps = curveAmps(curve, end);
+  report.loadWatts = end * report.amps;
+  report.heatWatts = 0;
+  report.worstExcess = 0;
 }
 
 /**
@@ -85,43 +95,57 @@ function lower(report: ChainReport, volts: number, pixel: number): void {
 }
 
 /** Adds the pixels first .. last, the heat of the pitches between them, and their excess currents. */
-function addPixels(report: ChainReport, chain: Chain, start: number, end: number, scratch: ChainScratch): void {
+function addPixels(report: ChainReport, chain: Chain, start: number, end: number): void {
   const { count, ohms, curve, first, last } = chain;
+  const { from, terms } = curve;
   const volts = chain.volts!;
-  const { draw } = scratch;
-  drawPixels(chain, scratch, false);
-  // In units of 1 / r: the flows into a pixel from its left and out of it to its right.
-  const bend = ohms * curve.fullAmps;
   const after = count - last;
-  let flow = (start - volts[first]) / first - (bend * (first - 1)) / 2;
+  const bend = ohms * curve.fullAmps;
+  const top = from.length - 1;
+  let j = top;
+  let low = Infinity;
+  let high = -Infinity;
+  let t = 0;
   let amps = 0;
   let watts = 0;
   let heat = 0;
   let worst = 0;
   let least = Infinity;
   let at = first;
-  for (let k = first; k < last; k++) {
-    const u = volts[k];
-    const own = draw[k];
-    const onward = u - volts[k + 1];
+  let u = volts[first];
+  // The currents into a pixel from its left and out of it to its right, times r.
+  let flow = (start - u) / first - (bend * (first - 1)) / 2;
+  for (let k = first; k <= last; k++) {
+    let own = 0;
+    if (u >= 0) {
+      if (!(u >= low && u < high)) {
+        while (u < from[j]) j--;
+        while (j < top && u >= from[j + 1]) j++;
+        low = from[j];
+        high = j < top ? from[j + 1] : Infinity;
+        t = j * pieceSize;
+      }
+      const x = u - low;
+      own = terms[t] + x * (terms[t + 1] + x * (terms[t + 2] + x * terms[t + 3]));
+      if (terms[t + 4] > 0) own += terms[t + 4] / u;
+    }
+    const next = k < last ? volts[k + 1] : u;
+    const onward = k < last ? u - next : (u - end) / after + (bend * (after - 1)) / 2;
+    if (k < last) heat += onward * onward;
     amps += own;
     watts += u * own;
-    heat += onward * onward;
-    const excess = Math.abs(own - flow + onward);
+    const excess = Math.abs(ohms * own - flow + onward);
     if (excess > worst) worst = excess;
     if (u < least) {
       least = u;
       at = k;
     }
     flow = onward;
+    u = next;
   }
-  const u = volts[last];
-  const own = draw[last];
-  const onward = (u - end) / after + (bend * (after - 1)) / 2;
-  report.amps += (amps + own) / ohms;
-  report.loadWatts += (watts + u * own) / ohms;
+  report.amps += amps;
+  report.loadWatts += watts;
   report.heatWatts += heat / ohms;
-  report.worstExcess = Math.max(worst, Math.abs(own - flow + onward)) / ohms;
+  report.worstExcess = worst / ohms;
   lower(report, least, at);
-  lower(report, u, last);
 }

@@ -1,6 +1,6 @@
 /** Reads a solution off the network's state, and weighs the power that goes in against the power that comes out. */
 import type { Solution, StretchSummary } from '../solution.ts';
-import { reportChain, reportRegulated } from './chain-report.ts';
+import { newChainReport, reportChain, reportRegulated } from './chain-report.ts';
 import type { Network } from './network.ts';
 import { worstRow } from './newton.ts';
 import { firstTerminal } from './structure.ts';
@@ -121,6 +121,9 @@ function describeElement(network: Network, e: number, draft: Draft): void {
   }
 }
 
+/** What is found of the stretch at hand: one for all, to leave no garbage. */
+const report = newChainReport();
+
 function describeStretch(network: Network, id: number, t: number, draft: Draft): void {
   const { structure, volts, flow, chains, curves, circuit } = network;
   const { terminalNode, firstStretch } = structure;
@@ -129,10 +132,8 @@ function describeStretch(network: Network, id: number, t: number, draft: Draft):
   const ohms = positiveOhms + negativeOhms;
   const start = volts[terminalNode[t]] - volts[terminalNode[t + 1]];
   const end = volts[terminalNode[t + 2]] - volts[terminalNode[t + 3]];
-  const report =
-    chain === undefined
-      ? reportRegulated(count, ohms, curves[id], start, end)
-      : reportChain(chain, start, end, network.scratch);
+  if (chain === undefined) reportRegulated(report, count, ohms, curves[id], start, end);
+  else reportChain(report, chain, start, end);
   const summary: StretchSummary = {
     leastVolts: report.leastVolts,
     leastPixel: report.leastPixel,

@@ -218,17 +218,15 @@ export function markDirty(network: Network, e: number): void {
   }
   // Along its rails a stretch conducts far more than between them, yet just the latter may hold a part in place.
   const rounding = 1e-12 * Math.abs(factored[b + 2]);
-  if (!isClose(betweenRails(siemens, b), betweenRails(factored, b), rounding)) dirty.add(e);
-  for (let i = b; i < b + 4; i++) if (!isClose(siemens[i], factored[i], rounding)) dirty.add(e);
+  const between = siemens[b] + siemens[b + 1] + siemens[b + 4] + siemens[b + 5];
+  const before = factored[b] + factored[b + 1] + factored[b + 4] + factored[b + 5];
+  let isSame = isClose(between, before, rounding);
+  for (let i = b; i < b + 4 && isSame; i++) isSame = isClose(siemens[i], factored[i], rounding);
+  if (!isSame) dirty.add(e);
 }
 
 function isClose(now: number, before: number, rounding: number): boolean {
   return Math.abs(now - before) <= smallChange * Math.abs(before) + rounding;
-}
-
-/** What the pixels of a stretch conduct between its rails, S: all branches that join them. */
-function betweenRails(siemens: Float64Array, b: number): number {
-  return siemens[b] + siemens[b + 1] + siemens[b + 4] + siemens[b + 5];
 }
 
 function sumAll(network: Network): void {

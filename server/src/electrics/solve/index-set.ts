@@ -21,7 +21,13 @@ export class IndexSet {
   }
 
   addAll(): void {
-    for (let i = 0; i < this.items.length; i++) this.add(i);
+    if (this.size > 0) {
+      for (let i = 0; i < this.items.length; i++) this.add(i);
+      return;
+    }
+    for (let i = 0; i < this.items.length; i++) this.items[i] = i;
+    this.mark.fill(1);
+    this.size = this.items.length;
   }
 
   sort(): void {
@@ -29,7 +35,8 @@ export class IndexSet {
   }
 
   clear(): void {
-    for (let k = 0; k < this.size; k++) this.mark[this.items[k]] = 0;
+    if (this.isLarge()) this.mark.fill(0);
+    else for (let k = 0; k < this.size; k++) this.mark[this.items[k]] = 0;
     this.size = 0;
   }
 

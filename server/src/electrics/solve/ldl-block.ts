@@ -10,8 +10,6 @@ export interface LdlFactor {
   /** Supernodes to be visited, and a stack of them. */
   readonly reach: IndexSet;
   readonly stack: Int32Array;
-  /** The place of each row in the block at work. */
-  readonly place: Int32Array;
   scaled: Float64Array;
 }
 
@@ -23,7 +21,6 @@ export function newLdlFactor(structure: LdlStructure): LdlFactor {
     pivots: new Float64Array(n),
     reach: new IndexSet(superCount),
     stack: new Int32Array(superCount),
-    place: new Int32Array(n + 1),
     scaled: new Float64Array(256),
   };
 }
@@ -35,28 +32,24 @@ const tieSiemens = 1e-3;
 
 /** Factors block s, those before it being factored. False when a pivot is negative. */
 export function factorBlock(factor: LdlFactor, siemens: Float64Array, s: number): boolean {
-  const { structure, lower, place, pivots } = factor;
-  const { columnStarts, rowStarts, rows, blockStarts, starts, branches, others, updateStarts } = structure;
+  const { structure, lower, pivots } = factor;
+  const { columnStarts, blockStarts, starts, branches, targets, updateStarts } = structure;
   const first = columnStarts[s];
   const width = columnStarts[s + 1] - first;
   const base = blockStarts[s];
   const end = blockStarts[s + 1];
-  for (let k = 0; k < width; k++) place[first + k] = base + k * width;
-  for (let p = rowStarts[s], at = base + width * width; p < rowStarts[s + 1]; p++, at += width) place[rows[p]] = at;
-
   for (let at = base; at < end; at++) lower[at] = 0;
-  for (let k = 0; k < width; k++) {
-    const row = first + k;
+  for (let row = first, at = base; row < first + width; row++, at += width + 1) {
     let diagonal = 0;
     for (let p = starts[row]; p < starts[row + 1]; p++) {
       const g = siemens[branches[p]];
       diagonal += g;
-      if (others[p] > row && others[p] < structure.n) lower[place[others[p]] + k] -= g;
+      if (targets[p] >= 0) lower[targets[p]] -= g;
     }
-    lower[base + k * width + k] = diagonal;
+    lower[at] = diagonal;
     pivots[row] = diagonal;
   }
-  for (let p = updateStarts[s]; p < updateStarts[s + 1]; p++) applyUpdate(factor, first, p);
+  for (let p = updateStarts[s]; p < updateStarts[s + 1]; p++) applyUpdate(factor, p);
   return factorDense(lower, pivots, first, base, end, width);
 }
 
@@ -64,9 +57,10 @@ export function factorBlock(factor: LdlFactor, siemens: Float64Array, s: number)
  * Subtracts from the block at work what a supernode before it contributes: L2 D L1^T, where L1 are its rows within
  * the block's columns and L2 those and all rows below. Two rows by two columns at a time keep four sums going.
  */
-function applyUpdate(factor: LdlFactor, first: number, update: number): void {
-  const { structure, lower, pivots, place } = factor;
+function applyUpdate(factor: LdlFactor, update: number): void {
+  const { structure, lower, pivots } = factor;
   const { columnStarts, rowStarts, rows, blockStarts, updates, updateFrom, updateTo } = structure;
+  const { updateTargetStarts, updateTargets } = structure;
   const s = updates[update];
   const from = updateFrom[update];
   const to = updateTo[update];
@@ -74,6 +68,7 @@ function applyUpdate(factor: LdlFactor, first: number, update: number): void {
   const column = columnStarts[s];
   const width = columnStarts[s + 1] - column;
   const rowBase = blockStarts[s] + width * width - rowStarts[s] * width;
+  const targetBase = updateTargetStarts[update] - from;
   const scaled = scaledRows(factor, (to - from) * width);
   for (let i = from, t = 0; i < to; i++) {
     const at = rowBase + i * width;
@@ -83,8 +78,8 @@ function applyUpdate(factor: LdlFactor, first: number, update: number): void {
   for (; i + 1 < end; i += 2) {
     const a = rowBase + i * width;
     const b = a + width;
-    const targetA = place[rows[i]] - first;
-    const targetB = place[rows[i + 1]] - first;
+    const targetA = updateTargets[targetBase + i];
+    const targetB = updateTargets[targetBase + i + 1];
     // Row i takes part up to its own column, row i + 1 up to the next.
     const columns = Math.min(to, i + 2);
     let j = from;
@@ -124,7 +119,7 @@ function applyUpdate(factor: LdlFactor, first: number, update: number): void {
   }
   if (i < end) {
     const a = rowBase + i * width;
-    const target = place[rows[i]] - first;
+    const target = updateTargets[targetBase + i];
     for (let j = from; j < Math.min(to, i + 1); j++) {
       const c = (j - from) * width;
       let sum = 0;
@@ -222,6 +217,7 @@ function divideRow(lower: Float64Array, pivots: Float64Array, first: number, row
   }
   const small = noise * pivots[first + i];
   if (!(pivot >= -small)) return false;
-  pivots[first + i] = pivot > small ? pivot : tieSiemens;
+  if (pivot > small) pivots[first + i] = pivot;
+  else pivots[first + i] = tieSiemens;
   return true;
 }

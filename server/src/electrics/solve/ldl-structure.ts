@@ -31,6 +31,14 @@ export interface LdlStructure {
   readonly updates: Int32Array;
   readonly updateFrom: Int32Array;
   readonly updateTo: Int32Array;
+  /** Where each entry of `branches` stands below the diagonal of its column, -1 where it stands above or nowhere. */
+  readonly targets: Int32Array;
+  /**
+   * Where the rows of an update, from its first on, stand in the block of s, less the first column of s:
+   * `updateTargets[updateTargetStarts[u] ..)`.
+   */
+  readonly updateTargetStarts: Int32Array;
+  readonly updateTargets: Int32Array;
 }
 
 /**
@@ -123,7 +131,8 @@ export function analyseLdl(n: number, starts: Int32Array, branches: Int32Array, 
     firstChild[superParent[s]] = s;
   }
   const shape = { n, starts, branches, others, superCount, columnStarts, superOf, rowStarts, rows, blockStarts };
-  return { ...shape, parent: superParent, firstChild, sibling, ...listUpdates(superCount, superOf, rowStarts, rows) };
+  const updates = listUpdates(superCount, superOf, rowStarts, rows);
+  return { ...shape, parent: superParent, firstChild, sibling, ...updates, ...findTargets(shape, updates) };
 }
 
 /** How many numbers each column of L has below its diagonal: every row k counts along its paths up the tree. */
@@ -234,4 +243,36 @@ function listUpdates(superCount: number, superOf: Int32Array, rowStarts: Int32Ar
     updateTo[place] = to;
   });
   return { updateStarts, updates, updateFrom, updateTo };
+}
+
+type Updates = Pick<LdlStructure, 'updateStarts' | 'updates' | 'updateFrom' | 'updateTo'>;
+type BlockShape = RowShape & Pick<LdlStructure, 'superCount' | 'rows' | 'blockStarts'>;
+
+/** Where what is added to a block stands in it. */
+function findTargets(shape: BlockShape, { updateStarts, updates, updateFrom }: Updates) {
+  const { n, starts, others, superCount, columnStarts, rowStarts, rows, blockStarts } = shape;
+  const targets = new Int32Array(others.length).fill(-1);
+  const updateTargetStarts = new Int32Array(updates.length + 1);
+  for (let u = 0; u < updates.length; u++) {
+    updateTargetStarts[u + 1] = updateTargetStarts[u] + rowStarts[updates[u] + 1] - updateFrom[u];
+  }
+  const updateTargets = new Int32Array(updateTargetStarts[updates.length]);
+  // The place of each row in the block at hand.
+  const place = new Int32Array(n);
+  for (let s = 0; s < superCount; s++) {
+    const first = columnStarts[s];
+    const width = columnStarts[s + 1] - first;
+    for (let k = 0; k < width; k++) place[first + k] = blockStarts[s] + k * width;
+    for (let p = rowStarts[s], i = width; p < rowStarts[s + 1]; p++, i++) place[rows[p]] = blockStarts[s] + i * width;
+    for (let k = 0; k < width; k++) {
+      for (let p = starts[first + k]; p < starts[first + k + 1]; p++) {
+        if (others[p] > first + k && others[p] < n) targets[p] = place[others[p]] + k;
+      }
+    }
+    for (let u = updateStarts[s]; u < updateStarts[s + 1]; u++) {
+      let to = updateTargetStarts[u];
+      for (let p = updateFrom[u]; p < rowStarts[updates[u] + 1]; p++) updateTargets[to++] = place[rows[p]] - first;
+    }
+  }
+  return { targets, updateTargetStarts, updateTargets };
 }

@@ -99,8 +99,8 @@ function curveOf(from: Float64Array, terms: Float64Array, middleVolts: number, i
   return { from, terms, regulatedVolts, fullAmps, middleVolts, isMonotone, ...derivatives(from, terms) };
 }
 
-/** See `LoadCurve.steepest` and `LoadCurve.bends`. The last piece is a constant, a straight line or watts / u. */
-function derivatives(from: Float64Array, terms: Float64Array): { steepest: number; bends: Float64Array } {
+/** See `steepest` and `bends` of `LoadCurve`. The last piece is a constant, a straight line or watts / u. */
+function derivatives(from: Float64Array, terms: Float64Array): Pick<LoadCurve, 'steepest' | 'bends'> {
   const bends = new Float64Array(from.length);
   let steepest = 0;
   let bend = 0;

@@ -66,14 +66,17 @@ class QuotientGraph {
     this.next = new Int32Array(n).fill(none);
     this.previous = new Int32Array(n).fill(none);
     this.follower = new Int32Array(n).fill(none);
-    this.lastFollower = Int32Array.from({ length: n }, (_, i) => i);
+    this.lastFollower = new Int32Array(n);
     this.mark = new Int32Array(n);
     this.outside = new Int32Array(n);
     this.outsideTag = new Int32Array(n);
     this.hash = new Int32Array(n);
     this.hashHead = new Int32Array(n).fill(none);
     this.remaining = n;
-    for (let i = 0; i < n; i++) this.length[i] = this.degree[i] = starts[i + 1] - starts[i];
+    for (let i = 0; i < n; i++) {
+      this.lastFollower[i] = i;
+      this.length[i] = this.degree[i] = starts[i + 1] - starts[i];
+    }
   }
 
   order(): Int32Array {

@@ -172,9 +172,12 @@ export function takeNumbers(network: Network, circuit: RowCircuit): void {
 
 /** The pixels of a stretch, all in regulation where nobody has looked yet. */
 export function chainOf(network: Network, id: number): Chain {
+  const known = network.chains[id];
+  if (known !== undefined) return known;
   const { count, positiveOhms, negativeOhms } = network.circuit.stretches[id];
-  network.chains[id] ??= newChain(count, positiveOhms + negativeOhms, network.curves[id]);
-  return network.chains[id];
+  const chain = newChain(count, positiveOhms + negativeOhms, network.curves[id]);
+  network.chains[id] = chain;
+  return chain;
 }
 
 /**

@@ -10,6 +10,7 @@
  * Each round works only on what changed in the one before: after a first solution, a fuse that opens costs its
  * neighbourhood.
  */
+import { roughVolts } from './chain-rough.ts';
 import { evaluate, touchMoved } from './evaluate.ts';
 import { saveNode } from './journal.ts';
 import { factorLdl, solveLdl } from './ldl.ts';
@@ -52,8 +53,10 @@ export function solveNewton(network: Network): NewtonResult {
     if (!factorChanged(network) && !factorRising(network)) break;
     const largest = findStep(network);
     scratch.tolerance = Math.min(roughPixels * highestVolts, finePixels * largest);
-    recallUnsettled(network);
     const isClose = largest <= Math.max(closeEnough * highestVolts, precision);
+    // Whatever the precision, the last evaluation knows the pixels one by one.
+    if (isClose) scratch.tolerance = Math.min(scratch.tolerance, roughVolts / 2);
+    recallUnsettled(network);
     descend(network, !isClose);
     clearStep(network);
     if (isClose && (precision > 0 || isBalanced(network, wantedExcess)))
@@ -87,8 +90,10 @@ export function worstRow(network: Network): { row: number; amps: number } {
 function isBalanced(network: Network, share: number): boolean {
   if (network.journal === null) {
     // Forget the currents of the first steps, which may have been thousands of times too large.
-    network.largestAmps = 0;
-    for (const amps of network.flow) network.largestAmps = Math.max(network.largestAmps, Math.abs(amps));
+    const { flow } = network;
+    let largest = 0;
+    for (let t = 0; t < flow.length; t++) largest = Math.max(largest, Math.abs(flow[t]));
+    network.largestAmps = largest;
   }
   if (!(worstRow(network).amps <= share * network.largestAmps + noAmps)) return false;
   const { unsettled, chains, structure } = network;

@@ -1,8 +1,8 @@
 /** The joint equations of a circuit: who is an unknown, in which order, and which elements meet where. */
+import { eliminationOrder } from './elimination-order.ts';
 import type { Islands } from './islands.ts';
 import type { LdlStructure } from './ldl-structure.ts';
-import { analyseLdl, gatherSubtrees } from './ldl-structure.ts';
-import { minimumDegreeOrder } from './minimum-degree.ts';
+import { analyseLdl } from './ldl-structure.ts';
 import type { RowCircuit } from './series.ts';
 import type { Usable } from './usable.ts';
 
@@ -71,12 +71,7 @@ export function buildStructure(circuit: RowCircuit, usable: Usable, islands: Isl
     if (!islands.dead[node] && !islands.isReference[node]) unknownOf[node] = n++;
   }
   const ends = branchEnds(firstStretch, stretches.length, terminalNode, unknownOf);
-  const graph = adjacency(n, ends);
-  const order = minimumDegreeOrder(n, graph.starts, graph.neighbours);
-  const rank = new Int32Array(n);
-  for (let k = 0; k < n; k++) rank[order[k]] = k;
-  const place = gatherSubtrees(n, ...ordered(graph, order, rank));
-  for (let i = 0; i < n; i++) rank[i] = place[rank[i]];
+  const rank = eliminationOrder(n, ends, listMates(2 * firstSource, terminalNode, unknownOf));
 
   const rowOf = new Int32Array(nodeCount).fill(-1);
   const nodeOf = new Int32Array(n);
@@ -150,57 +145,14 @@ function branchEnds(firstStretch: number, stretchCount: number, terminalNode: In
   return ends;
 }
 
-interface Graph {
-  readonly starts: Int32Array;
-  readonly neighbours: Int32Array;
-}
-
-/** Adjacency lists of the unknowns, each neighbour once. */
-function adjacency(n: number, ends: Int32Array): Graph {
-  const counts = new Int32Array(n + 1);
-  for (let e = 0; e < ends.length; e += 2) {
-    if (ends[e] < 0 || ends[e + 1] < 0) continue;
-    counts[ends[e]]++;
-    counts[ends[e + 1]]++;
+/** The unknowns on either side of each source, load and end of a stretch: pairs of terminals from `from` on. */
+function listMates(from: number, terminalNode: Int32Array, unknownOf: Int32Array): Int32Array {
+  const mates = new Int32Array(terminalNode.length - from);
+  for (let i = 0; i < mates.length; i++) {
+    const node = terminalNode[from + i];
+    mates[i] = node < 0 ? -1 : unknownOf[node];
   }
-  const all = new Int32Array(n + 1);
-  for (let i = 0; i < n; i++) all[i + 1] = all[i] + counts[i];
-  const neighbours = new Int32Array(all[n]);
-  const filled = all.slice(0, n);
-  for (let e = 0; e < ends.length; e += 2) {
-    const a = ends[e];
-    const b = ends[e + 1];
-    if (a < 0 || b < 0) continue;
-    neighbours[filled[a]++] = b;
-    neighbours[filled[b]++] = a;
-  }
-  const starts = new Int32Array(n + 1);
-  const seen = new Int32Array(n).fill(-1);
-  let to = 0;
-  for (let i = 0; i < n; i++) {
-    for (let p = all[i]; p < all[i + 1]; p++) {
-      const j = neighbours[p];
-      if (seen[j] === i) continue;
-      seen[j] = i;
-      neighbours[to++] = j;
-    }
-    starts[i + 1] = to;
-  }
-  return { starts, neighbours: neighbours.subarray(0, to) };
-}
-
-/** A graph's adjacency lists in elimination order. */
-function ordered(graph: Graph, order: Int32Array, rank: Int32Array): [starts: Int32Array, others: Int32Array] {
-  const n = order.length;
-  const starts = new Int32Array(n + 1);
-  const others = new Int32Array(graph.neighbours.length);
-  let to = 0;
-  for (let k = 0; k < n; k++) {
-    const i = order[k];
-    for (let p = graph.starts[i]; p < graph.starts[i + 1]; p++) others[to++] = rank[graph.neighbours[p]];
-    starts[k + 1] = to;
-  }
-  return [starts, others];
+  return mates;
 }
 
 /** The branches of each row in elimination order. */
