@@ -43,7 +43,10 @@ part controller box-part {
 `;
 
 const LINES_OF_GROUP = 16;
-/** 1,250 groups of 80 pixels make the 100,000 of the largest document. */
+/**
+ * 1,250 groups of 80 pixels make the 100,000 of the largest document. No two of the first 20 x 21 x 19 groups are the
+ * same circuit, so that none is solved by having been seen before.
+ */
 const group = (n) => `
 supply psu-${n} of big at shed {
   set 12 V
@@ -53,28 +56,30 @@ supply psu-${n} of big at shed {
 controller box-${n} of box-part at shed from psu-${n}.1
 ## Run number ${n}.
 run run-${n} from box-${n}.1 at shed {
-  lead 2 m of lead
-  outline front-${n} 40 px of bullet every 75 mm
+  lead ${2 + (n % 20) / 10} m of lead
+  outline front-${n} ${30 + (n % 21)} px of bullet every 75 mm
   gap 1 m
-  string 40 px of bullet every 75 mm
+  string ${50 - (n % 21)} px of bullet every 75 mm
 }
-feed feed-${n} from psu-${n}.2 to run-${n}.end 8 m of trunk
+feed feed-${n} from psu-${n}.2 to run-${n}.end ${6 + (n % 19) / 10} m of trunk
 # the next one
 `;
 
-/** A display of about `lines` lines; `at` names a line in its middle, to type in and to point at. */
+/**
+ * A display of about `lines` lines. `typed(n)` is the text in front of which the n-th keystroke puts a digit: the length
+ * of a feed, of another group each time; `hover` and `complete` are the texts behind which the pointer and the cursor stand.
+ */
 export function display(lines) {
   const groups = Math.max(1, Math.round((lines - PARTS.split('\n').length) / LINES_OF_GROUP));
   const text = PARTS + Array.from({ length: groups }, (_, n) => group(n)).join('');
-  const middle = groups >> 1;
+  const feed = (n) => `feed feed-${n} from psu-${n}.2 to `;
   return {
     text,
     languageId: 'festoon',
     name: 'plan.festoon',
-    // Between these two texts the keystrokes alternate: the length of a feed.
-    typed: { before: `feed feed-${middle} from psu-${middle}.2 to run-${middle}.end `, one: '8', other: '9' },
-    hover: { before: `feed feed-${middle} from psu-${middle}.2 to `, into: 2 },
-    complete: { before: `feed feed-${middle} from psu-${middle}.2 to run-${middle}.end 8 m of `, into: 0 },
+    typed: (n) => `${feed(n % groups)}run-${n % groups}.end `,
+    hover: `${feed(groups >> 1)}ru`,
+    complete: `run-${groups >> 1} from box-${groups >> 1}.1 at `,
     pixels: groups * 80,
   };
 }
@@ -91,21 +96,20 @@ export function json(lines) {
     ],
     "controller": "box-${n}",
     "run": "run-${n}",
-    "lead": 2,
-    "pixels": [40, 40],
+    "lead": ${2 + (n % 20) / 10},
+    "pixels": [${30 + (n % 21)}, ${50 - (n % 21)}],
     "pitch": 75,
     "feed": "feed-${n}",
-    "length": 8,
+    "length": ${6 + (n % 19) / 10},
     "cable": "trunk"
   }`;
-  const middle = count >> 1;
   return {
     text: `[\n${Array.from({ length: count }, (_, n) => record(n)).join(',\n')}\n]\n`,
     languageId: 'json',
     name: 'plan.json',
-    typed: { before: `"feed": "feed-${middle}",\n    "length": `, one: '8', other: '9' },
-    hover: { before: `"feed": "feed-${middle}",\n    "`, into: 2 },
-    complete: { before: `"feed": "feed-${middle}",\n    "length": 8,\n    "cable": "`, into: 0 },
+    typed: (n) => `"feed": "feed-${n % count}",\n    "length": `,
+    hover: `"feed": "feed-${count >> 1}",\n    "le`,
+    complete: `"run": "run-${count >> 1}",\n    "`,
     pixels: 0,
   };
 }

@@ -1,16 +1,16 @@
 /**
- * `node tests/bench/editor.mjs [--write]`: measures the built language server beside a general JSON language server,
- * driven by the same client with documents of as many lines, in the same run. It asserts nothing. The JSON server is
- * installed with npm into .cache/bench-tools when it is not there; without it Festoon is measured alone.
- * With --write, the results replace RESULTS-EDITOR.md beside this file.
+ * `node tests/bench/editor.mjs [--write] [--quick]`: measures the built language server beside a general JSON language
+ * server, driven by the same client with documents of as many lines, in the same run. It asserts nothing. The JSON server
+ * is installed with npm into .cache/bench-tools when it is not there; without it Festoon is measured alone.
+ * With --write, the results replace RESULTS-EDITOR.md beside this file; with --quick, a fifth of the requests is made.
  */
-import { spawn, spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { createMessageConnection, StreamMessageReader, StreamMessageWriter } from 'vscode-jsonrpc/node';
-import { display, json, SCHEMA } from './editor-documents.mjs';
+import { display, json } from './editor-documents.mjs';
+import { open } from './editor-session.mjs';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const root = join(here, '..', '..');
@@ -18,11 +18,12 @@ const tools = join(root, '.cache', 'bench-tools');
 const peerVersion = '4.10.0';
 const peerEntry = join(tools, 'node_modules', 'vscode-langservers-extracted', 'bin', 'vscode-json-language-server');
 
+const share = process.argv.includes('--quick') ? 0.2 : 1;
 const sizes = [500, 5000, 20_000];
-const keystrokes = { 500: 200, 5000: 120, 20000: 80 };
-const requests = 40;
-const warmUp = 8;
-const starts = 7;
+const keystrokes = { 500: 400 * share, 5000: 200 * share, 20000: 120 * share };
+const requests = 60 * share;
+const warmUp = 20;
+const starts = Math.ceil(9 * share);
 
 function installPeer() {
   if (existsSync(peerEntry)) return true;
@@ -39,132 +40,90 @@ function installPeer() {
   return existsSync(peerEntry);
 }
 
-const capabilities = {
-  general: { positionEncodings: ['utf-16'] },
-  textDocument: {
-    diagnostic: { dynamicRegistration: false },
-    hover: { contentFormat: ['markdown'] },
-    completion: { completionItem: { snippetSupport: true, documentationFormat: ['markdown'] } },
-    publishDiagnostics: { relatedInformation: true },
-  },
-  workspace: { configuration: false },
-};
-
-/** Starts a server and opens one document in it. */
-async function open(entry, document) {
-  const from = performance.now();
-  const child = spawn(process.execPath, [entry, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
-  const connection = createMessageConnection(
-    new StreamMessageReader(child.stdout),
-    new StreamMessageWriter(child.stdin),
-  );
-  connection.onRequest(() => null);
-  connection.listen();
-  await connection.sendRequest('initialize', {
-    processId: process.pid,
-    rootUri: null,
-    capabilities,
-    initializationOptions: { provideFormatter: true, handledSchemaProtocols: [] },
-  });
-  await connection.sendNotification('initialized', {});
-  const settings = { json: { validate: { enable: true }, schemas: [{ fileMatch: ['*.json'], schema: SCHEMA }] } };
-  await connection.sendNotification('workspace/didChangeConfiguration', { settings });
-  const uri = `file:///bench/${document.name}`;
-  const { languageId, text } = document;
-  const textDocument = { uri, languageId, version: 1, text };
-  await connection.sendNotification('textDocument/didOpen', { textDocument });
-  const ask = (method, params = {}) => connection.sendRequest(method, { textDocument: { uri }, ...params });
-  const first = await ask('textDocument/diagnostic');
-  const started = performance.now() - from;
-  const close = async () => {
-    const ended = new Promise((resolve) => child.once('exit', resolve));
-    await connection.sendRequest('shutdown');
-    await connection.sendNotification('exit');
-    const timer = setTimeout(() => child.kill('SIGKILL'), 2000);
-    await ended;
-    clearTimeout(timer);
-    connection.dispose();
-  };
-  return { uri, connection, ask, first, started, close, memory: () => residentMegabytes(child.pid) };
-}
-
-function residentMegabytes(pid) {
-  const found = /^VmRSS:\s+(\d+) kB/m.exec(readFileSync(`/proc/${pid}/status`, 'utf8'));
-  return found === null ? Number.NaN : Number(found[1]) / 1024;
-}
-
-function positionOf(text, { before, into = 0 }) {
+/** The place right behind a text of a document. */
+function behind(text, before) {
   const at = text.indexOf(before);
   if (at < 0) throw new Error(`"${before}" does not stand in the document`);
-  const lines = text.slice(0, at + before.length + into).split('\n');
+  const lines = text.slice(0, at + before.length).split('\n');
   return { line: lines.length - 1, character: lines.at(-1).length };
 }
 
-/** Times of some pieces of work done in turn, so that whatever else the machine does falls on all of them alike. */
-async function times(count, works) {
-  for (let n = 0; n < warmUp; n++) for (const work of works) await work(n);
-  const found = works.map(() => []);
-  for (let n = 0; n < count; n++) {
-    for (const [index, work] of works.entries()) {
-      const from = performance.now();
-      await work(n + warmUp);
-      found[index].push(performance.now() - from);
-    }
-  }
-  return found.map((list) => list.sort((x, y) => x - y));
-}
-
-const quantile = (sorted, share) => sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))];
-
-/** The keystrokes of a session: each changes the same digit and waits for the findings. */
-function typist(session, document) {
-  const start = positionOf(document.text, document.typed);
-  const range = { start, end: { ...start, character: start.character + 1 } };
-  let version = 1;
-  return async (n) => {
-    const text = n % 2 === 0 ? document.typed.other : document.typed.one;
-    const textDocument = { uri: session.uri, version: ++version };
-    await session.connection.sendNotification('textDocument/didChange', {
-      textDocument,
-      contentChanges: [{ range, text }],
-    });
-    await session.ask('textDocument/diagnostic');
+/** Types one digit into a document and takes it back: each step is one edit. */
+function typist({ session, document }) {
+  let place;
+  return (n) => {
+    if (n % 2 === 0) place = behind(document.text, document.typed(n >> 1));
+    const end = { ...place, character: place.character + (n % 2) };
+    return session.edit({ start: place, end }, n % 2 === 0 ? String(1 + ((n >> 1) % 9)) : '');
   };
 }
+
+/**
+ * Times of a request right after an edit, ms, and the processor time of each server for one of them. The servers take
+ * turns, so that whatever else the machine does falls on both alike. After the request the findings are asked for as
+ * well, untimed, so that the next edit finds the server at rest.
+ */
+async function times(parties, count, method, positionOf) {
+  const found = [];
+  for (const party of parties) {
+    const position =
+      positionOf === undefined ? {} : { position: behind(party.document.text, positionOf(party.document)) };
+    found.push({ party, type: typist(party), position, list: [], processor: 0 });
+  }
+  for (let n = 0; n < 2 * Math.ceil((count + warmUp) / 2); n++) {
+    for (const each of found) {
+      const { session } = each.party;
+      if (n === warmUp) each.processor = session.cost().processor;
+      const from = performance.now();
+      await each.type(n);
+      await session.ask(method, each.position);
+      if (n >= warmUp) each.list.push(performance.now() - from);
+      if (method !== FINDINGS) await session.ask(FINDINGS);
+    }
+  }
+  return found.map(({ party, list, processor }) => ({
+    sorted: list.sort((x, y) => x - y),
+    processor: (party.session.cost().processor - processor) / list.length,
+  }));
+}
+
+const FINDINGS = 'textDocument/diagnostic';
+
+const quantile = (sorted, part) => sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * part))];
 
 /** One row for each server, measured side by side with documents of as many lines. */
 async function rowsOf(lines, servers) {
   const parties = [];
   for (const { name, entry, make } of servers) {
     const document = make(lines);
-    parties.push({ name, document, session: await open(entry, document) });
+    const session = await open(entry, document);
+    parties.push({ name, document, session, opened: session.cost().processor });
   }
-  const asker = (method, key) =>
-    parties.map(({ session, document }) => {
-      const position = positionOf(document.text, document[key]);
-      return () => session.ask(method, { position });
-    });
-  const typed = await times(
-    keystrokes[lines],
-    parties.map(({ session, document }) => typist(session, document)),
-  );
-  const hover = await times(requests, asker('textDocument/hover', 'hover'));
-  const complete = await times(requests, asker('textDocument/completion', 'complete'));
-  const rows = parties.map(({ name, session }, index) => {
-    const spread = (lists) => [0.5, 0.95].map((share) => ms(quantile(lists[index], share)));
-    const memory = session.memory().toFixed(0);
+  const typed = await times(parties, keystrokes[lines], FINDINGS);
+  const hover = await times(parties, requests, 'textDocument/hover', (document) => document.hover);
+  const complete = await times(parties, requests, 'textDocument/completion', (document) => document.complete);
+  const symbols = await times(parties, requests, 'textDocument/documentSymbol');
+  const rows = parties.map(({ name, session, opened }, index) => {
+    const spread = (lists) => [0.5, 0.95].map((part) => ms(quantile(lists[index].sorted, part))).join(' / ');
+    const { resident, most } = session.cost();
     return [
       lines.toLocaleString('en'),
       name,
-      ...spread(typed),
-      ...spread(hover),
-      ...spread(complete),
-      ms(session.started),
-      memory,
+      spread(typed),
+      ms(typed[index].processor),
+      spread(hover),
+      spread(complete),
+      spread(symbols),
+      `${ms(session.started)} (${ms(opened)})`,
+      `${resident.toFixed(0)} / ${most.toFixed(0)}`,
     ];
   });
   for (const { session } of parties) await session.close();
-  return rows;
+  return {
+    rows,
+    ratio: typed.map(({ sorted }) => quantile(sorted, 0.95)),
+    processor: typed.map((each) => each.processor),
+  };
 }
 
 async function startTimes(servers) {
@@ -172,38 +131,57 @@ async function startTimes(servers) {
   for (let n = 0; n < starts; n++) {
     for (const [index, { entry, make }] of servers.entries()) {
       const session = await open(entry, make(sizes[0]));
-      found[index].push(session.started);
+      found[index].push({ started: session.started, processor: session.cost().processor });
       await session.close();
     }
   }
-  return found.map((list) => list.sort((x, y) => x - y));
+  return found.map((list) => list.sort((x, y) => x.started - y.started));
 }
 
 const ms = (value) => (value >= 100 ? value.toFixed(0) : value.toFixed(1));
 
 const servers = [{ name: 'Festoon', entry: join(root, 'dist', 'server.cjs'), make: display }];
 if (installPeer()) servers.push({ name: 'JSON server', entry: peerEntry, make: json });
-const rows = [];
-for (const lines of sizes) rows.push(...(await rowsOf(lines, servers)));
+const measured = [];
+for (const lines of sizes) measured.push({ lines, ...(await rowsOf(lines, servers)) });
 const small = await startTimes(servers);
+
+const ratios = measured.flatMap(({ lines, ratio, processor }) =>
+  servers.length < 2
+    ? []
+    : [
+        `${lines.toLocaleString('en')} lines: ${(ratio[0] / ratio[1]).toFixed(2)} (processor ${(processor[0] / processor[1]).toFixed(2)})`,
+      ],
+);
+const startTexts = small.map((found, index) => {
+  const { started, processor } = quantile(found, 0.5);
+  return `${servers[index].name} ${ms(started)} ms (processor ${ms(processor)} ms, most ${ms(found.at(-1).started)} ms)`;
+});
 
 const page = `# The language server beside a general one
 
-Written by \`node tests/bench/editor.mjs --write\` on Node ${process.versions.node}, ${cpus().length} cores of ${cpus()[0]?.model.trim()}. Times are
-milliseconds, memory is the resident size of the server's process in megabytes at the end of the session.
+Written by \`node tests/bench/editor.mjs --write\` on Node ${process.versions.node}, ${cpus().length} cores of ${cpus()[0]?.model.trim()}. Quote ratios, not times.
 
 The peer is the JSON language server of the package vscode-langservers-extracted ${peerVersion}: it parses the text and
-holds it to a schema. Festoon reads as many lines of a display (in the largest, ${display(20_000).pixels.toLocaleString('en')} pixels) and solves its electric
-network. One client drives both with the same messages: a keystroke changes one digit in the middle of the document, and
-the time runs from there until the findings of the whole document have come back. The two servers are asked in turn, so
-that what else the machine does falls on both alike.
+holds it to a schema. Festoon reads as many lines of a display (in the largest, ${display(20_000).pixels.toLocaleString('en')} pixels, no two groups of
+them the same circuit) and solves its electric network. One client drives both with the same messages. A keystroke puts
+one digit into a length, the next one takes it out, and then it is the turn of another group; "key" runs from the
+keystroke until the findings of the whole document have come back. Hover, completion and symbols are asked for right
+after a keystroke, which is in their time. The servers are asked in turn, so that what else the machine does falls on
+both alike.
 
-| lines | server | key p50 | key p95 | hover p50 | hover p95 | completion p50 | completion p95 | open to findings | memory |
-|---|---|---|---|---|---|---|---|---|---|
-${rows.map((cells) => `| ${cells.join(' | ')} |`).join('\n')}
+Times are milliseconds, as median / 95th percentile. "Processor" is what all threads of the server's process take for one
+key, also where others wait for the machine. "Open" runs from the start of the process to the first findings, in brackets
+its processor time. Memory is what is resident at the end / at most, in megabytes.
 
-From the start of the process to the first findings, ${sizes[0]} lines, ${starts} starts:
-${small.map((found, index) => `${servers[index].name} ${ms(quantile(found, 0.5))} ms (most ${ms(found.at(-1))} ms)`).join(', ')}.
+| lines | server | key | processor | hover | completion | symbols | open | memory |
+|---|---|---|---|---|---|---|---|---|
+${measured.flatMap(({ rows }) => rows.map((cells) => `| ${cells.join(' | ')} |`)).join('\n')}
+
+Festoon's key at the 95th percentile as a share of the JSON server's: ${ratios.join(', ')}.
+
+From the start of the process to the first findings, ${sizes[0]} lines, median of ${starts} starts:
+${startTexts.join(', ')}.
 `;
 console.log(page);
 if (process.argv.includes('--write')) writeFileSync(join(here, 'RESULTS-EDITOR.md'), page);
