@@ -10,22 +10,19 @@ import { TOP_KEYWORDS } from './vocabulary.ts';
  * recovery by guessing is needed, and a broken line hurts only itself. A keyword that opens a declaration, at the
  * start of a line, closes the block that is still open.
  */
-class PlanParser extends EmbeddedActionsParser {
+export class PlanParser extends EmbeddedActionsParser {
   private problems: SyntaxProblem[] = [];
   private comments: readonly IToken[] = [];
   private text = '';
   private depth = 0;
 
-  constructor() {
-    super([...token.TOKEN_TYPES], { recoveryEnabled: false, maxLookahead: 2 });
+  /** The grammar is sound: a test makes a parser with all validations, which would only slow the start. */
+  constructor(skipValidations = true) {
+    super([...token.TOKEN_TYPES], { recoveryEnabled: false, maxLookahead: 2, skipValidations });
     this.performSelfAnalysis();
   }
 
-  parse(
-    text: string,
-    tokens: IToken[],
-    comments: readonly IToken[],
-  ): { statements: Statement[]; problems: SyntaxProblem[] } {
+  parse(text: string, tokens: IToken[], comments: readonly IToken[]): Parsed {
     this.input = tokens;
     this.problems = [];
     this.comments = comments;
@@ -37,7 +34,7 @@ class PlanParser extends EmbeddedActionsParser {
     return { statements, problems: this.problems };
   }
 
-  private readonly document = this.RULE('document', (): Statement[] => {
+  private readonly document = this.RULE('document', (): readonly Statement[] => {
     const statements: Statement[] = [];
     this.MANY(() => {
       this.OR([
@@ -56,7 +53,7 @@ class PlanParser extends EmbeddedActionsParser {
         },
       ]);
     });
-    return statements;
+    return exact(statements);
   });
 
   private readonly statement = this.RULE('statement', (): Statement => {
@@ -80,10 +77,10 @@ class PlanParser extends EmbeddedActionsParser {
         this.report('line-not-ended', spanOf(this.LA(1)), this.LA(1).image);
       }
       return {
-        items,
+        items: exact(items),
         block,
         description: this.descriptionBefore(start),
-        span: { start, end: block?.span.end ?? last },
+        span: spanFrom(start, block?.span.end ?? last),
       };
     });
   });
@@ -118,7 +115,7 @@ class PlanParser extends EmbeddedActionsParser {
     return this.ACTION(() => {
       this.depth--;
       if (!closed) this.report('unclosed-block', spanOf(open), '{');
-      return { statements, span: { start: open.startOffset, end }, closed };
+      return { statements: exact(statements), span: spanFrom(open.startOffset, end), closed };
     });
   });
 
@@ -186,7 +183,9 @@ class PlanParser extends EmbeddedActionsParser {
         });
       },
     });
-    return { kind: 'word', text: first.image, nameSpan: spanOf(first), steps, span: { start: first.startOffset, end } };
+    const nameSpan = spanOf(first);
+    const span = steps.length === 0 ? nameSpan : spanFrom(first.startOffset, end);
+    return { kind: 'word', text: first.image, nameSpan, steps: exact(steps), span };
   });
 
   private readonly memberStep = this.RULE('memberStep', (): Step => {
@@ -200,7 +199,7 @@ class PlanParser extends EmbeddedActionsParser {
     });
     return this.ACTION(() => {
       if (name === undefined) this.report('stray-text', spanOf(dot), '.');
-      return { kind: 'member', name: name?.image ?? '', span: { start: dot.startOffset, end: endOf(name ?? dot) } };
+      return { kind: 'member', name: name?.image ?? '', span: spanFrom(dot.startOffset, endOf(name ?? dot)) };
     });
   });
 
@@ -227,11 +226,12 @@ class PlanParser extends EmbeddedActionsParser {
         this.ACTION(() => terms.push(term));
       },
     });
-    return this.ACTION(() => ({
-      kind: 'quantity',
-      terms,
-      span: { start: terms[0]?.span.start ?? 0, end: terms.at(-1)?.span.end ?? 0 },
-    }));
+    return this.ACTION(() => {
+      const [first, second] = terms;
+      const whole = second === undefined ? first?.span : undefined;
+      const span = whole ?? spanFrom(first?.span.start ?? 0, terms.at(-1)?.span.end ?? 0);
+      return { kind: 'quantity', terms: exact(terms), span };
+    });
   });
 
   private readonly term = this.RULE('term', (): Term => {
@@ -251,7 +251,7 @@ class PlanParser extends EmbeddedActionsParser {
       return {
         value: Number(number.image.replace(',', '.')),
         unit: unit?.image,
-        span: { start: number.startOffset, end: endOf(unit ?? number) },
+        span: spanFrom(number.startOffset, endOf(unit ?? number)),
       };
     });
   });
@@ -276,7 +276,7 @@ class PlanParser extends EmbeddedActionsParser {
     number: IToken | undefined,
     close: IToken | undefined,
   ): Step {
-    const span = { start: open.startOffset, end: endOf(close ?? number ?? open) };
+    const span = spanFrom(open.startOffset, endOf(close ?? number ?? open));
     if (number === undefined || close === undefined) this.report('unclosed-bracket', span, open.image);
     return { kind, number: number === undefined ? Number.NaN : Number(number.image), span };
   }
@@ -288,7 +288,7 @@ class PlanParser extends EmbeddedActionsParser {
     if (previous?.code === code && previous.span.end === found.startOffset && code !== 'too-deep') {
       this.problems[this.problems.length - 1] = {
         code,
-        span: { start: previous.span.start, end: endOf(found) },
+        span: spanFrom(previous.span.start, endOf(found)),
         text: previous.text.length < 40 ? previous.text + found.image : previous.text,
       };
     } else {
@@ -326,6 +326,8 @@ const MOST_NESTED = 4;
 /** Characters that change how a line reads without being seen: bidirectional controls, zero width, control codes. */
 const HIDDEN = /[\u0000-\u0008\u000e-\u001f\u007f-\u009f\u200b-\u200f\u2028-\u202e\u2060-\u2069]/;
 
+const NONE: readonly never[] = [];
+
 const PARSER = new PlanParser();
 
 export interface Parsed {
@@ -344,7 +346,17 @@ function endOf(found: IToken): number {
 }
 
 function spanOf(found: IToken): Span {
-  return { start: found.startOffset, end: endOf(found) };
+  return spanFrom(found.startOffset, endOf(found));
+}
+
+/** Made in one place, so that both numbers are kept as small integers: there are hundreds of thousands of spans. */
+function spanFrom(start: number, end: number): Span {
+  return { start, end };
+}
+
+/** A list that grew has room to grow further; one that stays as it is needs none. */
+function exact<T>(list: T[]): readonly T[] {
+  return list.length === 0 ? NONE : list.slice();
 }
 
 function lineStart(text: string, offset: number): number {

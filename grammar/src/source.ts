@@ -1,5 +1,6 @@
 import type { Statement, SyntaxProblem } from './ast.ts';
-import { parse } from './parser.ts';
+import { type Parsed, parse } from './parser.ts';
+import { Recent } from './recent.ts';
 import { TOP_KEYWORDS } from './vocabulary.ts';
 
 /**
@@ -31,11 +32,12 @@ export function readSource(uri: string, text: string, earlier?: SourceFile): Sou
   const middle = pieces.map((piece, index) => {
     // The declarations at both ends of the part that is read anew are most often as they were.
     const kept = index === 0 ? old[head] : index === pieces.length - 1 ? old[old.length - tail - 1] : undefined;
-    return kept?.text === piece ? kept : { text: piece, ...parse(piece) };
+    return kept?.text === piece ? kept : new LazyDeclaration(piece);
   });
   // The same declaration must not stand at two places.
   const last = middle.at(-1);
-  if (middle.length > 1 && last !== undefined && last === middle[0]) middle[middle.length - 1] = { ...last };
+  if (middle.length > 1 && last !== undefined && last === middle[0])
+    middle[middle.length - 1] = new LazyDeclaration(last.text);
   const declarations = [...old.slice(0, head), ...middle, ...old.slice(old.length - tail)];
   const offsets = new Map<Declaration, number>();
   let at = 0;
@@ -45,6 +47,26 @@ export function readSource(uri: string, text: string, earlier?: SourceFile): Sou
   }
   return { uri, text, declarations, offsets };
 }
+
+/** Parsed when it is first looked at. Its tree is kept while it is among those that were looked at last. */
+class LazyDeclaration implements Declaration {
+  readonly text: string;
+
+  constructor(piece: string) {
+    // A text of its own, not a view of the whole file: a declaration that stays must not keep the file as it once was.
+    this.text = ` ${piece}`.slice(1);
+  }
+
+  get statements(): readonly Statement[] {
+    return TREES.get(this, () => parse(this.text)).statements;
+  }
+
+  get problems(): readonly SyntaxProblem[] {
+    return TREES.get(this, () => parse(this.text)).problems;
+  }
+}
+
+const TREES = new Recent<Declaration, Parsed>(64);
 
 /**
  * How many declarations at the head and tail of a text are as they were, and the part between that is to be read anew.

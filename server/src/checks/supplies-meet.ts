@@ -1,6 +1,6 @@
-import type { SolvedIsland } from '../model/account.ts';
 import type { Origin, Related } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
+import type { SolvedIsland } from '../model/solved-island.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';

@@ -1,6 +1,6 @@
-import type { SolvedIsland } from '../model/account.ts';
 import type { Origin, Report } from '../model/finding.ts';
 import type { Feed, PixelPart, Run, Supply } from '../model/plan.ts';
+import type { SolvedIsland } from '../model/solved-island.ts';
 import { volts } from '../model/texts.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';

@@ -1,4 +1,4 @@
-import { type Account, pixelsOf, type SolvedIsland } from '../model/account.ts';
+import { type Account, pixelsOf } from '../model/account.ts';
 import { addressesOf, type RunAddress } from '../model/addresses.ts';
 import { dataMargins } from '../model/data-margin.ts';
 import { MAST_CAUTION, mastLoad } from '../model/mast-load.ts';
@@ -6,6 +6,7 @@ import { networkLoads } from '../model/network-load.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Mast } from '../model/plan.ts';
 import type { SeasonAccount } from '../model/season.ts';
+import type { SolvedIsland } from '../model/solved-island.ts';
 import type { CableReport, CircuitReport, FeedReport, Report, RunReport, SupplyReport } from './report.ts';
 import { VERSION } from './version.ts';
 

@@ -1,5 +1,5 @@
-import type { Statement } from '#grammar/ast.ts';
-import type { SourceFile } from '#grammar/source.ts';
+import type { Span, Statement } from '#grammar/ast.ts';
+import type { Declaration, SourceFile } from '#grammar/source.ts';
 
 /** A stretch of lines that can be folded away, in offsets: from somewhere in its first line to somewhere in its last. */
 export interface Fold {
@@ -11,18 +11,31 @@ export interface Fold {
 /** Blocks, rows of comment lines, and rows of `use` lines that take more than one line. */
 export function foldsOf(file: SourceFile): Fold[] {
   const folds: Fold[] = [];
-  const blocks = (statements: readonly Statement[], base: number) => {
-    for (const { block } of statements) {
-      if (block === undefined) continue;
-      folds.push({ start: base + block.span.start, end: base + block.span.end, kind: 'block' });
-      blocks(block.statements, base);
-    }
-  };
-  for (const declaration of file.declarations) blocks(declaration.statements, file.offsets.get(declaration) ?? 0);
+  for (const declaration of file.declarations) {
+    const base = file.offsets.get(declaration) ?? 0;
+    for (const { start, end } of blocksOf(declaration))
+      folds.push({ start: base + start, end: base + end, kind: 'block' });
+  }
   folds.push(...rows(file.text, /^[^\S\r\n]*#/, 'comment'), ...rows(file.text, /^[^\S\r\n]*use\s/, 'uses'));
   return folds
     .filter((fold) => /[\r\n]/.test(file.text.slice(fold.start, fold.end)))
     .sort((a, b) => a.start - b.start || b.end - a.end);
+}
+
+const kept = new WeakMap<Declaration, readonly Span[]>();
+
+/** The blocks of a declaration, with offsets from its start. */
+function blocksOf(declaration: Declaration): readonly Span[] {
+  let blocks = kept.get(declaration);
+  if (blocks === undefined) {
+    blocks = spansOf(declaration.statements);
+    kept.set(declaration, blocks);
+  }
+  return blocks;
+}
+
+function spansOf(statements: readonly Statement[]): Span[] {
+  return statements.flatMap(({ block }) => (block === undefined ? [] : [block.span, ...spansOf(block.statements)]));
 }
 
 /** Neighbouring lines that start alike. */

@@ -1,5 +1,5 @@
 import type { Item, Statement } from '#grammar/ast.ts';
-import type { SourceFile } from '#grammar/source.ts';
+import type { Declaration, SourceFile } from '#grammar/source.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { entryOf, readLine } from './read-line.ts';
@@ -23,24 +23,39 @@ export interface OutlineSymbol {
 /** The outline of a file. It is made from the words alone, so a broken line takes nothing from the others. */
 export function outlineOf(file: SourceFile): OutlineSymbol[] {
   return file.declarations.flatMap((declaration) => {
+    let symbols = kept.get(declaration);
+    if (symbols === undefined) {
+      symbols = outline(declaration.statements, STATEMENTS, declaration.text);
+      kept.set(declaration, symbols);
+    }
     const base = file.offsets.get(declaration) ?? 0;
-    return outline(declaration.statements, STATEMENTS, declaration.text, base);
+    return symbols.map((symbol) => moved(symbol, base));
   });
 }
 
-function outline(
-  statements: readonly Statement[],
-  entries: readonly Entry[],
-  text: string,
-  base: number,
-): OutlineSymbol[] {
+/** With offsets from the start of the declaration: an edit changes the outline of what it touches. */
+const kept = new WeakMap<Declaration, readonly OutlineSymbol[]>();
+
+function moved(symbol: OutlineSymbol, by: number): OutlineSymbol {
+  const { start, end, nameStart, nameEnd, children } = symbol;
+  return {
+    ...symbol,
+    start: start + by,
+    end: end + by,
+    nameStart: nameStart + by,
+    nameEnd: nameEnd + by,
+    children: children.map((child) => moved(child, by)),
+  };
+}
+
+function outline(statements: readonly Statement[], entries: readonly Entry[], text: string): OutlineSymbol[] {
   return statements.flatMap((statement): OutlineSymbol[] => {
     const entry = entryOf(statement, entries);
-    return entry === undefined ? [] : [symbolOf(statement, entry, text, base)];
+    return entry === undefined ? [] : [symbolOf(statement, entry, text)];
   });
 }
 
-function symbolOf(statement: Statement, entry: Entry, text: string, base: number): OutlineSymbol {
+function symbolOf(statement: Statement, entry: Entry, text: string): OutlineSymbol {
   const { parts } = readLine(statement.items, entry);
   const name = parts.find((part) => part.role === 'name')?.item;
   const values = parts.filter((part) => part.role !== 'keyword' && part.role !== 'name').map((part) => part.item);
@@ -61,11 +76,11 @@ function symbolOf(statement: Statement, entry: Entry, text: string, base: number
     detail: [shown === undefined ? '' : entry.word, rest].filter((part) => part !== '').join('  '),
     keyword: entry.word,
     named: name !== undefined,
-    start: base + statement.span.start,
-    end: base + statement.span.end,
-    nameStart: base + span.start,
-    nameEnd: base + span.end,
-    children: outline(statement.block?.statements ?? [], entry.block ?? [], text, base),
+    start: statement.span.start,
+    end: statement.span.end,
+    nameStart: span.start,
+    nameEnd: span.end,
+    children: outline(statement.block?.statements ?? [], entry.block ?? [], text),
   };
 }
 

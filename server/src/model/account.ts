@@ -1,10 +1,23 @@
-import type { Solution, Unsolved } from '../electrics/solution.ts';
+import type { Solution } from '../electrics/solution.ts';
 import { expandStretch } from '../electrics/solve.ts';
 import type { Conditions } from './corners.ts';
 import { type Island, islandsOf } from './islands.ts';
 import { type Compared, compareMeasured } from './measured.ts';
-import type { Board, Controller, Feed, FeedPiece, Output, Piece, Plan, Run, StringPiece, Supply } from './plan.ts';
+import type {
+  Board,
+  Controller,
+  Design,
+  Feed,
+  FeedPiece,
+  Output,
+  Piece,
+  Plan,
+  Run,
+  StringPiece,
+  Supply,
+} from './plan.ts';
 import type { SolutionCache } from './solution-cache.ts';
+import { LazyIsland, type SolvedIsland } from './solved-island.ts';
 import { circuitOf, type IslandCircuit } from './to-circuit.ts';
 
 /** What the solution says of each thing in the plan: volts, amps, and where the least voltage is. */
@@ -19,12 +32,6 @@ export interface Account {
   readonly looks?: ReadonlyMap<string, Account>;
   /** Readings beside what is computed for their looks. */
   readonly measured: readonly Compared[];
-}
-
-export interface SolvedIsland {
-  readonly island: Island;
-  readonly circuit: IslandCircuit;
-  readonly outcome: Solution | Unsolved;
 }
 
 export interface RunAccount {
@@ -89,16 +96,20 @@ export interface SupplyAccount {
 export function accountsAt(plan: Plan, cache: SolutionCache, conditions: readonly Conditions[]): Account[] {
   const islands = islandsOf(plan).map((island) => ({ island, solve: cache.series() }));
   return conditions.map((each) => {
-    const account = readIslands(
-      islands.map(({ island, solve }): SolvedIsland => {
-        const circuit = circuitOf(island, plan.design, each);
-        return { island, circuit, outcome: solve(circuit) };
-      }),
-    );
+    const make = makerOf(plan.design, each, cache);
+    const account = readIslands(islands.map(({ island, solve }) => new LazyIsland(island, make(island, solve), make)));
     // Readings were taken on the real thing, not at a corner.
     if (each.name !== '' || plan.measurements.length === 0) return account;
     return { ...account, measured: islands.flatMap(({ island }) => compareMeasured(island, plan.design, cache)) };
   });
+}
+
+/** A function of its own, so that what it gives holds on to nothing else: it lives as long as the account. */
+function makerOf(design: Design, conditions: Conditions, cache: SolutionCache) {
+  return (island: Island, solve = cache.series()) => {
+    const circuit = circuitOf(island, design, conditions);
+    return { circuit, outcome: solve(circuit) };
+  };
 }
 
 /** Reads solutions back into the things of the plan; islands without a solution have no figures. */
@@ -109,13 +120,14 @@ export function readIslands(islands: readonly SolvedIsland[]): Account {
   const boards = new Map<Board, BoardAccount>();
   const supplies = new Map<Supply, SupplyAccount>();
   for (const solved of islands) {
-    if (solved.outcome.status !== 'solved') continue;
-    const ledger = new Ledger(solved, solved.outcome);
+    const { outcome } = solved;
+    if (outcome.status !== 'solved') continue;
+    const ledger = new Ledger(solved, outcome);
     for (const run of solved.island.runs) runs.set(run, ledger.run(run));
     for (const feed of solved.island.feeds) feeds.set(feed, ledger.feed(feed));
     for (const board of solved.island.boards) boards.set(board, ledger.board(board));
     for (const supply of solved.island.supplies) supplies.set(supply, ledger.supply(supply));
-    addOutputAmps(outputs, solved, solved.outcome, runs, feeds, boards);
+    addOutputAmps(outputs, solved, outcome, runs, feeds, boards);
   }
   return { islands, runs, feeds, outputs, boards, supplies, measured: [] };
 }

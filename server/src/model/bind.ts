@@ -22,7 +22,7 @@ class Binder {
   private readonly items: readonly Item[];
   /** Phrases that stand there. Those that could not be read have been reported, so they are not missing. */
   private readonly said = new Set<string>();
-  private readonly fields: Record<string, AnyGiven> = Object.create(null) as Record<string, AnyGiven>;
+  private readonly fields: Record<string, AnyGiven> = {};
   private at: number;
   private name: { text: string; origin: Origin } | undefined;
 
@@ -42,16 +42,18 @@ class Binder {
     this.readName();
     while (this.at < this.items.length) this.readPhrase();
     this.reportMissing();
-    const last = this.items.at(-1) ?? this.items[0];
+    const last = this.items.at(-1);
+    const whole = this.origin(this.statement.span);
+    const end = last?.span.end ?? whole.end;
     return {
       entry: this.entry,
       word: this.entry.word,
       keyword: this.keyword(),
       name: this.name,
       fields: this.fields as Bound<Entry>['fields'],
-      said: this.said,
-      line: this.origin({ start: this.statement.span.start, end: last?.span.end ?? this.statement.span.end }),
-      whole: this.origin(this.statement.span),
+      said: shared(this.said),
+      line: end === whole.end ? whole : { ...whole, end },
+      whole,
       description: this.statement.description,
       block: this.bindBlock() as unknown as Bound<Entry>['block'],
     };
@@ -465,12 +467,12 @@ class Binder {
     return { title: `Write ${text}`, edits: [{ origin: this.origin(span), text }], preferred: true };
   }
 
-  private bindBlock(): Bound<Entry>[] {
+  private bindBlock(): readonly Bound<Entry>[] {
     const block = this.statement.block;
     const entries = this.entry.block;
     if (block === undefined) {
       this.reportMissingLines(new Set());
-      return [];
+      return NO_LINES;
     }
     if (entries === undefined) {
       this.ctx.report({
@@ -478,7 +480,7 @@ class Binder {
         origin: this.origin({ start: block.span.start, end: block.span.start + 1 }),
         message: `A ${this.entry.word} has no block; everything stands on its line.`,
       });
-      return [];
+      return NO_LINES;
     }
     const seen = new Map<string, Origin>();
     const bound: Bound<Entry>[] = [];
@@ -499,7 +501,7 @@ class Binder {
       bound.push(line as Bound<Entry>);
     }
     this.reportMissingLines(new Set(seen.keys()));
-    return bound;
+    return bound.slice();
   }
 
   private reportMissingLines(seen: ReadonlySet<string>): void {
@@ -521,6 +523,18 @@ class Binder {
     return this.ctx.declaration.text.slice(span.start, span.end);
   }
 }
+
+const NO_LINES: readonly Bound<Entry>[] = [];
+
+/** Thousands of lines say the same phrases: they share one set. There are as many as ways to write a line. */
+function shared(said: ReadonlySet<string>): ReadonlySet<string> {
+  const key = [...said].join(' ');
+  const before = SAID.get(key);
+  if (before === undefined) SAID.set(key, said);
+  return before ?? said;
+}
+
+const SAID = new Map<string, ReadonlySet<string>>();
 
 /** Binds a line to whichever of the entries its first word names; reports and gives nothing when there is none. */
 export function bindLine<E extends Entry>(

@@ -1,11 +1,12 @@
 import type { Cut } from '../electrics/circuit.ts';
 import { type Prepared, prepare } from '../electrics/prepare.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
-import { type Account, pixelsOf, type RunAccount, readIslands, type SolvedIsland } from './account.ts';
+import { type Account, pixelsOf, type RunAccount, readIslands } from './account.ts';
 import { boardsTo } from './links.ts';
 import { isNull } from './null-pixels.ts';
 import { outputsOf, usersOf } from './outputs.ts';
 import type { Controller, Feed, Output, Plan, Run, StringPiece, Supply } from './plan.ts';
+import type { SolvedIsland } from './solved-island.ts';
 
 /** What happens when one thing fails: a fuse blows, a feed is pulled, a supply dies. */
 export interface Fault {
@@ -111,7 +112,7 @@ function faultOf(
   for (let round = 0; ; round++) {
     const outcome: Solution | Unsolved = network.solveWithout(cut);
     if (outcome.status !== 'solved') return { what, runs: [], blown, unsolved: true, dead: NO_BOARDS };
-    const faulty = { ...solved, outcome };
+    const faulty = { island: solved.island, circuit: solved.circuit, outcome };
     const account = readIslands([faulty]);
     const next = round < MOST_ROUNDS ? overloaded(account, blown, what) : undefined;
     if (next === undefined) {

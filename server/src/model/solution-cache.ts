@@ -1,4 +1,5 @@
 import type { Circuit } from '../electrics/circuit.ts';
+import { circuitKey } from '../electrics/circuit-key.ts';
 import { type Prepared, prepare } from '../electrics/prepare.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import { solve } from '../electrics/solve.ts';
@@ -46,7 +47,7 @@ export class SolutionCache {
   }
 
   private known(circuit: Circuit, solveIt: () => Solution | Unsolved): Solution | Unsolved {
-    const key = JSON.stringify(circuit);
+    const key = circuitKey(circuit);
     let outcome = this.kept.get(key);
     if (outcome === undefined) {
       outcome = solveIt();

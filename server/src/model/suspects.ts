@@ -1,7 +1,7 @@
 import { type Explanation, explainReadings, type Reading, type ReadingCase } from '../electrics/explain-readings.ts';
-import type { SolvedIsland } from './account.ts';
 import { byLook, circuitAt, jointOf } from './measured.ts';
 import type { Design, Measurement } from './plan.ts';
+import type { SolvedIsland } from './solved-island.ts';
 import type { IslandCircuit, ResistorRole } from './to-circuit.ts';
 
 /** Standard deviation of a reading: a handheld meter and the contact of its probe, V and share (common practice). */

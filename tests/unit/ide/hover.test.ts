@@ -239,7 +239,8 @@ describe('hover where there are no figures', () => {
     const { analysis, uri, offset } = marked(cursorAt(DISPLAY, 'eaves'));
     const [solved] = analysis.account.islands;
     if (solved === undefined) throw new Error('no island');
-    const unsolved = { ...solved, outcome: { status: 'diverged' as const, node: 0, residualAmps: 1, iterations: 50 } };
+    const outcome = { status: 'diverged' as const, node: 0, residualAmps: 1, iterations: 50 };
+    const unsolved = { island: solved.island, circuit: solved.circuit, outcome };
     const account = { ...analysis.account, runs: new Map(), islands: [unsolved] };
     const card = hoverAt({ ...analysis, account }, uri, offset)?.card;
     expect(card?.notes?.[0]).toBe(

@@ -1,7 +1,7 @@
 import type { Analysis } from '../../analysis/analysis.ts';
-import type { SolvedIsland } from '../../model/account.ts';
 import { cornersOf } from '../../model/corners.ts';
 import type { Plan } from '../../model/plan.ts';
+import type { SolvedIsland } from '../../model/solved-island.ts';
 import { share } from '../../model/texts.ts';
 
 /** The conditions under which every computed figure holds. */
