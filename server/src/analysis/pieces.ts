@@ -9,9 +9,10 @@ import { type Claims, isOfDesign, lookKey } from '../model/claims.ts';
 import { type Conditions, cornersOf, nominal } from '../model/corners.ts';
 import type { BoundStatement } from '../model/declarations.ts';
 import { collector, type Finding, type Origin, type Report } from '../model/finding.ts';
-import { groupThings, isThing, type ThingStatement } from '../model/groups.ts';
+import { Grouping, isThing, type ThingStatement } from '../model/groups.ts';
 import type { Design, Plan } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
+import { concat, PlanMerger } from './merge-plans.ts';
 
 /**
  * A plan in pieces: what is common to it, and groups of things that name each other. What an edit did not touch is taken
@@ -31,6 +32,8 @@ interface Piece {
   /** The nominal account first, then one for each corner. */
   readonly accounts: readonly Account[];
   readonly findings: readonly Finding[];
+  /** What is said of an unknown name depends on the names that the rest of the plan has: then, those names. */
+  readonly among: KnownNames | undefined;
 }
 
 export class PieceCache {
@@ -40,6 +43,9 @@ export class PieceCache {
   /** By the first statement of a group; a few versions each, since fixes are tried before they are offered. */
   private readonly pieces = new WeakMap<ThingStatement, Piece[]>();
   private readonly solutions: SolutionCache;
+  private readonly grouping = new Grouping();
+  private known: KnownNames = new Map();
+  private readonly merging = new PlanMerger();
 
   constructor(solutions: SolutionCache) {
     this.solutions = solutions;
@@ -47,11 +53,13 @@ export class PieceCache {
 
   assemble(statements: readonly BoundStatement[]): Whole {
     const wired = statements.filter(isThing);
-    const known = knownNames(wired);
+    const { groups, renamed } = this.grouping.of(wired);
+    if (renamed) this.known = knownNames(wired);
+    const { known } = this;
     const { made: common, findings } = this.commonOf(statements);
-    const pieces = groupThings(wired).map((group) => this.pieceOf(group, common, known));
+    const pieces = groups.map((group) => this.pieceOf(group, common, known));
     const claimed = collector();
-    const things = mergePlans(common, pieces, known);
+    const things = this.merging.merge(common, pieces, known);
     const { claims, uses } = buildClaims(things, statements.filter(isClaim), claimed.report);
     const plan = uses.length === 0 ? things : { ...things, uses: [...things.uses, ...uses] };
     const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
@@ -98,12 +106,15 @@ export class PieceCache {
   private pieceOf(group: readonly ThingStatement[], common: Common, known: KnownNames): Piece {
     const first = group[0] as ThingStatement;
     const kept = this.pieces.get(first) ?? [];
-    const before = kept.find((piece) => piece.common === common && same(piece.statements, group));
+    const before = kept.find(
+      (piece) =>
+        piece.common === common &&
+        (piece.among === undefined || piece.among === known) &&
+        (piece.statements === group || same(piece.statements, group)),
+    );
     if (before !== undefined) return before;
     const piece = this.makePiece(group, common, known);
-    // What is said of an unknown name depends on the names that the rest of the plan has.
-    const isLocal = !piece.findings.some((finding) => finding.code === 'unknown-name');
-    if (isLocal) this.pieces.set(first, [piece, ...kept].slice(0, VERSIONS));
+    this.pieces.set(first, [piece, ...kept].slice(0, VERSIONS));
     return piece;
   }
 
@@ -114,7 +125,15 @@ export class PieceCache {
     const at: Origin | undefined = group[0]?.keyword;
     const accounts = this.solve(plan, conditions, at, report);
     for (const finding of findAtCorners(GROUP_CHECKS, plan, accounts, at)) findings.push(finding);
-    return { statements: group, common, plan, accounts, findings };
+    const isLocal = !findings.some(({ code }) => code === 'unknown-name');
+    return {
+      statements: group,
+      common,
+      plan,
+      accounts,
+      findings: findings.slice(),
+      among: isLocal ? undefined : known,
+    };
   }
 
   /** A fault of the solver must not take the rest of the plan with it. */
@@ -147,37 +166,4 @@ function knownNames(things: readonly ThingStatement[]): Map<ThingKind, Set<strin
     else names.add(name.text);
   }
   return known;
-}
-
-/** All things in the order of the plan, whatever group they are in. */
-function mergePlans(common: Common, pieces: readonly Piece[], known: KnownNames): Plan {
-  const empty = buildThings(common, [], () => undefined, known);
-  const merge = <T>(kind: ThingKind, of: (plan: Plan) => ReadonlyMap<string, T>): ReadonlyMap<string, T> => {
-    if (pieces.length === 1 && pieces[0] !== undefined) return of(pieces[0].plan);
-    const all = new Map<string, T>();
-    for (const piece of pieces) for (const [name, thing] of of(piece.plan)) all.set(name, thing);
-    const ordered = new Map<string, T>();
-    for (const name of known.get(kind) ?? []) {
-      const thing = all.get(name);
-      if (thing !== undefined) ordered.set(name, thing);
-    }
-    return ordered;
-  };
-  return {
-    ...empty,
-    supplies: merge('supply', (plan) => plan.supplies),
-    boards: merge('board', (plan) => plan.boards),
-    controllers: merge('controller', (plan) => plan.controllers),
-    runs: merge('run', (plan) => plan.runs),
-    feeds: merge('feed', (plan) => plan.feeds),
-    bonds: merge('bond', (plan) => plan.bonds),
-    measurements: concat(pieces.map((piece) => piece.plan.measurements)),
-    uses: concat([common.build.uses, ...pieces.map((piece) => piece.plan.uses)]),
-  };
-}
-
-function concat<T>(lists: readonly (readonly T[])[]): T[] {
-  const all: T[] = [];
-  for (const list of lists) for (const item of list) all.push(item);
-  return all;
 }

@@ -166,14 +166,14 @@ class Placer {
     let at = start;
     for (const run of runs) {
       if (run.pin !== undefined) continue;
-      let spot = layOut(run, at);
-      for (let next = taken.endOver(spot); next !== undefined; next = taken.endOver(spot)) spot = layOut(run, next);
+      let spot = laidOut(run, at);
+      for (let next = taken.endOver(spot); next !== undefined; next = taken.endOver(spot)) spot = laidOut(run, next);
       at = this.put(run, spot.from, false);
     }
   }
 
   private put(run: Run, start: number, isPinned: boolean): number {
-    const { from, to, spans } = layOut(run, start);
+    const { from, to, spans } = laidOut(run, start);
     this.taken.add(from, to);
     const controller = sourceOf(run);
     if (controller !== undefined) this.placed.set(run, { run, controller, isPinned, spans, from, to });
@@ -181,8 +181,24 @@ class Placer {
   }
 }
 
+/** The same as the time before where the start is: most edits move no run. */
+function laidOut(run: Run, start: number): Layout {
+  let layout = layouts.get(run);
+  if (layout?.start !== start) {
+    layout = layOut(run, start);
+    layouts.set(run, layout);
+  }
+  return layout;
+}
+
+const layouts = new WeakMap<Run, Layout>();
+
+interface Layout extends Pick<RunAddress, 'from' | 'to' | 'spans'> {
+  readonly start: number;
+}
+
 /** Where the pixels of a run lie when the first of them starts at a slot or, where it does not fit, behind it. */
-function layOut(run: Run, start: number): Pick<RunAddress, 'from' | 'to' | 'spans'> {
+function layOut(run: Run, start: number): Layout {
   const isSplit = sourceOf(run)?.universes?.split === true;
   const spans: AddressSpan[] = [];
   let at = start;
@@ -209,7 +225,7 @@ function layOut(run: Run, start: number): Pick<RunAddress, 'from' | 'to' | 'span
       at += fits;
     }
   }
-  return { from: from ?? start, to: at, spans };
+  return { start, from: from ?? start, to: at, spans };
 }
 
 /** Slots that are taken, as stretches in order that do not touch. */

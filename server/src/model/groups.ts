@@ -59,6 +59,50 @@ export function groupThings(statements: readonly ThingStatement[]): ThingStateme
   return [...groups.values()];
 }
 
+/**
+ * Groups the statements of one plan again and again. Where an edit changed no name and nothing that a statement names,
+ * the groups are the same, and only those with a changed statement are new lists.
+ */
+export class Grouping {
+  private statements: readonly ThingStatement[] = [];
+  private groups: readonly (readonly ThingStatement[])[] = [];
+
+  /** `renamed` tells whether any name, or the order of names, may be another than the time before. */
+  of(statements: readonly ThingStatement[]): {
+    readonly groups: readonly (readonly ThingStatement[])[];
+    readonly renamed: boolean;
+  } {
+    const changed = changedStatements(this.statements, statements);
+    if (changed === undefined) this.groups = groupThings(statements);
+    else if (changed.size > 0)
+      this.groups = this.groups.map((group) =>
+        group.some((statement) => changed.has(statement))
+          ? group.map((statement) => changed.get(statement) ?? statement)
+          : group,
+      );
+    this.statements = statements;
+    return { groups: this.groups, renamed: changed === undefined };
+  }
+}
+
+/** New statements by the ones in whose place they stand; undefined where some do not name what those named. */
+function changedStatements(
+  before: readonly ThingStatement[],
+  after: readonly ThingStatement[],
+): Map<ThingStatement, ThingStatement> | undefined {
+  if (before.length !== after.length) return undefined;
+  const changed = new Map<ThingStatement, ThingStatement>();
+  for (const [index, statement] of after.entries()) {
+    const old = before[index] as ThingStatement;
+    if (old === statement) continue;
+    const [from, to] = [keysOf(old), keysOf(statement)];
+    if (old.word !== statement.word || old.name?.text !== statement.name?.text) return undefined;
+    if (from.length !== to.length || from.some((key, at) => key !== to[at])) return undefined;
+    changed.set(old, statement);
+  }
+  return changed;
+}
+
 /** What shares one room of names: `name.1` is an output of one and a port of another. */
 const BOXES: ReadonlySet<string> = new Set(['supply', 'board', 'controller', 'receiver']);
 
@@ -68,7 +112,7 @@ const kept = new WeakMap<ThingStatement, readonly string[]>();
 function keysOf(statement: ThingStatement): readonly string[] {
   let keys = kept.get(statement);
   if (keys === undefined) {
-    keys = findKeys(statement);
+    keys = findKeys(statement).slice();
     kept.set(statement, keys);
   }
   return keys;
