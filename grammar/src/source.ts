@@ -66,7 +66,8 @@ class LazyDeclaration implements Declaration {
   }
 }
 
-const TREES = new Recent<Declaration, Parsed>(64);
+/** Up to so many characters of declarations: some three thousand lines, or one declaration of any length. */
+const TREES = new Recent<Declaration, Parsed>(100_000, (_, { text }) => text.length);
 
 /**
  * How many declarations at the head and tail of a text are as they were, and the part between that is to be read anew.

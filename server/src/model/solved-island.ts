@@ -1,4 +1,5 @@
 import { Recent } from '#grammar/recent.ts';
+import type { Circuit } from '../electrics/circuit.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import type { Island } from './islands.ts';
 import type { IslandCircuit } from './to-circuit.ts';
@@ -39,5 +40,9 @@ export class LazyIsland implements SolvedIsland {
   }
 }
 
-/** More than one plan's corners of an island, so that what asks about one island finds all of it. */
-const LATEST = new Recent<LazyIsland, Made>(64);
+/** Up to so many elements of circuits: a hundred or two of small islands, or one of any size. */
+const LATEST = new Recent<LazyIsland, Made>(10_000, ({ circuit: { circuit } }) => weightOf(circuit));
+
+function weightOf({ nodeCount, resistors, loads, stretches }: Circuit): number {
+  return nodeCount + resistors.length + loads.length + stretches.length;
+}
