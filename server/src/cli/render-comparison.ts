@@ -1,5 +1,6 @@
 import type { Change, Comparison } from '../review/compare.ts';
-import type { KeyedFinding, Section } from '../review/facts.ts';
+import type { Section } from '../review/fact.ts';
+import type { KeyedFinding } from '../review/facts.ts';
 import { type Line, type Piece, styled, wrap } from './page.ts';
 import { table } from './table.ts';
 
@@ -7,8 +8,10 @@ export const SECTION_TITLES: Readonly<Record<Section, string>> = {
   display: 'Display',
   runs: 'Runs',
   supplies: 'Supplies',
+  outputs: 'Fused outputs',
   circuits: 'Mains circuits',
   routes: 'Routes',
+  addresses: 'Addresses',
   parts: 'Parts',
 };
 

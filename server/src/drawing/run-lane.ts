@@ -1,4 +1,5 @@
 import type { Account, FeedAccount } from '../model/account.ts';
+import { isFixture, isFloods, sizeText, unitOf } from '../model/fixtures.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece } from '../model/plan.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
 import { type LaneScale, laneScale } from './lane-scale.ts';
@@ -29,7 +30,7 @@ export function runLane(plan: Plan, account: Account, run: Run, top: number, wid
     ...feeds.map((feed, index) =>
       feedRow(plan, account.feeds.get(feed), feed, run, scale, top + 26 + index * FEED_ROW, barTop),
     ),
-    source(plan, run, scale, barTop + BAR / 2),
+    ...(isFloods(run) ? [] : [source(plan, run, scale, barTop + BAR / 2)]),
     ...pieces(plan, run, scale, barTop),
     ...leastMark(account, run, scale, barTop + BAR),
   ];
@@ -43,7 +44,7 @@ function leadRoom(run: Run): number {
 function title(account: Account, run: Run, top: number): Shape {
   const load = account.runs.get(run);
   const facts = [
-    count(run.pixelCount, 'pixel'),
+    sizeText(run),
     ...(load === undefined ? [] : [amps(load.amps)]),
     ...(load?.least === undefined ? [] : [`least ${volts(load.least.volts)} at [${load.least.pixel}]`]),
   ].join(', ');
@@ -157,7 +158,8 @@ function nameOf(piece: StringPiece, last: StringPiece): string {
     const [from, to] = [piece.copies.number, last.copies?.number ?? piece.copies.number];
     return from === to ? `${piece.copies.name}(${from})` : `${piece.copies.name} x ${to}`;
   }
-  const strands = piece.line.strands > 1 ? `${piece.line.strands} strands` : '';
+  const unit = isFixture(piece.part) ? unitOf(piece.part) : 'strand';
+  const strands = piece.line.strands > 1 ? count(piece.line.strands, unit) : '';
   return [piece.element ?? '', strands].filter((text) => text !== '').join(', ');
 }
 

@@ -6,9 +6,14 @@ import { type Drawing, label, line, type Shape } from './shape.ts';
 const WIDTH = 960;
 
 /** The wiring of each run as a drawing of its own, in the order of the boards: paper can be turned between them. */
-export function laneDrawings(plan: Plan, account: Account, width = WIDTH): Drawing[] {
+export function laneDrawings(
+  plan: Plan,
+  account: Account,
+  width = WIDTH,
+  isDrawn: (run: Run) => boolean = () => true,
+): Drawing[] {
   return runsByBoard(plan).flatMap(({ runs }) =>
-    runs.map((run) => {
+    runs.filter(isDrawn).map((run) => {
       const lane = runLane(plan, account, run, 4, width);
       return { title: `Wiring of ${run.name}`, width, height: lane.bottom, shapes: lane.shapes };
     }),

@@ -84,11 +84,12 @@ function outputRows(plan: Plan, account: Account, output: Output, codeOf: CodeOf
     ...[...plan.boards.values()]
       .filter((board) => board.from === output)
       .map(
-        (board) => [`board ${board.name}`, cableName(board.cable, board.parallel), codeOf(board.name, name)] as const,
+        (board) =>
+          [`fused board ${board.name}`, cableName(board.cable, board.parallel), codeOf(board.name, name)] as const,
       ),
     ...[...plan.controllers.values()]
       .filter((controller) => controller.from === output)
-      .map((controller) => [`board ${controller.name}`, '', undefined] as const),
+      .map((controller) => [deviceText(controller), '', undefined] as const),
   ];
   if (users.length === 0) return [[whole(output.number), fuse, 'spare', '', undefined, undefined]];
   return users.map(([to, cable, code], index) => [
@@ -117,7 +118,7 @@ function portTable(plan: Plan, controller: Controller, where: string, codeOf: Co
   const power = from === undefined ? 'no power input in the plan' : `power from ${outputText(from)}`;
   return {
     id: `box-${controller.name}`,
-    title: `${where}: board ${controller.name}`,
+    title: `${where}: ${deviceText(controller)}`,
     note: `${controller.part?.label ?? controller.part?.name ?? 'unknown part'}, ${power}.`,
     columns: [
       { title: 'port' },
@@ -129,6 +130,8 @@ function portTable(plan: Plan, controller: Controller, where: string, codeOf: Co
     rows: [...runs].sort((a, b) => (a.port ?? 0) - (b.port ?? 0)).map((run) => portRow(run, codeOf)),
   };
 }
+
+const deviceText = ({ name, isReceiver }: Controller) => `${isReceiver ? 'receiver' : 'controller'} ${name}`;
 
 function portRow(run: Run, codeOf: CodeOf): Cell[] {
   const lead = run.pieces.find((piece) => piece.kind === 'lead');

@@ -1,3 +1,4 @@
+import { tapTextOf } from '../model/fixtures.ts';
 import { outputText, ownerOf } from '../model/outputs.ts';
 import type { CablePart, ConnectorPart, Feed, Piece, Place, Plan, Run, StringPiece } from '../model/plan.ts';
 import { shortCodes } from './short-code.ts';
@@ -8,7 +9,7 @@ export interface CableItem {
   readonly key: string;
   /** For its labels. */
   readonly code: string;
-  readonly kind: 'lead' | 'gap' | 'link' | 'board' | 'feed' | 'bond';
+  readonly kind: 'lead' | 'gap' | 'ribbon' | 'link' | 'board' | 'feed' | 'bond' | 'extension';
   /** The run, feed or bond that it belongs to. */
   readonly owner: string;
   /** Absent where a string's own wire goes on. */
@@ -25,9 +26,14 @@ export interface CableEnd {
   readonly text: string;
   readonly place: Place | undefined;
   readonly connector: ConnectorPart | undefined;
+  /** What goes on a bare end, where no connector part does. */
+  readonly finish: Finish | undefined;
 }
 
-/** Every cable of a plan that is cut to length, in the order of the plan: leads and gaps of runs, then of links, boards, feeds, bonds. */
+/** Stranded wire under a screw gets a ferrule, an end that is soldered or crimped to a string a splice (common practice). */
+type Finish = 'ferrule' | 'splice' | 'network plug' | 'ribbon plug' | 'mains plug';
+
+/** Every cable of a plan, in the order of the plan: leads, gaps and ribbons of runs, then of links, boards, feeds, bonds and mains. */
 export function cablesOf(plan: Plan): CableItem[] {
   const drafts = [
     ...[...plan.runs.values()].flatMap(runCables),
@@ -35,6 +41,7 @@ export function cablesOf(plan: Plan): CableItem[] {
     ...boardCables(plan),
     ...[...plan.feeds.values()].flatMap(feedCables),
     ...bondCables(plan),
+    ...extensionLeads(plan),
   ];
   const codes = shortCodes(drafts.map(({ key }) => key));
   return drafts.map((draft) => ({ ...draft, code: codes.get(draft.key) ?? '' }));
@@ -49,18 +56,19 @@ function draftOf(draft: Omit<Draft, 'key'>): Draft {
 function runCables(run: Run): Draft[] {
   const found: Draft[] = [];
   for (const [index, piece] of run.pieces.entries()) {
+    if (piece.kind === 'gap' && piece.bare && piece.cable !== undefined) found.push(...ribbon(run, piece, index));
     if (piece.kind !== 'lead' && (piece.kind !== 'gap' || piece.bare)) continue;
     const before = nearest(run.pieces, index, -1);
     const after = nearest(run.pieces, index, 1);
     const port = `${run.controller?.name ?? '?'}.${run.port ?? '?'}`;
     const from: CableEnd =
       piece.kind === 'lead' || before === undefined
-        ? { text: port, place: run.controller?.place, connector: undefined }
-        : { text: `${stringName(run, before)} end`, place: run.place, connector: before.part.ends };
+        ? { text: port, place: run.controller?.place, connector: undefined, finish: 'ferrule' }
+        : { text: `${stringName(run, before)} end`, place: run.place, ...endOn(before.part.ends) };
     const to: CableEnd = {
       text: after === undefined ? `${run.name} end` : `${stringName(run, after)} start`,
       place: run.place,
-      connector: after?.part.ends,
+      ...(after === undefined ? endOn(undefined) : endOn(after.part.ends)),
     };
     const path = piece.kind === 'lead' ? piece.path : [];
     found.push(
@@ -77,6 +85,25 @@ function runCables(run: Run): Draft[] {
     );
   }
   return found;
+}
+
+/** Panels are joined by ribbons of their own; their plugs carry no power. */
+function ribbon(run: Run, piece: Extract<Piece, { kind: 'gap' }>, index: number): Draft[] {
+  const [before, after] = [nearest(run.pieces, index, -1), nearest(run.pieces, index, 1)];
+  if (before === undefined || after === undefined) return [];
+  const end = (panel: StringPiece): CableEnd => ({
+    text: tapTextOf(run, panel),
+    place: run.place,
+    connector: undefined,
+    finish: 'ribbon plug',
+  });
+  const { cable: part, length: metres } = piece;
+  const [from, to] = [end(before), end(after)];
+  return [draftOf({ kind: 'ribbon', owner: run.name, part, metres, parallel: 1, from, to, path: [] })];
+}
+
+function endOn(connector: ConnectorPart | undefined): Pick<CableEnd, 'connector' | 'finish'> {
+  return { connector, finish: connector === undefined ? 'splice' : undefined };
 }
 
 function nearest(pieces: readonly Piece[], index: number, step: 1 | -1): StringPiece | undefined {
@@ -103,14 +130,15 @@ function feedCables(feed: Feed): Draft[] {
     text: feed.from === undefined ? '?' : outputText(feed.from),
     place: feed.from === undefined ? undefined : ownerOf(feed.from).place,
     connector: undefined,
+    finish: 'ferrule',
   };
   for (const [index, piece] of feed.pieces.entries()) {
     if (piece.kind === 'tap') continue;
     const next = feed.pieces.slice(index + 1).find((other) => other.kind === 'tap');
     const to: CableEnd =
       next?.kind === 'tap'
-        ? { text: next.tap.text, place: next.tap.run.place, connector: next.connector }
-        : { text: `${feed.name} end`, place: undefined, connector: undefined };
+        ? { text: next.tap.text, place: next.tap.run.place, ...endOn(next.connector) }
+        : { text: `${feed.name} end`, place: undefined, connector: undefined, finish: undefined };
     found.push(
       draftOf({
         kind: 'feed',
@@ -143,8 +171,9 @@ function linkCables(plan: Plan): Draft[] {
           text: link.from.isReceiver ? link.from.name : `${link.from.name}.${link.firstPort}`,
           place: link.from.place,
           connector: undefined,
+          finish: 'network plug',
         },
-        to: { text: `${receiver.name} link`, place: receiver.place, connector: undefined },
+        to: { text: `${receiver.name} link`, place: receiver.place, connector: undefined, finish: 'network plug' },
         path: link.path,
       }),
     ];
@@ -159,12 +188,14 @@ function boardCables(plan: Plan): Draft[] {
       part: board.cable,
       metres: board.length,
       parallel: board.parallel,
-      from: { text: outputText(board.from), place: ownerOf(board.from).place, connector: undefined },
-      to: { text: `${board.name} in`, place: board.place, connector: undefined },
+      from: { text: outputText(board.from), place: ownerOf(board.from).place, ...SCREWED },
+      to: { text: `${board.name} in`, place: board.place, ...SCREWED },
       path: board.path,
     }),
   );
 }
+
+const SCREWED = { connector: undefined, finish: 'ferrule' } as const;
 
 function bondCables(plan: Plan): Draft[] {
   return [...plan.bonds.values()].map((bond) =>
@@ -174,9 +205,37 @@ function bondCables(plan: Plan): Draft[] {
       part: bond.cable,
       metres: bond.length,
       parallel: 1,
-      from: { text: `${bond.from.name} ground`, place: bond.from.place, connector: undefined },
-      to: { text: `${bond.to.name} ground`, place: bond.to.place, connector: undefined },
+      from: { text: `${bond.from.name} ground`, place: bond.from.place, ...SCREWED },
+      to: { text: `${bond.to.name} ground`, place: bond.to.place, ...SCREWED },
       path: [],
     }),
   );
+}
+
+/** Before all supplies of a circuit, and before single supplies; bought with their plugs. */
+function extensionLeads(plan: Plan): Draft[] {
+  const plugged = { connector: undefined, finish: 'mains plug' } as const;
+  return [...plan.circuits.values(), ...plan.supplies.values()].flatMap((owner): Draft[] => {
+    const { extension, place } = owner;
+    if (extension === undefined) return [];
+    const before = owner.kind === 'circuit' ? `${owner.name} socket` : (owner.circuit?.name ?? 'mains');
+    const behind = owner.kind === 'circuit' ? `supplies on ${owner.name}` : owner.name;
+    return [
+      draftOf({
+        kind: 'extension',
+        owner: owner.name,
+        part: extension.cord,
+        metres: extension.length,
+        parallel: 1,
+        from: { text: before, place: owner.kind === 'circuit' ? place : owner.circuit?.place, ...plugged },
+        to: { text: behind, place: owner.kind === 'circuit' ? undefined : place, ...plugged },
+        path: [],
+      }),
+    ];
+  });
+}
+
+/** Ribbons and extension leads come with their plugs on. */
+export function isCut({ kind, part }: CableItem): boolean {
+  return part !== undefined && kind !== 'ribbon' && kind !== 'extension';
 }

@@ -18,6 +18,16 @@ export function wiring({ plan, account }: Analysis): Paper {
   };
 }
 
+/** Some runs of one side of a comparison; none where it has none of them. */
+export function runsDrawn(
+  { plan, account }: Analysis,
+  names: ReadonlySet<string>,
+  head: Pick<Paper, 'id' | 'title' | 'intro'>,
+): Paper[] {
+  const drawings = laneDrawings(plan, account, PAPER, ({ name }) => names.has(name));
+  return drawings.length === 0 ? [] : [{ ...head, tables: [], drawings }];
+}
+
 export function site({ plan }: Analysis): Paper {
   return {
     id: 'site',

@@ -1,13 +1,13 @@
 import type { Account } from '../model/account.ts';
-import { type Fault, type FaultyThing, faultsOf, isInUse, matters, type PixelRange } from '../model/faults.ts';
-import { outputText, ownerOf } from '../model/outputs.ts';
+import { type Fault, faultsOf, isInUse, matters } from '../model/faults.ts';
 import type { Plan } from '../model/plan.ts';
-import { rating } from '../model/texts.ts';
+import { alreadyTexts, effectsOf, FAULT_TITLES, placeText, thingText, UNSEEN } from './fault-texts.ts';
 import type { Cell, Paper } from './paper.ts';
 
 /** Show night: these pixels are dark, so look here first. */
 export function faultTable(plan: Plan, account: Account): Paper {
   const faults = faultsOf(account);
+  const already = alreadyTexts(account);
   return {
     id: 'faults',
     title: 'When something goes dark',
@@ -16,22 +16,18 @@ export function faultTable(plan: Plan, account: Account): Paper {
     tables: [
       {
         id: 'faults',
+        ...(already.length === 0 ? {} : { note: already.join(' ') }),
         columns: [
-          { title: 'if this fails' },
+          { title: FAULT_TITLES.thing },
           { title: 'where' },
-          { title: 'these go dark' },
-          { title: 'these go dim' },
-          { title: 'and then blow' },
+          { title: FAULT_TITLES.dark },
+          { title: FAULT_TITLES.dim },
+          { title: FAULT_TITLES.blown },
         ],
-        rows: faults
-          .filter(matters)
-          .map((fault): Cell[] => [
-            thingText(fault.what),
-            placeText(fault.what),
-            rangesText(fault, 'dark'),
-            rangesText(fault, 'low'),
-            fault.blown.map((output) => outputText(output)).join(', '),
-          ]),
+        rows: faults.filter(matters).map((fault): Cell[] => {
+          const { dark, dim, blown } = effectsOf(fault);
+          return [thingText(fault.what), placeText(fault.what), dark.join('; '), dim.join('; '), blown.join(', ')];
+        }),
       },
       ...spares(plan, faults),
     ],
@@ -45,59 +41,9 @@ function spares(plan: Plan, faults: readonly Fault[]): Paper['tables'] {
     {
       id: 'faults-unseen',
       title: 'Nobody would see these fail',
-      note: 'The rest carries on, every pixel white. Check them by hand from time to time.',
+      note: `The rest carries on: ${UNSEEN}. Check them by hand from time to time.`,
       columns: [{ title: 'this' }, { title: 'where' }],
       rows: quiet.map(({ what }): Cell[] => [thingText(what), placeText(what)]),
     },
   ];
-}
-
-export function thingText(what: FaultyThing): string {
-  switch (what.kind) {
-    case 'fuse':
-      return `${rating(what.output.fuse?.amps ?? 0)} fuse of ${outputText(what.output)}`;
-    case 'port-fuse':
-      return `port fuse of ${what.run.controller?.name ?? '?'}.${what.run.port ?? '?'}`;
-    case 'feed':
-      return `feed ${what.feed.name}`;
-    case 'link':
-      return `link to ${what.receiver.name}`;
-    case 'supply':
-      return `supply ${what.supply.name}`;
-  }
-}
-
-function placeText(what: FaultyThing): string | undefined {
-  switch (what.kind) {
-    case 'fuse':
-      return ownerOf(what.output).place?.name;
-    case 'port-fuse':
-      return what.run.controller?.place?.name;
-    case 'feed':
-      return what.feed.from === undefined ? undefined : ownerOf(what.feed.from).place?.name;
-    case 'link':
-      return what.receiver.link?.from.place?.name;
-    case 'supply':
-      return what.supply.place?.name;
-  }
-}
-
-function rangesText({ runs, unsolved }: Fault, which: 'dark' | 'low'): string {
-  if (unsolved) return which === 'dark' ? 'no steady state is found' : '';
-  return runs
-    .flatMap((run) =>
-      run[which].length === 0
-        ? []
-        : [
-            `${run.run.name} ${shortRanges(run[which], run.run.pixelCount)}${run.noData && which === 'dark' ? ' no data' : ''}`,
-          ],
-    )
-    .join('; ');
-}
-
-function shortRanges(ranges: readonly PixelRange[], pixels: number): string {
-  const [only] = ranges;
-  if (ranges.length === 1 && only?.from === 1 && only.to === pixels) return '(all)';
-  const shown = ranges.slice(0, 4).map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`));
-  return `[${shown.join(', ')}${ranges.length > 4 ? ', …' : ''}]`;
 }

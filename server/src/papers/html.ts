@@ -45,9 +45,9 @@ function sheet(head: SheetHead, paper: Paper): string {
   const tables = paper.tables.map(tableHtml).join('\n');
   const steps = (paper.steps ?? []).map(stepHtml).join('\n');
   return `<section id="${paper.id}">
-<h2>${escapeHtml(paper.title)} <small>${escapeHtml(head.title)}</small></h2>
+<div class="sheet"><h2>${escapeHtml(paper.title)} <small>${escapeHtml(head.title)}</small></h2>
 <p class="intro">${escapeHtml(paper.intro)}</p>
-${drawings}${tables}${steps}
+${drawings}${tables}${steps}</div>
 <footer>${cautions()}<p>${escapeHtml(head.foot)}</p></footer>
 </section>`;
 }
@@ -119,6 +119,7 @@ thead { display: table-header-group }
 tr { break-inside: avoid }
 th { text-align: left; font-weight: 600; border-bottom: 1pt solid #1c2226; padding: 1mm 2mm 1mm 0; vertical-align: bottom }
 td { border-bottom: .4pt solid #aab2b8; padding: 1mm 2mm 1mm 0; vertical-align: top }
+tfoot { display: table-row-group }
 tfoot td { font-weight: 600; border-bottom: 0 }
 .right { text-align: right; white-space: nowrap }
 th.right + th:not(.right), td.right + td:not(.right) { padding-left: 3mm }
@@ -133,4 +134,10 @@ footer { margin-top: 4mm; font-size: 8.5pt; color: #55606a }
 figure { margin: 0 0 4mm; break-inside: avoid }
 svg { max-width: 100%; height: auto }
 a { color: inherit }
+/* A printed sheet is a table whose foot, with the cautions, comes again at the end of each of its pages. */
+@media print {
+  section { display: table; width: 100% }
+  .sheet { display: table-row-group }
+  footer { display: table-footer-group; break-inside: avoid }
+}
 `;

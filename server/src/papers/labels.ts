@@ -10,7 +10,7 @@ import { escapeHtml, page, type SheetHead } from './html.ts';
  */
 export function labelSheet(head: SheetHead, plan: Plan): string {
   const labels = cablesOf(plan)
-    .filter(({ part }) => part !== undefined)
+    .filter(({ part, kind }) => part !== undefined || kind === 'extension')
     .flatMap((cable) => [label(plan, cable, cable.from, cable.to), label(plan, cable, cable.to, cable.from)]);
   const intro = `<header class="screen"><h1>Labels: ${escapeHtml(head.title)}</h1>
 <p>Two for each cable, one for each end. Print at full size, cut along the lines, cover with clear tape: a bare print does not outlive the first rain.</p></header>`;

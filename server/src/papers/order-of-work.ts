@@ -2,7 +2,7 @@ import { unitOf } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Piece, Plan, Run } from '../model/plan.ts';
 import { count, type LengthUnits, metres, volts } from '../model/texts.ts';
-import { cablesOf } from './cable-list.ts';
+import { cablesOf, isCut } from './cable-list.ts';
 import type { Paper, Step } from './paper.ts';
 
 /** What to do first and what last, in the plan's own names. */
@@ -24,12 +24,17 @@ export function orderOfWork(plan: Plan): Paper {
 }
 
 function benchSteps(plan: Plan): Step {
-  const cuts = cablesOf(plan).filter(({ part }) => part !== undefined).length;
+  const cables = cablesOf(plan);
+  const cuts = cables.filter(isCut).length;
+  const made = cables.filter(({ kind }) => kind === 'ribbon' || kind === 'extension').length;
   return {
     title: 'On the bench',
     items: [
       'Light every string once, all colours, before it leaves the bench.',
-      ...(cuts > 0 ? [`Cut ${cuts} cables by the cut list. Label both ends of each at once.`] : []),
+      ...(cuts > 0 ? [`Cut ${count(cuts, 'cable')} by the cut list. Label both ends of each at once.`] : []),
+      ...(made > 0
+        ? [`Label both ends of ${count(made, 'ribbon or extension lead', 'ribbons and extension leads')}.`]
+        : []),
       ...[...plan.supplies.values()].map(
         (supply) =>
           `Set ${supply.name} to ${supply.volts === undefined ? 'its nominal voltage' : volts(supply.volts.value)}, measured with nothing connected.`,

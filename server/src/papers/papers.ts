@@ -6,10 +6,12 @@ import { cutList } from './cut-list.ts';
 import { site, wiring } from './drawn.ts';
 import { expectedVolts } from './expected-volts.ts';
 import { faultTable } from './fault-table.ts';
+import { mastPaper } from './mast-paper.ts';
 import { orderOfWork } from './order-of-work.ts';
 import type { Paper } from './paper.ts';
 import { partsList } from './parts-list.ts';
 import { powerChecks } from './power-checks.ts';
+import { seasonPaper } from './season-paper.ts';
 import { summary } from './summary.ts';
 
 /** All papers of a display, in the order in which the work needs them. */
@@ -27,6 +29,8 @@ export function papersOf(analysis: Analysis): Paper[] {
     powerChecks(plan, account),
     expectedVolts(plan, account),
     faultTable(plan, account),
+    ...seasonPaper(plan, account),
+    ...mastPaper(plan),
     checkedPaper(analysis),
   ];
 }

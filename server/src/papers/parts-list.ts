@@ -29,7 +29,7 @@ export function partsList(plan: Plan): Paper {
           { title: 'needed', align: 'right' },
           { title: 'spare', align: 'right' },
           { title: 'together', align: 'right' },
-          { title: '' },
+          { title: '', align: 'right' },
           { title: 'have', blank: true },
           { title: 'to buy', blank: true },
         ],

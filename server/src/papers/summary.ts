@@ -1,7 +1,11 @@
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
-import { addressedPixels } from '../model/fixtures.ts';
+import { addressedPixels, isFloods } from '../model/fixtures.ts';
+import type { Plan } from '../model/plan.ts';
+import { energyText, seasonAccount } from '../model/season.ts';
 import { count, share, watts } from '../model/texts.ts';
-import { cablesOf } from './cable-list.ts';
+import { cablesOf, isCut } from './cable-list.ts';
+import { costsOf, costText } from './costs.ts';
+import { needsOf } from './needs.ts';
 import type { Cell, Paper, Table } from './paper.ts';
 import { supplyLoads } from './supply-loads.ts';
 
@@ -10,12 +14,18 @@ export function summary(analysis: Analysis): Paper {
   const { plan, account } = analysis;
   const pixels = [...plan.runs.values()].reduce((sum, run) => sum + addressedPixels(run), 0);
   const power = [...account.supplies.values()].reduce((sum, supply) => sum + supply.watts, 0);
+  const cost = costText(costsOf(plan));
+  const season = seasonAccount(plan, account);
   const rows: Cell[][] = [
     ['pixels', count(pixels, 'pixel')],
-    ['runs', `${plan.runs.size} on ${count(plan.controllers.size, 'board')}`],
+    ...fixtureRows(plan),
+    ['runs', runsText(plan)],
     ['supplies', `${plan.supplies.size}, together ${watts(power)}`],
+    ...(plan.boards.size === 0 ? [] : [['fused boards', `${plan.boards.size}`]]),
     ['feeds', `${plan.feeds.size}`],
-    ['cables to cut', `${cablesOf(plan).filter(({ part }) => part !== undefined).length}`],
+    ['cables to cut', `${cablesOf(plan).filter(isCut).length}`],
+    ...(cost === undefined ? [] : [['parts', cost]]),
+    ...(season === undefined ? [] : [['season', energyText(season)]]),
     [
       'designed for',
       `${plan.design.look.value} at ${share(plan.design.brightness.value)}, ${plan.design.frameRate.value} frames a second, air ${plan.design.air.value.from} to ${plan.design.air.value.to} degC`,
@@ -31,6 +41,22 @@ export function summary(analysis: Analysis): Paper {
       ...findingTables(analysis),
     ],
   };
+}
+
+/** "8 on 2 controllers and 1 receiver"; floods hang on none. */
+function runsText(plan: Plan): string {
+  const runs = [...plan.runs.values()].filter((run) => !isFloods(run)).length;
+  const boards = [...plan.controllers.values()];
+  const receivers = boards.filter(({ isReceiver }) => isReceiver).length;
+  const behind = receivers === 0 ? '' : ` and ${count(receivers, 'receiver')}`;
+  return `${runs} on ${count(boards.length - receivers, 'controller')}${behind}`;
+}
+
+/** Panels and floods, part by part. */
+function fixtureRows(plan: Plan): Cell[][] {
+  return needsOf(plan).flatMap(({ kind, name, label, amount }): Cell[][] =>
+    kind === 'panel' || kind === 'flood' ? [[`${kind}s`, `${amount.toLocaleString('en')} of ${label ?? name}`]] : [],
+  );
 }
 
 function findingsThatMatter(analysis: Analysis): { level: string; code: string; message: string }[] {

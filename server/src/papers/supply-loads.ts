@@ -1,18 +1,26 @@
 import type { Account } from '../model/account.ts';
+import { deratedOf } from '../model/derating.ts';
 import type { Plan } from '../model/plan.ts';
 import { amps, rating, share, watts } from '../model/texts.ts';
 import { type Cell, figure, type Table } from './paper.ts';
 
 /** How far each supply is loaded at the look that the display is designed for. */
 export function supplyLoads(plan: Plan, account: Account): Table {
+  const isWarm = [...plan.supplies.values()].some((supply) => (deratedOf(plan.design, supply)?.share ?? 1) < 1);
   return {
     id: 'supplies',
     title: 'Supplies',
+    ...(isWarm
+      ? {
+          note: 'Warm: what a supply can still give in its box at the warmest air, where its part says so; the share is of that.',
+        }
+      : {}),
     columns: [
       { title: 'supply' },
       { title: 'at' },
       { title: 'load', align: 'right', unit: 'A' },
       { title: 'rated', align: 'right', unit: 'A' },
+      ...(isWarm ? [{ title: 'warm', align: 'right' as const, unit: 'A' }] : []),
       { title: 'share', align: 'right' },
       { title: 'power', align: 'right', unit: 'W' },
       { title: 'mains' },
@@ -20,12 +28,15 @@ export function supplyLoads(plan: Plan, account: Account): Table {
     rows: [...plan.supplies.values()].map((supply): Cell[] => {
       const load = account.supplies.get(supply);
       const rated = supply.part?.rated;
+      const derated = deratedOf(plan.design, supply);
+      const given = derated?.amps ?? rated ?? 0;
       return [
         supply.name,
         supply.place?.name,
         load === undefined ? undefined : figure(load.amps, amps),
         rated === undefined ? undefined : figure(rated, rating),
-        load === undefined || rated === undefined ? undefined : figure(load.amps / rated, share),
+        ...(isWarm ? [derated === undefined || derated.share >= 1 ? undefined : figure(derated.amps, amps)] : []),
+        load === undefined || !(given > 0) ? undefined : figure(load.amps / given, share),
         load === undefined ? undefined : figure(load.watts, watts),
         supply.circuit?.name,
       ];

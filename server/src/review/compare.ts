@@ -1,4 +1,5 @@
-import { type Fact, type Facts, type KeyedFinding, SECTIONS, type Section } from './facts.ts';
+import { type Fact, SECTIONS, type Section } from './fact.ts';
+import type { Facts, KeyedFinding } from './facts.ts';
 
 /** What a change of the plan does, in consequences instead of lines. */
 export interface Comparison {

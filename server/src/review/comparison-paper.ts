@@ -1,3 +1,5 @@
+import type { Analysis } from '../analysis/analysis.ts';
+import { runsDrawn } from '../papers/drawn.ts';
 import type { Cell, Paper, Table } from '../papers/paper.ts';
 import type { Comparison } from './compare.ts';
 
@@ -42,4 +44,14 @@ export function comparisonPaper(before: string, after: string, comparison: Compa
       ),
     ],
   };
+}
+
+/** The runs that change, drawn as they were and as they are. */
+export function comparisonDrawings(before: Analysis, after: Analysis, { sections }: Comparison): Paper[] {
+  const runs = sections.find(({ section }) => section === 'runs')?.changes ?? [];
+  const names = new Set(runs.map(({ subject }) => subject));
+  return [
+    ...runsDrawn(before, names, { id: 'before', title: 'Before', intro: 'The runs that change, as they were.' }),
+    ...runsDrawn(after, names, { id: 'after', title: 'After', intro: 'The same runs as they are now.' }),
+  ];
 }

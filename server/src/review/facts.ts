@@ -1,15 +1,18 @@
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { Account } from '../model/account.ts';
-import { circuitAmps } from '../model/circuit-load.ts';
+import { addressesOf } from '../model/addresses.ts';
 import type { Level } from '../model/finding.ts';
 import { addressedPixels, sizeText } from '../model/fixtures.ts';
 import type { Plan } from '../model/plan.ts';
 import { amountText } from '../model/prices.ts';
-import { amps, count, metres, share, volts, watts } from '../model/texts.ts';
+import { energyText, seasonAccount } from '../model/season.ts';
+import { amps, count, metres, volts, watts } from '../model/texts.ts';
 import { cablesOf } from '../papers/cable-list.ts';
 import { costsOf } from '../papers/costs.ts';
 import { needsOf } from '../papers/needs.ts';
+import { type Fact, factsAbout } from './fact.ts';
+import { powerFacts } from './power-facts.ts';
 
 /**
  * What a plan comes to, as a flat list of facts that two versions of it can be compared by. Each fact has a name that stays
@@ -19,22 +22,6 @@ export interface Facts {
   readonly facts: ReadonlyMap<string, Fact>;
   readonly findings: readonly KeyedFinding[];
 }
-
-export interface Fact {
-  readonly section: Section;
-  /** What the fact is about: "psu-a", "shed to roof", "eaves". */
-  readonly subject: string;
-  /** What is told of it: "load", "least voltage". */
-  readonly what: string;
-  readonly value: number;
-  /** The value as a person reads it, with its limit where it has one. */
-  readonly text: string;
-  /** Which way is better; undefined where neither is. */
-  readonly better: 'less' | 'more' | undefined;
-}
-
-export const SECTIONS = ['display', 'runs', 'supplies', 'circuits', 'routes', 'parts'] as const;
-export type Section = (typeof SECTIONS)[number];
 
 export interface KeyedFinding {
   readonly key: string;
@@ -48,9 +35,9 @@ export function factsOf(analysis: Analysis): Facts {
   const list = [
     ...displayFacts(plan, account),
     ...runFacts(plan, account),
-    ...supplyFacts(plan, account),
-    ...circuitFacts(plan, account),
+    ...powerFacts(plan, account),
     ...routeFacts(plan),
+    ...addressFacts(plan),
     ...partFacts(plan),
   ];
   return {
@@ -70,22 +57,17 @@ function displayFacts(plan: Plan, account: Account): Fact[] {
     const cores = ['V+', 'ground'].filter((core) => part?.cores.has(core)).length;
     return sum + (part?.conductor?.area ?? 0) * length * parallel * cores * COPPER;
   }, 0);
-  const about = (what: string, value: number, text: string, better: Fact['better']): Fact => ({
-    section: 'display',
-    subject: 'display',
-    what,
-    value,
-    text,
-    better,
-  });
+  const about = factsAbout('display', 'display');
+  const season = seasonAccount(plan, account);
   const pixels = runs.reduce((sum, run) => sum + addressedPixels(run), 0);
   return [
-    about('pixels', pixels, count(pixels, 'pixel'), undefined),
-    about('runs', runs.length, count(runs.length, 'run'), undefined),
+    about('pixels', pixels, count(pixels, 'pixel')),
+    about('runs', runs.length, count(runs.length, 'run')),
     about('feeds', plan.feeds.size, count(plan.feeds.size, 'feed'), 'less'),
-    about('power', power, watts(power), undefined),
+    about('power', power, watts(power)),
     about('cables', cables.length, count(cables.length, 'cable'), 'less'),
     about('copper', copper, `${copper.toFixed(copper < 10 ? 2 : 1)} kg`, 'less'),
+    ...(season === undefined ? [] : [about('season', season.joules, energyText(season), 'less')]),
     ...[...costsOf(plan).total].map(([currency, sum]) =>
       about(`cost in ${currency}`, sum, amountText(sum, currency), 'less'),
     ),
@@ -94,22 +76,13 @@ function displayFacts(plan: Plan, account: Account): Fact[] {
 
 function runFacts(plan: Plan, account: Account): Fact[] {
   return [...plan.runs.values()].flatMap((run): Fact[] => {
-    const about = (what: string, value: number, text: string, better: Fact['better']): Fact => ({
-      section: 'runs',
-      subject: run.name,
-      what,
-      value,
-      text,
-      better,
-    });
+    const about = factsAbout('runs', run.name);
     const load = account.runs.get(run);
     const least = load?.least;
     return [
-      about('pixels', addressedPixels(run), sizeText(run), undefined),
-      ...(run.port === undefined
-        ? []
-        : [about('port', run.port, `${run.controller?.name ?? '?'}.${run.port}`, undefined)]),
-      ...(load === undefined ? [] : [about('load', load.amps, amps(load.amps), undefined)]),
+      about('pixels', addressedPixels(run), sizeText(run)),
+      ...(run.port === undefined ? [] : [about('port', run.port, `${run.controller?.name ?? '?'}.${run.port}`)]),
+      ...(load === undefined ? [] : [about('load', load.amps, amps(load.amps))]),
       ...(least === undefined
         ? []
         : [about('least voltage', least.volts, `${volts(least.volts)} at [${least.pixel}]`, 'more')]),
@@ -117,64 +90,32 @@ function runFacts(plan: Plan, account: Account): Fact[] {
   });
 }
 
-function supplyFacts(plan: Plan, account: Account): Fact[] {
-  return [...account.supplies.values()]
-    .map(({ supply, amps: load }): Fact => {
-      const rated = supply.part?.rated;
-      const used = rated === undefined ? '' : `, ${share(load / rated)} of its rating`;
-      return {
-        section: 'supplies',
-        subject: supply.name,
-        what: 'load',
-        value: load,
-        text: `${amps(load)}${used}`,
-        better: 'less',
-      };
-    })
-    .filter(({ subject }) => plan.supplies.has(subject));
-}
-
-function circuitFacts(plan: Plan, account: Account): Fact[] {
-  return [...plan.circuits.values()].map((circuit): Fact => {
-    const load = circuitAmps(account, circuit);
-    const used = circuit.amps === undefined ? '' : `, ${share(load / circuit.amps)} of its breaker`;
-    return {
-      section: 'circuits',
-      subject: circuit.name,
-      what: 'load',
-      value: load,
-      text: `${amps(load)}${used}`,
-      better: 'less',
-    };
+function routeFacts(plan: Plan): Fact[] {
+  return plan.routes.map((route) => {
+    const cables = cablesOn(plan, route).reduce((sum, cable) => sum + cable.count, 0);
+    const limit = route.most === undefined ? '' : ` of ${route.most}`;
+    const about = factsAbout('routes', `${route.from.name} to ${route.to.name}`);
+    return about('cables', cables, `${count(cables, 'cable')}${limit}`, 'less');
   });
 }
 
-function routeFacts(plan: Plan): Fact[] {
-  return plan.routes.map((route): Fact => {
-    const cables = cablesOn(plan, route).reduce((sum, cable) => sum + cable.count, 0);
-    const limit = route.most === undefined ? '' : ` of ${route.most}`;
-    return {
-      section: 'routes',
-      subject: `${route.from.name} to ${route.to.name}`,
-      what: 'cables',
-      value: cables,
-      text: `${count(cables, 'cable')}${limit}`,
-      better: 'less',
-    };
+/** Where each run starts and ends: what has to be typed into the controller and the show software anew where it moves. */
+function addressFacts(plan: Plan): Fact[] {
+  return [...addressesOf(plan).values()].flatMap(({ run, spans, from }): Fact[] => {
+    const [first, last] = [spans[0], spans.at(-1)];
+    if (first === undefined || last === undefined) return [];
+    const end = `universe ${last.universe} slot ${last.slot + last.slots - 1}`;
+    return [
+      factsAbout('addresses', run.name)('slots', from, `universe ${first.universe} slot ${first.slot} to ${end}`),
+    ];
   });
 }
 
 function partFacts(plan: Plan): Fact[] {
-  return needsOf(plan).map(
-    (need): Fact => ({
-      section: 'parts',
-      subject: need.name,
-      what: need.kind,
-      value: need.amount,
-      text: need.kind === 'cable' ? metres(need.amount, plan.design.units) : need.amount.toLocaleString('en'),
-      better: undefined,
-    }),
-  );
+  return needsOf(plan).map((need) => {
+    const text = need.kind === 'cable' ? metres(need.amount, plan.design.units) : need.amount.toLocaleString('en');
+    return factsAbout('parts', need.name)(need.kind, need.amount, text);
+  });
 }
 
 /** Findings are told apart by code and by what they are about; numbers in a message may change without it being new. */

@@ -33,8 +33,25 @@ test('the cut list says what each cable joins, with the longest first', () => {
   const plan = `${SMALL}
 feed second  from psu.1  to porch-edge.end  12 m  of pair x 2`;
   const [first, second, ...rest] = rowsOf(paper(plan, 'cuts'));
-  expect(first?.slice(2, 7)).toEqual(['12 m', 'x 2', 'second (feed)', 'psu.1, at shed', 'porch-edge.end']);
-  expect(second?.slice(2)).toEqual(['10 m', '', 'porch-feed (feed)', 'psu.1, at shed', 'porch-edge', 'shed – porch']);
+  // Of the 10 m, half a metre at each end is slack; the 12 m are as the plan states them.
+  expect(first?.slice(2, 8)).toEqual([
+    '12 m',
+    '',
+    'x 2',
+    'second (feed)',
+    'psu.1, at shed, ferrule',
+    'porch-edge.end, splice',
+  ]);
+  expect(second?.slice(2)).toEqual([
+    '10 m',
+    '1 m',
+    '',
+    'porch-feed (feed)',
+    'psu.1, at shed, ferrule',
+    'porch-edge, splice',
+    'shed – porch',
+  ]);
+  expect(paper(plan, 'cuts').tables[0]?.note).toMatch(/^2\.5 mm2, V\+ ground/);
   expect(rest).toEqual([]);
   // 12 m twice and 10 m.
   expect(paper(plan, 'cuts').tables[0]?.sum?.map(text)).toContain('34 m');

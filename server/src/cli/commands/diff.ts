@@ -1,6 +1,6 @@
 import { htmlReport } from '../../papers/html.ts';
 import { type Comparison, compare, isEmpty } from '../../review/compare.ts';
-import { comparisonPaper } from '../../review/comparison-paper.ts';
+import { comparisonDrawings, comparisonPaper } from '../../review/comparison-paper.ts';
 import { factsOf } from '../../review/facts.ts';
 import { cautions } from '../cautions.ts';
 import { type Command, type CommandArguments, choiceOf, UsageError } from '../command.ts';
@@ -20,8 +20,9 @@ export const diff: Command = {
 festoon diff [OPTIONS] OLD NEW
 festoon diff [OPTIONS] FILE
 
-Compares two versions of a plan in their consequences: pixels, amps, least voltages, loads of supplies and circuits,
-cables per route, copper, parts, and which findings are new and which are gone. OLD and NEW are files, folders, or files
+Compares two versions of a plan in their consequences: pixels, amps, least voltages, amps and watts of supplies, fused
+outputs and circuits, cables per route, copper, parts, cost and season, addresses that move, and which findings are new
+and which are gone. OLD and NEW are files, folders, or files
 of a git revision, written REVISION:PATH as git does (":PATH" is what is staged). With one name, the last commit is
 compared with what is on disk.
 
@@ -73,6 +74,7 @@ function rendered(format: string, before: Side, after: Side, comparison: Compari
     case 'html':
       return htmlReport({ title, foot: `Computed by Festoon ${VERSION}` }, [
         comparisonPaper(before.name, after.name, comparison),
+        ...comparisonDrawings(before.analysis, after.analysis, comparison),
       ]);
     default:
       return renderPage(textPage(before, after, comparison, io.columns ?? WIDTH), io.colour);

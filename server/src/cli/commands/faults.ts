@@ -1,20 +1,10 @@
-import type { Account } from '../../model/account.ts';
-import {
-  blownAlready,
-  type Fault,
-  type FaultyThing,
-  faultsOf,
-  isInUse,
-  matters,
-  type PixelRange,
-} from '../../model/faults.ts';
-import { outputText } from '../../model/outputs.ts';
-import { amps, rating, volts } from '../../model/texts.ts';
+import { type Fault, faultsOf, isInUse, matters } from '../../model/faults.ts';
+import { alreadyTexts, effectsOf, FAULT_TITLES, thingText, UNSEEN } from '../../papers/fault-texts.ts';
 import { cautions } from '../cautions.ts';
 import { type Command, type CommandArguments, oneFileOf } from '../command.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
 import { openPlan } from '../open-plans.ts';
-import { type Line, type Piece, renderPage, styled } from '../page.ts';
+import { type Line, type Piece, renderPage, styled, wrap } from '../page.ts';
 import { table } from '../table.ts';
 
 export const faults: Command = {
@@ -41,65 +31,24 @@ function runFaults(args: CommandArguments, io: Io): Exit {
   const width = io.columns ?? 100;
   const { plan, account } = opened.analysis;
   const told = faultsOf(account).filter((fault) => matters(fault) || isInUse(plan, fault.what));
-  const rows = told.flatMap((fault) => {
-    const { name, kind } = nameOf(fault.what);
-    return effects(fault).map((effect, index) => (index === 0 ? [name, kind, effect] : ['', '', effect]));
-  });
-  const columns = [{ title: 'fails' }, {}, { title: 'then' }];
+  const rows = told.flatMap((fault) =>
+    effectLines(fault).map((line, index) => [index === 0 ? thingText(fault.what) : '', ...line]),
+  );
+  const columns = [{ title: FAULT_TITLES.thing }, {}, { title: 'then' }];
   const lines: Line[] = rows.length === 0 ? [['This plan has nothing that could fail.']] : table(columns, rows, width);
-  io.out(renderPage([...already(account), ...lines, [], ...cautions(width)], io.colour));
+  const already = alreadyTexts(account).flatMap((text) =>
+    wrap(text, width).map((line): Line => [styled(line, 'error')]),
+  );
+  const first: Line[] = already.length === 0 ? [] : [...already, []];
+  io.out(renderPage([...first, ...lines, [], ...cautions(width)], io.colour));
   return EXIT.clean;
 }
 
-/** What blows with nothing failed comes first: the rest is reckoned as if those fuses held. */
-function already(account: Account): Line[] {
-  const lines = blownAlready(account).map(
-    ({ output, amps: load, rated }): Line => [
-      styled(
-        `The ${rating(rated)} fuse of ${outputText(output)} carries ${amps(load)} and blows with nothing failed.`,
-        'error',
-      ),
-    ],
+/** A line for each run that is worse off, with what happens to it before it. */
+function effectLines(fault: Fault): Piece[][] {
+  const effects = effectsOf(fault);
+  const lines = (['dark', 'dim', 'blown'] as const).flatMap((kind) =>
+    effects[kind].map((text, index) => [index === 0 ? FAULT_TITLES[kind] : '', text]),
   );
-  return lines.length === 0 ? [] : [...lines, []];
-}
-
-function nameOf(what: FaultyThing): { name: string; kind: string } {
-  switch (what.kind) {
-    case 'fuse':
-      return {
-        name: outputText(what.output),
-        kind: `${rating(what.output.fuse?.amps ?? 0)} fuse`,
-      };
-    case 'port-fuse':
-      return { name: `${what.run.controller?.name ?? ''}.${what.run.port ?? ''}`, kind: 'port fuse' };
-    case 'feed':
-      return { name: what.feed.name, kind: 'feed' };
-    case 'link':
-      return { name: what.receiver.name, kind: 'link' };
-    case 'supply':
-      return { name: what.supply.name, kind: 'supply' };
-  }
-}
-
-/** What follows, a line for the fuses that go too and a line for each run that is worse off. */
-function effects(fault: Fault): Piece[] {
-  const lines: Piece[] = [];
-  const blown = fault.blown.map((output) => outputText(output));
-  if (blown.length > 0) lines.push(`overloads and blows ${blown.join(', then ')}`);
-  if (fault.unsolved) lines.push('no steady state is found');
-  else if (fault.runs.length === 0) lines.push(styled('all pixels stay white', 'faint'));
-  for (const { run, dark, low, leastVolts, noData } of fault.runs) {
-    const parts = [
-      dark.length === 0 ? '' : `dark ${rangesText(dark)}${noData ? ', no data comes to it' : ''}`,
-      low.length === 0 ? '' : `low ${rangesText(low)}, down to ${volts(leastVolts)}`,
-    ];
-    lines.push(`${run.name}  ${parts.filter((part) => part !== '').join(', ')}`);
-  }
-  return lines;
-}
-
-function rangesText(ranges: readonly PixelRange[]): string {
-  const shown = ranges.slice(0, 3).map(({ from, to }) => (from === to ? `[${from}]` : `[${from}]–[${to}]`));
-  return shown.join(' ') + (ranges.length > 3 ? ' …' : '');
+  return lines.length === 0 ? [['', styled(UNSEEN, 'faint')]] : lines;
 }
