@@ -3,6 +3,7 @@ import { commands, type Disposable, Location, languages, Position, Range, Uri } 
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { explain } from './explanations.ts';
 import { newPlan } from './new-plan.ts';
+import { writePapers } from './write-papers.ts';
 
 /** Commands that the server may put behind lenses. */
 export const serverCommands = ['festoon.showPlaces'];
@@ -11,6 +12,7 @@ export function registerCommands(client: BaseLanguageClient): Disposable[] {
   return [
     commands.registerCommand('festoon.restartServer', () => restart(client)),
     commands.registerCommand('festoon.newPlan', newPlan),
+    commands.registerCommand('festoon.writePapers', (folder: unknown) => writePapers(client, folder)),
     commands.registerCommand('festoon.explain', (code: unknown) => explain(code, foundCodes())),
     commands.registerCommand('festoon.showPlaces', showPlaces),
   ];

@@ -1,9 +1,9 @@
 import type { Coverage } from '../checks/coverage.ts';
+import { VERSION } from '../model/version.ts';
 import type { PlacedAccepted } from './accepted.ts';
 import { countLevels, type PlacedFinding } from './findings.ts';
 import type { NameOf } from './render-findings.ts';
 import type { Report } from './report.ts';
-import { VERSION } from './version.ts';
 import type { UnreadFile } from './workspace.ts';
 
 /** What `check --format json` prints; described by schema/check.schema.json, whose version changes with its meaning. */

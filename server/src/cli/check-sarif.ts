@@ -1,8 +1,8 @@
 import { CHECK_BY_CODE } from '../checks/registry.ts';
+import { VERSION } from '../model/version.ts';
 import type { CheckedPlan } from './check-json.ts';
 import type { PlacedFinding } from './findings.ts';
 import type { NameOf } from './render-findings.ts';
-import { VERSION } from './version.ts';
 import type { UnreadFile } from './workspace.ts';
 
 /** What `check --format sarif` prints: a log of the Static Analysis Results Interchange Format 2.1.0 (OASIS). */

@@ -1,6 +1,6 @@
+import { VERSION } from '../model/version.ts';
 import type { Comparison } from '../review/compare.ts';
 import type { KeyedFinding } from '../review/facts.ts';
-import { VERSION } from './version.ts';
 
 /** What `diff --format json` prints; described by schema/diff.schema.json, whose version changes with its meaning. */
 export function comparisonJson(before: string, after: string, comparison: Comparison): object {

@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import { VERSION } from '../model/version.ts';
 import { type Command, type CommandArguments, UsageError } from './command.ts';
 import { check } from './commands/check.ts';
 import { diagnose } from './commands/diagnose.ts';
@@ -14,7 +15,6 @@ import { solve } from './commands/solve.ts';
 import { test } from './commands/test.ts';
 import { EXIT, type Exit, type Io } from './io.ts';
 import { printable } from './printable.ts';
-import { VERSION } from './version.ts';
 
 const COMMANDS: readonly Command[] = [
   check,

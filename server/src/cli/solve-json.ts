@@ -7,8 +7,8 @@ import { outputText } from '../model/outputs.ts';
 import type { Mast } from '../model/plan.ts';
 import type { SeasonAccount } from '../model/season.ts';
 import type { SolvedIsland } from '../model/solved-island.ts';
+import { VERSION } from '../model/version.ts';
 import type { CableReport, CircuitReport, FeedReport, Report, RunReport, SupplyReport } from './report.ts';
-import { VERSION } from './version.ts';
 
 /**
  * What `solve --format json` prints: SI units throughout. Described by schema/solve.schema.json, whose version changes

@@ -56,6 +56,7 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'workspace/willRenameFiles': [['files', isList]],
   'festoon/explain': [['code', isText]],
   'festoon/drawing': [DOCUMENT],
+  'festoon/report': [DOCUMENT],
   'festoon/review': [DOCUMENT],
   'festoon/tests': [DOCUMENT],
   'callHierarchy/incomingCalls': [['item', isRecord]],

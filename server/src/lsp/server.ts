@@ -32,9 +32,15 @@ import { keyOf } from './uri.ts';
 
 /**
  * The language server on a connection of any kind. `disk` is read where the client hands no files over; `page` is the
- * address of the page that explains the codes of findings, where there is one.
+ * address of the page that explains the codes of findings, where there is one. `handlers` are what not every place has
+ * room for.
  */
-export function startServer(connection: Connection, disk: Disk | undefined, page?: string): void {
+export function startServer(
+  connection: Connection,
+  disk: Disk | undefined,
+  page?: string,
+  handlers: readonly ((ctx: ServerContext) => void)[] = [],
+): void {
   const guard = new Guard(connection);
   const documents = new Documents();
   let changed = () => {};
@@ -45,6 +51,7 @@ export function startServer(connection: Connection, disk: Disk | undefined, page
     plans.setFolders(foldersOf(params));
     const ctx = { connection, documents, plans, guard, to: new Translator(traits, documents, page) };
     changed = serve(ctx, traits);
+    for (const handle of handlers) handle(ctx);
     connection.onInitialized(() => {
       register(connection, traits);
       if (traits.hasFolders) followFolders(ctx, foldersOf(params), () => changed());

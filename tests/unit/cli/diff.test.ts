@@ -45,6 +45,20 @@ describe('diff of two files', () => {
     expect(back.exit).toBe(0);
   });
 
+  it('ends with 1 where a figure gets worse by more than is tolerated, and only then', () => {
+    const after = SMALL.replace('10 px', '11 px');
+    // 10 x 60 mA and 11 x 60 mA: a tenth more on the supply; the voltage falls by far less.
+    expect(two(SMALL, after).exit).toBe(0);
+    expect(two(SMALL, after, '--fail-on', 'worse').exit).toBe(1);
+    expect(two(SMALL, after, '--fail-on', 'worse', '--tolerance', '9 %').exit).toBe(1);
+    expect(two(SMALL, after, '--fail-on', 'worse', '--tolerance', '11 %').exit).toBe(0);
+    expect(two(after, SMALL, '--fail-on', 'worse').exit).toBe(0);
+    // What is new and found counts all the same.
+    expect(two(SMALL, SMALL.replace('fuse 2 A', 'fuse 500 mA'), '--fail-on', 'worse', '--tolerance', '99 %').exit).toBe(
+      1,
+    );
+  });
+
   it('finds the plan of a folder', () => {
     const { out } = festoon(['diff', 'a', 'b'], {
       files: { '/plans/a/plan.festoon': SMALL, '/plans/b/only.festoon': SMALL.replace('10 px', '11 px') },
@@ -84,6 +98,7 @@ describe('diff of two files', () => {
     [['diff', 'a', 'b', 'c'], 'name two versions'],
     [['diff', 'plan.festoon'], 'lies in no git repository'],
     [['diff', '--format', 'sheet', 'a', 'b'], '--format is one of'],
+    [['diff', '--tolerance', 'much', 'a', 'b'], '--tolerance is a share'],
   ])('says what is wrong with %j', (args, reason) => {
     const { exit, err } = festoon(args, { files: { '/plans/plan.festoon': SMALL } });
     expect(exit).toBe(2);

@@ -2,6 +2,7 @@ import assert from 'node:assert/strict';
 import { commands, extensions, workspace } from 'vscode';
 import { firstClassTests } from './first-class-tests.ts';
 import { languageTests } from './language-tests.ts';
+import { papersTests } from './papers-tests.ts';
 import { codes, openPlan } from './plans.ts';
 import { testViewTests } from './test-view-tests.ts';
 
@@ -53,4 +54,5 @@ export const tests: Record<string, () => Promise<void>> = {
   ...languageTests,
   ...firstClassTests,
   ...testViewTests,
+  ...papersTests,
 };

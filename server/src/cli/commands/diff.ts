@@ -1,5 +1,6 @@
+import { VERSION } from '../../model/version.ts';
 import { htmlReport } from '../../papers/html.ts';
-import { type Comparison, compare, isEmpty } from '../../review/compare.ts';
+import { type Change, type Comparison, compare, isEmpty } from '../../review/compare.ts';
 import { comparisonDrawings, comparisonPaper } from '../../review/comparison-paper.ts';
 import { factsOf } from '../../review/facts.ts';
 import { cautions } from '../cautions.ts';
@@ -11,7 +12,6 @@ import { EXIT, type Exit, type Io } from '../io.ts';
 import { renderJson } from '../json.ts';
 import { type Line, renderPage, styled } from '../page.ts';
 import { renderComparison } from '../render-comparison.ts';
-import { VERSION } from '../version.ts';
 
 export const diff: Command = {
   name: 'diff',
@@ -28,8 +28,10 @@ compared with what is on disk.
 
   --format text|markdown|json|html  For people (the default), for a pull request (nothing at all where nothing changes),
                                     for programs (schema: server/src/cli/schema/diff.schema.json), or a page to print
-  --fail-on findings|change|never   When to end with exit code 1: new errors or warnings (the default), any
-                                    consequence, or never
+  --fail-on findings|worse|change|never
+                                    When to end with exit code 1: new errors or warnings (the default); those, or a
+                                    figure that gets worse by more than --tolerance; any consequence; or never
+  --tolerance SHARE                 With --fail-on worse: by how much a figure may get worse, "0 %" where it is not said
   --root DIR                        The folder that "use" lines may not leave
   --driver                          For git's own diff: git config diff.festoon.command "festoon diff --driver", and
                                     in .gitattributes: *.festoon diff=festoon. The files beside the changed one are
@@ -43,6 +45,7 @@ Exit codes: 0 told; 1 by --fail-on; 2 the command line or a file cannot be used;
   options: {
     format: { type: 'string' },
     'fail-on': { type: 'string' },
+    tolerance: { type: 'string' },
     root: { type: 'string' },
     driver: { type: 'boolean' },
   },
@@ -51,7 +54,8 @@ Exit codes: 0 told; 1 by --fail-on; 2 the command line or a file cannot be used;
 
 function runDiff(args: CommandArguments, io: Io): Exit {
   const format = choiceOf(args, 'format', ['text', 'markdown', 'json', 'html'], 'text');
-  const failOn = choiceOf(args, 'fail-on', ['findings', 'change', 'never'], 'findings');
+  const failOn = choiceOf(args, 'fail-on', ['findings', 'worse', 'change', 'never'], 'findings');
+  const tolerance = toleranceOf(args);
   const isDriver = args.values['driver'] === true;
   if (!isDriver && (args.names.length < 1 || args.names.length > 2))
     throw new UsageError('name two versions of a plan, or one file to compare with the last commit');
@@ -61,7 +65,7 @@ function runDiff(args: CommandArguments, io: Io): Exit {
   const comparison = compare(factsOf(before.analysis), factsOf(after.analysis));
   io.out(rendered(format, before, after, comparison, io));
   // git takes any other code of a driver for a failure.
-  return isDriver ? EXIT.clean : exitOf(failOn, comparison);
+  return isDriver ? EXIT.clean : exitOf(failOn, tolerance, comparison);
 }
 
 function rendered(format: string, before: Side, after: Side, comparison: Comparison, io: Io): string {
@@ -90,8 +94,26 @@ function textPage(before: Side, after: Side, comparison: Comparison, width: numb
   return [head, [], ...renderComparison(comparison, width), ...cautions(width)];
 }
 
-function exitOf(failOn: string, comparison: Comparison): Exit {
-  const isWorse = comparison.newFindings.some(({ level }) => level !== 'information');
-  if (failOn === 'findings' && isWorse) return EXIT.findings;
+/** A share, 0 to 1. */
+function toleranceOf(args: CommandArguments): number {
+  const given = args.values['tolerance'];
+  if (given === undefined) return 0;
+  const share = typeof given === 'string' ? Number(given.replace('%', '').trim() || Number.NaN) / 100 : Number.NaN;
+  if (!(share >= 0 && share <= 100)) throw new UsageError('--tolerance is a share: --tolerance "5 %"');
+  return share;
+}
+
+function exitOf(failOn: string, tolerance: number, comparison: Comparison): Exit {
+  const isFound = comparison.newFindings.some(({ level }) => level !== 'information');
+  if ((failOn === 'findings' || failOn === 'worse') && isFound) return EXIT.findings;
+  if (failOn === 'worse' && comparison.sections.some(({ changes }) => changes.some(isWorseBy(tolerance))))
+    return EXIT.findings;
   return failOn === 'change' && !isEmpty(comparison) ? EXIT.findings : EXIT.clean;
 }
+
+const isWorseBy =
+  (tolerance: number) =>
+  ({ verdict, before, after }: Change): boolean => {
+    if (verdict !== 'worse' || before === undefined || after === undefined) return false;
+    return Math.abs(after.value - before.value) > tolerance * Math.abs(before.value);
+  };

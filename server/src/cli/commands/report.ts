@@ -1,17 +1,10 @@
 import { resolve } from 'node:path';
-import { siteDrawing } from '../../drawing/site-drawing.ts';
-import { svgFile } from '../../drawing/svg.ts';
-import { wiringDrawing } from '../../drawing/wiring-drawing.ts';
-import { csv } from '../../papers/csv.ts';
-import { htmlReport } from '../../papers/html.ts';
-import { labelSheet } from '../../papers/labels.ts';
-import { papersOf } from '../../papers/papers.ts';
+import { reportFiles } from '../../papers/report-files.ts';
 import { type Command, type CommandArguments, oneFileOf, UsageError } from '../command.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
 import { openPlan } from '../open-plans.ts';
 import { troubleOf } from '../plan-text.ts';
 import { printable } from '../printable.ts';
-import { VERSION } from '../version.ts';
 
 export const report: Command = {
   name: 'report',
@@ -43,22 +36,8 @@ function runReport(args: CommandArguments, io: Io): Exit {
   if (typeof out !== 'string' || out === '') throw new UsageError('say where the papers go: --out DIR');
   const opened = openPlan(args, io, name);
   if (opened === undefined) return EXIT.usage;
-  const { analysis } = opened;
   const date = args.values['date'];
-  const head = {
-    title: analysis.plan.design.title ?? name,
-    foot: [`Computed by Festoon ${VERSION} from ${printable(name)}`, ...(typeof date === 'string' ? [date] : [])].join(
-      ', ',
-    ),
-  };
-  const papers = papersOf(analysis);
-  const files = new Map<string, string>([
-    ['report.html', htmlReport(head, papers)],
-    ['labels.html', labelSheet(head, analysis.plan)],
-  ]);
-  files.set('wiring.svg', svgFile(wiringDrawing(analysis.plan, analysis.account)));
-  files.set('site.svg', svgFile(siteDrawing(analysis.plan)));
-  for (const { tables } of papers) for (const table of tables) files.set(`${fileName(table.id)}.csv`, csv(table));
+  const { files, isFound } = reportFiles(opened.analysis, printable(name), typeof date === 'string' ? date : undefined);
   try {
     const folder = resolve(io.cwd, out);
     io.disk.makeFolder(folder);
@@ -70,12 +49,6 @@ function runReport(args: CommandArguments, io: Io): Exit {
   io.out(
     `Wrote ${files.size} files into ${printable(out)}: report.html, labels.html, two drawings and the tables as CSV.\n`,
   );
-  const isFound = papers.some(({ tables }) => tables.some(({ id }) => id === 'findings'));
   if (isFound) io.out('The plan has findings: see the first sheet, or festoon check.\n');
   return isFound ? EXIT.findings : EXIT.clean;
-}
-
-/** Names in a plan are letters, digits and hyphens; whatever else may come is no part of a file name. */
-function fileName(id: string): string {
-  return id.replace(/[^\p{L}\p{N}-]/gu, '_').slice(0, 80);
 }

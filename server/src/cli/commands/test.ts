@@ -1,12 +1,12 @@
 import { expectationsOf, type TestOutcome, unreadTests } from '../../analysis/expectations.ts';
 import { count } from '../../model/texts.ts';
+import { VERSION } from '../../model/version.ts';
 import { type Command, type CommandArguments, choiceOf, filesOf } from '../command.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
 import { renderJson } from '../json.ts';
 import { openPlans } from '../open-plans.ts';
 import { type Line, renderPage, styled, wrap } from '../page.ts';
 import { placeOf } from '../place.ts';
-import { VERSION } from '../version.ts';
 import type { OpenPlan, UnreadFile, Workspace } from '../workspace.ts';
 
 export const test: Command = {

@@ -1,0 +1,62 @@
+/** "Write Papers": the papers of the open plan, written into a folder that the person chooses, on any file system. */
+import { env, Uri, window, workspace } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+
+/** The server in a browser makes no papers. */
+const NOT_HERE = 'Papers are written by Festoon on a computer, not in a browser: festoon report PLAN --out DIR';
+const nothing = () => undefined;
+
+interface Report {
+  readonly files: readonly { readonly name: string; readonly text: string }[];
+  readonly isFound: boolean;
+}
+
+/** `folder` is where they go; without one the person is asked. */
+export async function writePapers(client: BaseLanguageClient, folder?: unknown): Promise<void> {
+  const document = window.activeTextEditor?.document;
+  if (document?.languageId !== 'festoon') {
+    void window.showInformationMessage('Open the plan first.');
+    return;
+  }
+  const chosen = folder instanceof Uri ? folder : await ask(document.uri);
+  if (chosen === undefined) return;
+  const textDocument = { uri: client.code2ProtocolConverter.asUri(document.uri) };
+  const report = await client.sendRequest<Report | null>('festoon/report', { textDocument }).catch(nothing);
+  if (report === undefined || report === null) {
+    void window.showErrorMessage(report === null ? 'This plan cannot be read.' : NOT_HERE);
+    return;
+  }
+  const encoder = new TextEncoder();
+  try {
+    await workspace.fs.createDirectory(chosen);
+    for (const { name, text } of report.files)
+      await workspace.fs.writeFile(Uri.joinPath(chosen, name), encoder.encode(text));
+  } catch (error) {
+    void window.showErrorMessage(`The papers cannot be written: ${error instanceof Error ? error.message : error}`);
+    return;
+  }
+  void tell(chosen, report);
+}
+
+async function ask(plan: Uri): Promise<Uri | undefined> {
+  const [folder] =
+    (await window.showOpenDialog({
+      title: 'Where do the papers go? Files of the same names are replaced.',
+      openLabel: 'Write papers here',
+      canSelectFiles: false,
+      canSelectFolders: true,
+      ...(plan.scheme === 'untitled' ? {} : { defaultUri: Uri.joinPath(plan, '..') }),
+    })) ?? [];
+  return folder;
+}
+
+async function tell(folder: Uri, { files, isFound }: Report): Promise<void> {
+  const found = isFound ? ' The plan has findings: see the first sheet.' : '';
+  const said = `${files.length} files written: report.html and labels.html to print, drawings, tables as CSV.${found}`;
+  // A browser can only be led to a file that is on its own machine.
+  const [open] = folder.scheme === 'file' ? ['Open report.html'] : [];
+  const answer = await (open === undefined
+    ? window.showInformationMessage(said)
+    : window.showInformationMessage(said, open));
+  if (answer !== undefined) await env.openExternal(Uri.joinPath(folder, 'report.html'));
+}
