@@ -1,9 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { formatText } from '#grammar/format.ts';
+import { completeAt } from '#server/ide/completion/complete.ts';
+import { hoverAt } from '#server/ide/hover.ts';
+import { costsOf } from '#server/papers/costs.ts';
 import { csv } from '#server/papers/csv.ts';
 import type { Cell } from '#server/papers/paper.ts';
 import { papersOf } from '#server/papers/papers.ts';
-import { analysePlan, checkPlan } from '../../support/plans.ts';
+import { analysePlan, checkPlan, MAIN } from '../../support/plans.ts';
 import { festoon, SMALL } from '../cli/console.ts';
 
 const text = (cell: Cell) => (cell === undefined ? '' : typeof cell === 'string' ? cell : cell.text);
@@ -104,6 +107,31 @@ describe('the cost of parts', () => {
       expect.stringMatching(says),
     ]);
     if (code !== 'unexpected-word') expect(partsPaper(plan).tables.map(({ id }) => id)).toEqual(['parts']);
+  });
+
+  it('follows an edit as if the plan were read anew', () => {
+    const { host } = analysePlan(priced(PRICES));
+    const edits = [
+      priced({ ...PRICES, 'part cable pair': 'price 1.50 EUR' }),
+      priced({ ...PRICES, 'part cable pair': 'price 1.50 CHF for 20 m' }),
+      priced(PRICES, SMALL.replace('  frame-rate 40 fps\n', '  frame-rate 40 fps\n  spares devices 3\n')),
+      SMALL,
+    ];
+    for (const edit of edits) {
+      host.setFile(MAIN, edit);
+      expect(costsOf(host.analyse(MAIN).plan)).toEqual(costsOf(analysePlan(edit).analysis.plan));
+    }
+  });
+
+  it('is offered in the currencies of the plan, and shown where a part is pointed at', () => {
+    const plan = priced(PRICES).replace('price 31 EUR', 'price 31 ');
+    const { analysis } = analysePlan(plan);
+    const labels = (completeAt(analysis, MAIN, plan.indexOf('price 31 ') + 'price 31 '.length)?.items ?? []).map(
+      ({ label }) => label,
+    );
+    expect(labels.slice(0, 2)).toEqual(['EUR', 'USD']);
+    const card = hoverAt(analysePlan(priced(PRICES)).analysis, MAIN, priced(PRICES).indexOf('bullet {'));
+    expect(JSON.stringify(card)).toContain('18.50 EUR for 50');
   });
 
   it('does not take the sign of a currency for a name', () => {

@@ -3,6 +3,7 @@ import type { Entry, Kind, Phrase } from '#grammar/words/entry.ts';
 import { ACCEPTABLE } from '../../analysis/accept.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import { CHECK_BY_CODE } from '../../checks/registry.ts';
+import { currenciesOf } from '../../model/currencies.ts';
 import { valueText } from '../cards/word-card.ts';
 import { fileIn } from '../file-span.ts';
 import type { LineReading, OpenPhrase } from '../read-line.ts';
@@ -176,7 +177,7 @@ function phraseHelp(phrase: Phrase): string {
 }
 
 function isNamed(phrase: Phrase): boolean {
-  return ['reference', 'path', 'choice', 'choices', 'code'].includes(phrase.value.type);
+  return ['reference', 'path', 'choice', 'choices', 'code', 'currency'].includes(phrase.value.type);
 }
 
 function values(analysis: Analysis, entry: Entry, phrase: Phrase, typed: string, rank: number): Suggestion[] {
@@ -215,6 +216,16 @@ function values(analysis: Analysis, entry: Entry, phrase: Phrase, typed: string,
         text: code,
         rank: rank + (analysis.findings.some((finding) => finding.code === code) ? 0 : 0.5),
       }));
+    case 'currency': {
+      const known = currenciesOf(analysis.plan);
+      return (known.length > 0 ? known : [exampleValue(entry, phrase)]).map((word) => ({
+        ...base,
+        label: word,
+        group: 'choice' as const,
+        detail: phrase.help,
+        text: word,
+      }));
+    }
     case 'flag':
       return [];
     case 'text': {
