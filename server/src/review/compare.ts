@@ -52,7 +52,13 @@ export function isEmpty({ sections, newFindings, goneFindings }: Comparison): bo
 }
 
 function verdictOf(before: Fact | undefined, after: Fact | undefined): Change['verdict'] {
-  if (before === undefined || after === undefined || after.better === undefined || before.value === after.value)
+  if (before === undefined || after === undefined || after.better === undefined || isSame(before, after))
     return undefined;
   return after.value > before.value === (after.better === 'more') ? 'better' : 'worse';
 }
+
+/** Less than this part of a value is how the solver rounds. */
+const ROUNDING = 1e-6;
+
+const isSame = (before: Fact, after: Fact) =>
+  Math.abs(before.value - after.value) <= ROUNDING * Math.max(Math.abs(before.value), Math.abs(after.value));

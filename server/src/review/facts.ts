@@ -114,7 +114,9 @@ function addressFacts(plan: Plan): Fact[] {
 function partFacts(plan: Plan): Fact[] {
   return needsOf(plan).map((need) => {
     const text = need.kind === 'cable' ? metres(need.amount, plan.design.units) : need.amount.toLocaleString('en');
-    return factsAbout('parts', need.name)(need.kind, need.amount, text);
+    // The names of these say already what they are.
+    const what = need.kind === 'fuse' || need.kind === 'fused board' ? 'needed' : need.kind;
+    return factsAbout('parts', need.name)(what, need.amount, text);
   });
 }
 

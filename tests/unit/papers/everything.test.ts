@@ -222,6 +222,22 @@ describe('a review', () => {
     expect(out).toMatch(/garden {2}power +9\.0 W +→ +11 W/);
   });
 
+  it('calls nothing worse that carries what it did before', () => {
+    const after = RICH.replace('outputs 1 to 3  fuse 4 A', 'outputs 1 to 3  fuse 3 A');
+    const { out } = festoon(['diff', '--format', 'json', 'a.festoon', 'b.festoon'], {
+      files: { '/plans/a.festoon': RICH, '/plans/b.festoon': after },
+    });
+    const changes = JSON.parse(out).changes as { subject: string; what: string; verdict?: string; section: string }[];
+    expect(changes.map(({ section, subject, what, verdict }) => [section, subject, what, verdict])).toEqual([
+      ['outputs', 'left.1', 'fuse', undefined],
+      ['outputs', 'left.1', 'load', undefined],
+      ['outputs', 'left.2', 'fuse', undefined],
+      ['outputs', 'left.2', 'load', undefined],
+      ['parts', '3 A fuse', 'needed', undefined],
+      ['parts', '4 A fuse', 'needed', undefined],
+    ]);
+  });
+
   it('draws the runs that change before and after, as a page', () => {
     const page = festoon(['diff', '--format', 'html', 'a.festoon', 'b.festoon'], {
       files: { '/plans/a.festoon': SMALL, '/plans/b.festoon': SMALL.replace('10 px', '12 px') },
