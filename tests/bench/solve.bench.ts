@@ -207,31 +207,23 @@ againstScipy('The same with most pixels below a knee', displayCircuit(1000, 1000
 againstNgspice(displayCircuit(100, 1000));
 againstScipy('A mesh of 20,000 joints', meshCircuit(100), 9);
 faults(million);
-say('### What is left');
-say('');
-say(
-  'Pixels in regulation cost nothing: their stretch is one resistor with a known current at either end. What remains of',
-);
-say('a million pixels, from profiles on a quiet machine:');
-say('');
-say(
-  '- Nearly half is the structure: validation, resistors in series, islands and the order of elimination each visit the',
-);
-say('  sixty thousand elements. Corners, looks and faults do not pay for it again (the column on the right).');
-say(
-  '- Of the solving, a third is the factor of 25,000 joint rows in each iteration, a quarter the pixels below a knee (in',
-);
-say(
-  '  the second table nearly all), of which each takes two divisions that wait for one another, and the rest one pass',
-);
-say('  over all elements in each iteration. The number of iterations is that of SciPy: it is the same method.');
-say('- About a tenth is the collection of garbage: each measurement throws a whole prepared network away.');
-say('');
-say(
-  'So the bound is set by the joints, here one for every forty pixels, and by the pixels below a knee, not by the count of',
-);
-say(
-  'pixels: the fewer taps and knees, the larger the factor. Where most pixels are below a knee both methods eliminate them',
-);
-say('one by one, and what is left is one unknown a pixel instead of two, without fill, indices or pivoting.');
+const remaining = `
+### What is left
+
+Pixels in regulation cost nothing: their stretch is one resistor with a known current at either end. What remains of
+a million pixels, from profiles of the whole way from the circuit to its solution:
+
+- A third is the structure: validation, resistors in series, islands and the order of elimination each visit the
+  sixty thousand elements. Corners, looks and faults do not pay for it again (the column on the right).
+- A quarter is the factor of 25,000 joint rows in each iteration and the solutions with it, a sixth the pixels below a
+  knee, a fifth the passes over all elements in each iteration, and a twelfth the collection of garbage: each
+  measurement throws a whole prepared network away. The number of iterations is that of SciPy: it is the same method.
+- In the second table half of the time goes to the pixels below a knee. While the joints still move by much, a stretch is
+  known at every eighth pixel only; then each pixel is visited four or five times, of which the last proves
+  Kirchhoff's law at each. A knee is a smooth curve of the voltage, so that no formula gives such a stretch in one go.
+
+So the bound is set by the joints, here one for every forty pixels, and by the pixels below a knee, not by the count of
+pixels: the fewer taps and knees, the larger the factor. Where most pixels are below a knee both methods eliminate them
+one by one, and what is left is one unknown a pixel instead of two, without fill, indices or pivoting.`;
+for (const line of remaining.trimStart().split('\n')) say(line);
 if (flags.includes('--write')) writeFileSync(join(here, 'RESULTS.md'), `${lines.join('\n').trimEnd()}\n`);

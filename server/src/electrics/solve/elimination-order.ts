@@ -56,24 +56,28 @@ function pairUp(n: number, mates: Int32Array) {
 /** Adjacency lists of the vertices, each neighbour once. */
 function adjacency(count: number, ends: Int32Array, vertexOf: Int32Array) {
   const all = new Int32Array(count + 1);
+  // The six branches of a stretch follow one another and mostly join the same two vertices: each such row of them is
+  // taken once here, and what is left of repeats goes below.
+  const pairs = new Int32Array(ends.length);
+  let end = 0;
+  let lastA = -1;
+  let lastB = -1;
   for (let e = 0; e < ends.length; e += 2) {
     if (ends[e] < 0 || ends[e + 1] < 0) continue;
     const a = vertexOf[ends[e]];
     const b = vertexOf[ends[e + 1]];
-    if (a === b) continue;
+    if (a === b || (a === lastA && b === lastB)) continue;
     all[a + 1]++;
     all[b + 1]++;
+    pairs[end++] = lastA = a;
+    pairs[end++] = lastB = b;
   }
   for (let v = 0; v < count; v++) all[v + 1] += all[v];
   const neighbours = new Int32Array(all[count]);
   const filled = all.slice(0, count);
-  for (let e = 0; e < ends.length; e += 2) {
-    if (ends[e] < 0 || ends[e + 1] < 0) continue;
-    const a = vertexOf[ends[e]];
-    const b = vertexOf[ends[e + 1]];
-    if (a === b) continue;
-    neighbours[filled[a]++] = b;
-    neighbours[filled[b]++] = a;
+  for (let i = 0; i < end; i += 2) {
+    neighbours[filled[pairs[i]]++] = pairs[i + 1];
+    neighbours[filled[pairs[i + 1]]++] = pairs[i];
   }
   const starts = new Int32Array(count + 1);
   const seen = filled.fill(-1);

@@ -29,10 +29,12 @@ export function evaluate(network: Network): void {
   const { changed, stale, structure } = network;
   const { terminalNode, elementCount } = structure;
   if (changed.isLarge() && network.journal === null) {
+    network.excess.fill(0);
     evaluateResistors(network);
     for (let e = structure.firstSource; e < structure.firstStretch; e++) evaluateElement(network, e);
     for (let e = structure.firstStretch; e < elementCount; e++) evaluateStretch(network, e);
-    sumAll(network);
+    sumOthers(network);
+    network.active.addAll();
   } else {
     for (let k = 0; k < changed.size; k++) {
       const e = changed.items[k];
@@ -53,7 +55,8 @@ export function touchMoved(network: Network): void {
     changed.addAll();
     return;
   }
-  const { starts, terminals, nodeOf } = structure;
+  const { nodeOf } = structure;
+  const { starts, terminals } = structure.atNodes();
   for (let k = 0; k < moved.size; k++) {
     const node = nodeOf[moved.items[k]];
     for (let p = starts[node]; p < starts[node + 1]; p++) changed.add(elementOf(structure, terminals[p]));
@@ -76,16 +79,19 @@ function evaluateResistor(network: Network, e: number): void {
   store(network, e, siemens * across(network, e), siemens);
 }
 
-/** All resistors in one pass over flat arrays. */
+/** All resistors, and their share of the excesses, in one pass over flat arrays. */
 function evaluateResistors(network: Network): void {
-  const { structure, isLive, volts, flow, siemens, factored, resistorSiemens } = network;
+  const { structure, isLive, volts, flow, siemens, factored, resistorSiemens, excess } = network;
   const { firstSource, terminalNode } = structure;
   let largest = network.largestAmps;
   for (let e = 0, t = 0; e < firstSource; e++, t += 2) {
     const a = terminalNode[t];
     if (a < 0) continue;
     const own = isLive[e] ? resistorSiemens[e] : 0;
-    const amps = own * (volts[a] - volts[terminalNode[t + 1]]);
+    const b = terminalNode[t + 1];
+    const amps = own * (volts[a] - volts[b]);
+    excess[a] += amps;
+    excess[b] -= amps;
     flow[t] = amps;
     flow[t + 1] = -amps;
     siemens[e] = own;
@@ -229,17 +235,18 @@ function isClose(now: number, before: number, rounding: number): boolean {
   return Math.abs(now - before) <= smallChange * Math.abs(before) + rounding;
 }
 
-function sumAll(network: Network): void {
-  const { excess, flow, structure, active } = network;
-  const { terminalNode } = structure;
-  excess.fill(0);
-  for (let t = 0; t < terminalNode.length; t++) if (terminalNode[t] >= 0) excess[terminalNode[t]] += flow[t];
-  active.addAll();
+/** Adds the flows of all elements but the resistors to the excesses. */
+function sumOthers({ excess, flow, structure }: Network): void {
+  const { terminalNode, firstSource } = structure;
+  for (let t = 2 * firstSource; t < terminalNode.length; t++) {
+    if (terminalNode[t] >= 0) excess[terminalNode[t]] += flow[t];
+  }
 }
 
 function sumNode(network: Network, node: number): void {
   const { excess, flow, structure, active } = network;
-  const { starts, terminals, rowOf } = structure;
+  const { rowOf } = structure;
+  const { starts, terminals } = structure.atNodes();
   let sum = 0;
   for (let p = starts[node]; p < starts[node + 1]; p++) sum += flow[terminals[p]];
   excess[node] = sum;

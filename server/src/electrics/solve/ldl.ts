@@ -17,7 +17,9 @@ export function factorLdl(factor: LdlFactor, siemens: Float64Array, dirty: Index
   const { reach, structure } = factor;
   climb(factor, dirty);
   if (reach.isLarge()) {
-    for (let s = 0; s < structure.superCount; s++) if (!factorBlock(factor, siemens, s)) return false;
+    for (let s = 0; s < structure.superCount; s++) {
+      if (reach.has(s) && !factorBlock(factor, siemens, s)) return false;
+    }
     return true;
   }
   reach.sort();

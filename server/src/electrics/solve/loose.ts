@@ -28,7 +28,8 @@ export function findLoose(network: Network, a: number, b: number): number | unde
  */
 export function level(network: Network, crossing: number): boolean {
   const { structure, volts, changed } = network;
-  const { terminalNode, starts, terminals } = structure;
+  const { terminalNode } = structure;
+  const { starts, terminals } = structure.atNodes();
   const t = firstTerminal(structure, crossing);
   const part = separatePart(network, terminalNode[t], terminalNode[t + 1]);
   if (part === undefined) return false;
@@ -135,7 +136,8 @@ function visit(
   use: (element: number, other: number, isTie: boolean) => boolean,
 ): boolean {
   const { structure, isLive } = network;
-  const { starts, terminals, terminalNode, firstLoad, firstStretch } = structure;
+  const { terminalNode, firstLoad, firstStretch } = structure;
+  const { starts, terminals } = structure.atNodes();
   for (let p = starts[node]; p < starts[node + 1]; p++) {
     const terminal = terminals[p];
     const element = elementOf(structure, terminal);

@@ -51,13 +51,13 @@ export function solveNewton(network: Network): NewtonResult {
   evaluate(network);
   for (let iteration = 1; iteration <= mostIterations && scratch.work < scratch.mostWork; iteration++) {
     if (!factorChanged(network) && !factorRising(network)) break;
-    const largest = findStep(network);
+    const { largest, foot } = findStep(network);
     scratch.tolerance = Math.min(roughPixels * highestVolts, finePixels * largest);
     const isClose = largest <= Math.max(closeEnough * highestVolts, precision);
     // Whatever the precision, the last evaluation knows the pixels one by one.
     if (isClose) scratch.tolerance = Math.min(scratch.tolerance, roughVolts / 2);
     recallUnsettled(network);
-    descend(network, !isClose);
+    descend(network, isClose ? 0 : foot);
     clearStep(network);
     if (isClose && (precision > 0 || isBalanced(network, wantedExcess)))
       return { isSolved: true, iterations: iteration };
@@ -135,14 +135,21 @@ function factorRising(network: Network): boolean {
   return isPositive;
 }
 
-/** Newton's step from the last evaluation. Returns its largest value, V. */
-function findStep(network: Network): number {
+/** Newton's step from the last evaluation: its largest value, V, and the energy's slope along it at its foot, W. */
+function findStep(network: Network): { largest: number; foot: number } {
   const { structure, excess, active, moved, step, precision, highestVolts } = network;
   for (let k = 0; k < active.size; k++) step[active.items[k]] = -excess[structure.nodeOf[active.items[k]]];
   solveLdl(network.factor, step, active, moved, precision, mostStep * highestVolts);
+  const { nodeOf } = structure;
   let largest = 0;
-  for (let k = 0; k < moved.size; k++) largest = Math.max(largest, Math.abs(step[moved.items[k]]));
-  return largest;
+  let foot = 0;
+  for (let k = 0; k < moved.size; k++) {
+    const row = moved.items[k];
+    const volts = step[row];
+    foot += excess[nodeOf[row]] * volts;
+    if (Math.abs(volts) > largest) largest = Math.abs(volts);
+  }
+  return { largest, foot };
 }
 
 function clearStep(network: Network): void {
@@ -160,16 +167,17 @@ function slopeAlong(network: Network): number {
 }
 
 /**
- * Moves along the step and evaluates there. The full step is taken unless the energy's slope at its end has turned
- * clearly positive; else a shorter one, found by false position between the last point where the energy fell (`low`)
- * and the first where it rose (`high`). As its slope only rises along the step, the energy has changed by no more than
- * low * lowSlope up to `low`, and by no more than (high - low) * highSlope from there to `high`. So a point past a
- * supply's diode or limit is taken as soon as it is surely lower than the foot: the next step then knows the new side.
+ * Moves along the step and evaluates there. The full step is taken unless the energy's slope, `foot` at its beginning,
+ * has turned clearly positive at its end; else a shorter one, found by false position between the last point where the
+ * energy fell (`low`) and the first where it rose (`high`). A foot of 0 takes the full step as it is.
+ *
+ * As the slope only rises along the step, the energy has changed by no more than low * lowSlope up to `low`, and by no
+ * more than (high - low) * highSlope from there to `high`. So a point past a supply's diode or limit is taken as soon as
+ * it is surely lower than the foot: the next step then knows the new side.
  */
-function descend(network: Network, isDamped: boolean): void {
-  const foot = slopeAlong(network);
+function descend(network: Network, foot: number): void {
   move(network, 1);
-  if (!isDamped || !(foot < 0)) return;
+  if (!(foot < 0)) return;
   let low = 0;
   let lowSlope = foot;
   let high = 1;

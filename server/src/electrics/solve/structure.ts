@@ -20,8 +20,7 @@ export interface JointStructure {
   /** -1 where the element takes no part: not valid, or in an island without a source. */
   readonly terminalNode: Int32Array;
   /** The terminals at each node: `terminals[starts[node] .. starts[node + 1])`. */
-  readonly starts: Int32Array;
-  readonly terminals: Int32Array;
+  readonly atNodes: () => { readonly starts: Int32Array; readonly terminals: Int32Array };
   /** Row of each node in elimination order, or -1 (reference, dead), and back. */
   readonly rowOf: Int32Array;
   readonly nodeOf: Int32Array;
@@ -63,7 +62,7 @@ export function buildStructure(circuit: RowCircuit, usable: Usable, islands: Isl
   const firstLoad = firstSource + sources.length;
   const firstStretch = firstLoad + loads.length;
   const terminalNode = listTerminals(circuit, usable, islands);
-  const { starts, terminals } = gather(nodeCount, terminalNode);
+  let atNodes: ReturnType<typeof gather> | undefined;
 
   const unknownOf = new Int32Array(nodeCount).fill(-1);
   let n = 0;
@@ -86,8 +85,11 @@ export function buildStructure(circuit: RowCircuit, usable: Usable, islands: Isl
     firstStretch,
     elementCount: firstStretch + stretches.length,
     terminalNode,
-    starts,
-    terminals,
+    // Not needed for a first solution, only for work on parts of the network.
+    atNodes: () => {
+      atNodes ??= gather(nodeCount, terminalNode);
+      return atNodes;
+    },
     rowOf,
     nodeOf,
     ldl: analyse(n, ends, rank),
@@ -155,17 +157,25 @@ function listMates(from: number, terminalNode: Int32Array, unknownOf: Int32Array
   return mates;
 }
 
-/** The branches of each row in elimination order. */
+/** The branches of each row in elimination order, and the other rows that they lead to. */
 function analyse(n: number, ends: Int32Array, rank: Int32Array): LdlStructure {
-  const rowAt = new Int32Array(ends.length);
-  for (let i = 0; i < ends.length; i++) rowAt[i] = ends[i] < 0 ? -1 : rank[ends[i]];
-  const { starts, terminals } = gather(n, rowAt);
-  const branches = new Int32Array(terminals.length);
-  const others = new Int32Array(terminals.length);
-  for (let p = 0; p < terminals.length; p++) {
-    branches[p] = terminals[p] >> 1;
-    const other = rowAt[terminals[p] ^ 1];
-    others[p] = other < 0 ? n : other;
+  const starts = new Int32Array(n + 1);
+  for (let i = 0; i < ends.length; i++) if (ends[i] >= 0) starts[rank[ends[i]] + 1]++;
+  for (let k = 0; k < n; k++) starts[k + 1] += starts[k];
+  const branches = new Int32Array(starts[n]);
+  const others = new Int32Array(starts[n]);
+  const filled = starts.slice(0, n);
+  for (let i = 0; i < ends.length; i += 2) {
+    const a = ends[i] < 0 ? n : rank[ends[i]];
+    const b = ends[i + 1] < 0 ? n : rank[ends[i + 1]];
+    if (a < n) {
+      branches[filled[a]] = i >> 1;
+      others[filled[a]++] = b;
+    }
+    if (b < n) {
+      branches[filled[b]] = i >> 1;
+      others[filled[b]++] = a;
+    }
   }
   return analyseLdl(n, starts, branches, others);
 }
