@@ -64,9 +64,10 @@ function march(chain: Chain, start: number, end: number, scratch: ChainScratch):
   let d2 = 0;
   let d3 = 0;
 
+  // As if the pixel before the first were one pitch away, on the way to the joint, like all others; what the pixels in
+  // regulation between draw is `extra`.
   let u = volts[first];
-  let uBefore = u;
-  // What the pitch before the first pixel brings, as if the pixel before were one pitch away like all others.
+  let uBefore = u + (start - u) / first;
   let z = 0;
   let zBefore = 0;
   let y = first;
@@ -74,7 +75,6 @@ function march(chain: Chain, start: number, end: number, scratch: ChainScratch):
   let x = 0;
   let xBefore = 1 / first;
   let extra = (bend * (first - 1)) / 2;
-  uBefore = u + (start - u) / first;
   for (let k = first; ; k++) {
     if (!(u >= low && u < high)) {
       if (!(u >= 0)) return Infinity;

@@ -7,7 +7,7 @@
  *     u[k-h] - 2 u[k] + u[k+h] = h^2 f[k] + (h^2 - 1) / 12 (f[k-h] - 2 f[k] + f[k+h]) + O(h^6),
  *
  * which is Numerov's rule (B. V. Noumerov, Mon. Not. R. Astron. Soc. 84, 1924, 592-602) less what a pitch of one leaves
- * out. So a dozen nodes tell the currents and slopes at the ends of a hundred pixels to about a millionth of a volt.
+ * out. So a dozen nodes tell the currents and slopes at the ends of a hundred pixels to some millionths of a volt.
  * They are only ever the start of the true solution, in which each pixel obeys its own equation.
  */
 import { drawAll } from './chain-draw.ts';
@@ -27,7 +27,7 @@ const mostSweeps = 12;
 
 /**
  * Solves the chain roughly for the voltages at its two joints and sets its currents and slopes; it is not settled then.
- * False, with nothing done, where that is not possible or not worth while.
+ * False where that is not possible or not worth while; nothing rough is known of the chain then.
  */
 export function solveRough(chain: Chain, start: number, end: number, scratch: ChainScratch): boolean {
   const { count, curve, ohms } = chain;
