@@ -8,19 +8,40 @@ import { TOP_KEYWORDS } from './vocabulary.ts';
  * the comment lines directly above it, and ends where the next one starts; because such a line closes any open
  * block, each declaration can be parsed alone. After an edit only the declarations whose text changed are parsed.
  */
-export interface Declaration {
+export class Declaration {
   readonly text: string;
+  /** Where it stood among the declarations of its file when that was last asked for. */
+  place = 0;
+
+  constructor(piece: string) {
+    // A text of its own, not a view of the whole file: a declaration that stays must not keep the file as it once was.
+    this.text = ` ${piece}`.slice(1);
+  }
+
   /** The declaration itself, then whatever stray lines follow it. Offsets count from the start of `text`. */
-  readonly statements: readonly Statement[];
-  readonly problems: readonly SyntaxProblem[];
+  get statements(): readonly Statement[] {
+    return this.parsed().statements;
+  }
+
+  get problems(): readonly SyntaxProblem[] {
+    return this.parsed().problems;
+  }
+
+  /** Parsed when it is first looked at. Its tree is kept while it is among those that were looked at last. */
+  private parsed(): Parsed {
+    return TREES.get(this, () => parse(this.text));
+  }
 }
+
+/** Up to so many characters of declarations: a thousand lines, or one declaration of any length. */
+const TREES = new Recent<Declaration, Parsed>(30_000, (_, { text }) => text.length);
 
 export interface SourceFile {
   readonly uri: string;
   readonly text: string;
   readonly declarations: readonly Declaration[];
   /** Where each declaration starts, in UTF-16 code units. */
-  readonly offsets: ReadonlyMap<Declaration, number>;
+  readonly offsets: Offsets;
 }
 
 /** Reads a text, taking over from an earlier version of the file all declarations whose text is the same. */
@@ -32,42 +53,49 @@ export function readSource(uri: string, text: string, earlier?: SourceFile): Sou
   const middle = pieces.map((piece, index) => {
     // The declarations at both ends of the part that is read anew are most often as they were.
     const kept = index === 0 ? old[head] : index === pieces.length - 1 ? old[old.length - tail - 1] : undefined;
-    return kept?.text === piece ? kept : new LazyDeclaration(piece);
+    return kept?.text === piece ? kept : new Declaration(piece);
   });
   // The same declaration must not stand at two places.
   const last = middle.at(-1);
   if (middle.length > 1 && last !== undefined && last === middle[0])
-    middle[middle.length - 1] = new LazyDeclaration(last.text);
+    middle[middle.length - 1] = new Declaration(last.text);
   const declarations = [...old.slice(0, head), ...middle, ...old.slice(old.length - tail)];
-  const offsets = new Map<Declaration, number>();
-  let at = 0;
-  for (const declaration of declarations) {
-    offsets.set(declaration, at);
-    at += declaration.text.length;
-  }
-  return { uri, text, declarations, offsets };
+  return { uri, text, declarations, offsets: new Offsets(declarations) };
 }
 
-/** Parsed when it is first looked at. Its tree is kept while it is among those that were looked at last. */
-class LazyDeclaration implements Declaration {
-  readonly text: string;
+/** Where the declarations of one version of a file start. */
+export class Offsets {
+  private readonly declarations: readonly Declaration[];
+  private readonly starts: Int32Array;
+  /** By how many places a declaration was found to have moved; its neighbours have moved as far. */
+  private moved = 0;
 
-  constructor(piece: string) {
-    // A text of its own, not a view of the whole file: a declaration that stays must not keep the file as it once was.
-    this.text = ` ${piece}`.slice(1);
+  constructor(declarations: readonly Declaration[]) {
+    this.declarations = declarations;
+    this.starts = new Int32Array(declarations.length);
+    let at = 0;
+    for (const [index, { text }] of declarations.entries()) {
+      this.starts[index] = at;
+      at += text.length;
+    }
   }
 
-  get statements(): readonly Statement[] {
-    return TREES.get(this, () => parse(this.text)).statements;
+  /** In UTF-16 code units; undefined for a declaration that is no part of the file. */
+  get(declaration: Declaration): number | undefined {
+    if (this.declarations[declaration.place] !== declaration) {
+      const near = declaration.place + this.moved;
+      const place = this.declarations[near] === declaration ? near : this.declarations.indexOf(declaration);
+      if (place < 0) return undefined;
+      this.moved = place - declaration.place;
+      declaration.place = place;
+    }
+    return this.starts[declaration.place];
   }
 
-  get problems(): readonly SyntaxProblem[] {
-    return TREES.get(this, () => parse(this.text)).problems;
+  has(declaration: Declaration): boolean {
+    return this.get(declaration) !== undefined;
   }
 }
-
-/** Up to so many characters of declarations: some three thousand lines, or one declaration of any length. */
-const TREES = new Recent<Declaration, Parsed>(100_000, (_, { text }) => text.length);
 
 /**
  * How many declarations at the head and tail of a text are as they were, and the part between that is to be read anew.

@@ -71,7 +71,8 @@ function haveSameNames(a: ThingMap, b: ThingMap): boolean {
 }
 
 export function concat<T>(lists: readonly (readonly T[])[]): T[] {
-  const all: T[] = [];
-  for (const list of lists) for (const item of list) all.push(item);
+  const all = new Array<T>(lists.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const list of lists) for (const item of list) all[at++] = item;
   return all;
 }

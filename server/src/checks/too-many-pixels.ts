@@ -14,8 +14,9 @@ What helps: a plan for each part of the display, or one digit less where a numbe
   whole: true,
   run: ({ plan }, report) => {
     const pixels = pixelsOfPlan(plan);
+    if (pixels <= MOST_PIXELS) return;
     const largest = [...plan.runs.values()].sort((a, b) => b.pixelCount - a.pixelCount)[0];
-    if (pixels <= MOST_PIXELS || largest === undefined) return;
+    if (largest === undefined) return;
     report({
       code: 'too-many-pixels',
       excess: pixels / MOST_PIXELS - 1,

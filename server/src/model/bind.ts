@@ -319,7 +319,8 @@ class Binder {
   private readReference(phrase: Phrase, item: Item, lead: Word | undefined): void {
     if (item.kind !== 'word') return this.reportNoValue(phrase, lead);
     this.at++;
-    this.give(phrase, { name: item.text, steps: item.steps, word: item } satisfies Reference, item.span);
+    const { text: name, steps, nameSpan } = item;
+    this.give(phrase, { name, steps, nameSpan } satisfies Reference, item.span);
   }
 
   private readPath(phrase: Phrase, item: Item, lead: Word | undefined): void {

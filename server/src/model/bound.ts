@@ -1,4 +1,4 @@
-import type { Step, Word } from '#grammar/ast.ts';
+import type { Span, Step } from '#grammar/ast.ts';
 import type { Dimension } from '#grammar/units.ts';
 import type { Entry, Value } from '#grammar/words/entry.ts';
 import type { Origin } from './finding.ts';
@@ -26,7 +26,8 @@ export interface Range {
 export interface Reference {
   readonly name: string;
   readonly steps: readonly Step[];
-  readonly word: Word;
+  /** Of the name alone, without its steps. */
+  readonly nameSpan: Span;
 }
 
 export interface PathValue {

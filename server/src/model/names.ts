@@ -83,7 +83,7 @@ export interface NameContext {
 }
 
 /** Where the first word of a reference stands. */
-export function nameOrigin(given: Given<Reference>): Origin {
-  const { nameSpan } = given.value.word;
-  return { ...given.origin, start: nameSpan.start, end: nameSpan.end };
+export function nameOrigin({ origin, value }: Given<Reference>): Origin {
+  const { start, end } = value.nameSpan;
+  return origin.end === end ? origin : { ...origin, start, end };
 }

@@ -27,6 +27,17 @@ export const CARRIER_BYTES = 8 + 20 + 14 + 4 + 8 + 12;
 
 /** The load of each controller that receives anything, at the frame rate of the plan, every packet full. */
 export function networkLoads(plan: Plan): ReadonlyMap<Controller, NetworkLoad> {
+  let loads = kept.get(plan);
+  if (loads === undefined) {
+    loads = findLoads(plan);
+    kept.set(plan, loads);
+  }
+  return loads;
+}
+
+const kept = new WeakMap<Plan, ReadonlyMap<Controller, NetworkLoad>>();
+
+function findLoads(plan: Plan): ReadonlyMap<Controller, NetworkLoad> {
   const universes = new Map<Controller, Set<number>>();
   for (const { controller, spans } of addressesOf(plan).values()) {
     let its = universes.get(controller);

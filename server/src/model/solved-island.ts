@@ -40,8 +40,8 @@ export class LazyIsland implements SolvedIsland {
   }
 }
 
-/** Up to so many elements of circuits: a hundred or two of small islands, or one of any size. */
-const LATEST = new Recent<LazyIsland, Made>(10_000, ({ circuit: { circuit } }) => weightOf(circuit));
+/** Up to so many elements of circuits: a hundred small islands, or one of any size. */
+const LATEST = new Recent<LazyIsland, Made>(5_000, ({ circuit: { circuit } }) => weightOf(circuit));
 
 function weightOf({ nodeCount, resistors, loads, stretches }: Circuit): number {
   return nodeCount + resistors.length + loads.length + stretches.length;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Statement } from '#grammar/ast.ts';
 import { parse } from '#grammar/parser.ts';
+import { Declaration } from '#grammar/source.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { entryOf, entryOfPath, readLine } from '#server/ide/read-line.ts';
@@ -27,7 +28,7 @@ describe('reading a line', () => {
   it('takes every word for what binding takes it for', () => {
     let checked = 0;
     for (const { text, entry } of lines(STATEMENTS)) {
-      const declaration = { text, ...parse(text) };
+      const declaration = new Declaration(text);
       const [statement] = declaration.statements;
       if (statement === undefined) throw new Error(`no statement in ${text}`);
       const bound = bindStatement({ uri: 'file:///x', declaration, report: () => {} }, statement, entry);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { Declaration } from '#grammar/source.ts';
 import type { Measure } from '#server/model/bound.ts';
 import { conductorOf, conductorOhms, ratedByConductor } from '#server/model/conductors.ts';
 
@@ -10,7 +11,7 @@ const area = (mm2: number, clad = false) =>
   conductorOf(given({ si: mm2 * 1e-6, dimension: 'area' }, `${mm2} mm2`), clad);
 
 function given(value: Measure, text: string) {
-  const declaration = { text, statements: [], problems: [] };
+  const declaration = new Declaration(text);
   return { value, text, origin: { uri: '', declaration, start: 0, end: text.length } };
 }
 

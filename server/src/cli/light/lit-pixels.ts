@@ -25,7 +25,8 @@ export function litPixels(plan: Plan, what: string): LitPixel[] {
   if (declaration === undefined || items.length !== 2 || word?.kind !== 'word' || declaration.problems.length > 0)
     throw new UsageError(`"${what}" names nothing to light. Write it as in the plan: eaves, eaves.gable, eaves[116]`);
   const origin = { uri: '', declaration, start: word.span.start, end: word.span.end };
-  const given = { value: { name: word.text, steps: word.steps, word }, origin, text: what };
+  const { text: name, steps, nameSpan } = word;
+  const given = { value: { name, steps, nameSpan }, origin, text: what };
   const prop = plan.props.get(word.text);
   if (prop !== undefined && !plan.runs.has(word.text)) return ofProp(plan, prop.lines, word);
   const problems: string[] = [];
