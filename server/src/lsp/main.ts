@@ -11,11 +11,11 @@ import { startServer } from './server.ts';
 /*
  * The heap stays near what lives in it. Left alone, V8 lets a server that answers after each keystroke grow to three times
  * that before it looks for what it can give back. The nursery stays as small as it starts, so that what the next keystroke
- * replaces leaves no large holes, and the heap grows by a third of what lives before it is collected. A runtime that has
+ * replaces leaves no large holes, and the heap grows by a seventh of what lives before it is collected. A runtime that has
  * these settings fixed goes on as it is.
  */
 setFlagsFromString('--semi-space-growth-factor=1');
-setFlagsFromString('--heap-growing-percent=30');
+setFlagsFromString('--heap-growing-percent=15');
 
 /** The page of codes lies beside the folder of the bundle, in the package as in the tree. */
 const page = join(__dirname, '../grammar/CHECKS.md');

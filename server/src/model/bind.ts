@@ -320,7 +320,7 @@ class Binder {
     if (item.kind !== 'word') return this.reportNoValue(phrase, lead);
     this.at++;
     const { text: name, steps, nameSpan } = item;
-    this.give(phrase, { name, steps, nameSpan } satisfies Reference, item.span);
+    this.give(phrase, { name, steps, nameEnd: nameSpan.end } satisfies Reference, item.span);
   }
 
   private readPath(phrase: Phrase, item: Item, lead: Word | undefined): void {
@@ -390,7 +390,7 @@ class Binder {
       });
       return;
     }
-    this.fields[phrase.key] = { value, origin: this.origin(span), text: this.textOf(span) };
+    this.fields[phrase.key] = new Said(value, this.origin(span));
   }
 
   private reportNoDay(item: DateItem): void {
@@ -522,6 +522,22 @@ class Binder {
 
   private textOf(span: Span): string {
     return this.ctx.declaration.text.slice(span.start, span.end);
+  }
+}
+
+/** A value that stands in the text, which is cut out when it is asked for: a large plan has tens of thousands of them. */
+class Said implements AnyGiven {
+  readonly value: unknown;
+  readonly origin: Origin;
+
+  constructor(value: unknown, origin: Origin) {
+    this.value = value;
+    this.origin = origin;
+  }
+
+  get text(): string {
+    const { declaration, start, end } = this.origin;
+    return declaration.text.slice(start, end);
   }
 }
 

@@ -1,4 +1,4 @@
-import type { Span, Step } from '#grammar/ast.ts';
+import type { Step } from '#grammar/ast.ts';
 import type { Dimension } from '#grammar/units.ts';
 import type { Entry, Value } from '#grammar/words/entry.ts';
 import type { Origin } from './finding.ts';
@@ -26,8 +26,8 @@ export interface Range {
 export interface Reference {
   readonly name: string;
   readonly steps: readonly Step[];
-  /** Of the name alone, without its steps. */
-  readonly nameSpan: Span;
+  /** Where the name ends and its steps begin. */
+  readonly nameEnd: number;
 }
 
 export interface PathValue {

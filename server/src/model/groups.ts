@@ -106,19 +106,8 @@ function changedStatements(
 /** What shares one room of names: `name.1` is an output of one and a port of another. */
 const BOXES: ReadonlySet<string> = new Set(['supply', 'board', 'controller', 'receiver']);
 
-const kept = new WeakMap<ThingStatement, readonly string[]>();
-
 /** The name of a thing and all names that it refers to, each with its kind. */
-function keysOf(statement: ThingStatement): readonly string[] {
-  let keys = kept.get(statement);
-  if (keys === undefined) {
-    keys = findKeys(statement).slice();
-    kept.set(statement, keys);
-  }
-  return keys;
-}
-
-function findKeys(statement: ThingStatement): string[] {
+function keysOf(statement: ThingStatement): string[] {
   const keys: string[] = [];
   const add = (kind: 'run' | 'box', given: Given<Reference> | undefined) => {
     if (given !== undefined) keys.push(`${kind} ${given.value.name}`);

@@ -84,6 +84,5 @@ export interface NameContext {
 
 /** Where the first word of a reference stands. */
 export function nameOrigin({ origin, value }: Given<Reference>): Origin {
-  const { start, end } = value.nameSpan;
-  return origin.end === end ? origin : { ...origin, start, end };
+  return origin.end === value.nameEnd ? origin : { ...origin, end: value.nameEnd };
 }

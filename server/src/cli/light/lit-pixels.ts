@@ -26,7 +26,7 @@ export function litPixels(plan: Plan, what: string): LitPixel[] {
     throw new UsageError(`"${what}" names nothing to light. Write it as in the plan: eaves, eaves.gable, eaves[116]`);
   const origin = { uri: '', declaration, start: word.span.start, end: word.span.end };
   const { text: name, steps, nameSpan } = word;
-  const given = { value: { name, steps, nameSpan }, origin, text: what };
+  const given = { value: { name, steps, nameEnd: nameSpan.end }, origin, text: what };
   const prop = plan.props.get(word.text);
   if (prop !== undefined && !plan.runs.has(word.text)) return ofProp(plan, prop.lines, word);
   const problems: string[] = [];

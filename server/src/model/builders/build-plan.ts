@@ -102,16 +102,23 @@ export function buildThings(
     circuits: common.circuits.map,
     masts: common.masts.map,
     supplies: build.supplies.map,
-    boards: build.boards.map,
+    boards: orNone(build.boards.map),
     controllers: build.controllers.map,
     props: common.props.map,
     runs: build.runs.map,
     feeds: build.feeds.map,
-    bonds: build.bonds.map,
+    bonds: orNone(build.bonds.map),
     measurements: build.measurements,
     uses: build.uses,
   };
 }
+
+/** Most groups have none of some things, and share one empty map. */
+function orNone<T>(map: ReadonlyMap<string, T>): ReadonlyMap<string, T> {
+  return map.size === 0 ? NONE : map;
+}
+
+const NONE: ReadonlyMap<string, never> = new Map<string, never>();
 
 function byWord(statements: readonly BoundStatement[]) {
   return <W extends BoundStatement['word']>(word: W): Extract<BoundStatement, { word: W }>[] =>
