@@ -45,12 +45,19 @@ async function bundle({ entry, out, external = [], banner = '', web = false, for
 function notices(inputs) {
   const packages = new Set(inputs.flatMap((input) => input.match(/^.*node_modules\/(?:@[^/]+\/)?[^/]+/)?.[0] ?? []));
   const texts = [...packages].sort().map((folder) => {
-    const { name, version, license } = JSON.parse(readFileSync(at(folder, 'package.json'), 'utf8'));
+    const { name, version, license, author } = JSON.parse(readFileSync(at(folder, 'package.json'), 'utf8'));
     const file = readdirSync(at(folder)).find((each) => /^licen[cs]e/i.test(each));
-    const text = file === undefined ? '' : `\n\n${readFileSync(at(folder, file), 'utf8').trim()}`;
-    return `${name} ${version} (${license})${text}`;
+    const text = file === undefined ? plainLicence(name, license, author) : readFileSync(at(folder, file), 'utf8');
+    return `${name} ${version} (${license})\n\n${text.trim()}`;
   });
   return `Festoon contains code of these packages.\n\n${texts.join(`\n\n${'-'.repeat(80)}\n\n`)}\n`;
+}
+
+/** The text of a licence that a package names but does not bring: the MIT licence, as it stands in our own. */
+function plainLicence(name, license, author) {
+  const owner = typeof author === 'string' ? author : author?.name;
+  if (license !== 'MIT' || owner === undefined) throw new Error(`${name} brings no text of its licence (${license})`);
+  return readFileSync(at('LICENSE'), 'utf8').replace(/^Copyright .*$/m, `Copyright (c) ${owner}`);
 }
 
 await command(async () => {

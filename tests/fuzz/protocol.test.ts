@@ -135,6 +135,25 @@ describe('the server stays', () => {
     expect(server.ended).toBeUndefined();
   });
 
+  it('and answers what was cancelled at once, later or twice, each request one time', async () => {
+    await started();
+    server.send(open(URI, 1, generatePlan(new Random(1))));
+    const asked = Array.from({ length: 200 }, (_, id) => id);
+    for (const id of asked) {
+      server.send({ id, method: METHODS[id % METHODS.length], params: params(new Random(id)) });
+      if (id % 2 === 0) server.send({ method: '$/cancelRequest', params: { id } });
+      if (id % 3 === 0) server.send({ method: '$/cancelRequest', params: { id: Math.max(0, id - 5) } });
+      if (id % 20 === 0) server.send(edit(new Random(id), id + 2));
+    }
+    await server.answersTo(asked);
+    await isAlive();
+    expect(server.twice).toEqual([]);
+    // Cancelled, overtaken by an edit, or refused for what it asks; never a fault of the server's own.
+    const codes = asked.flatMap((id) => server.answers.get(id)?.error?.code ?? []);
+    expect(codes).toContain(-32800);
+    expect(codes.filter((code) => code === -32603)).toEqual([]);
+  });
+
   it('when things come out of order', async () => {
     server = new RawServer(SERVER);
     server.send({ id: 1, method: 'textDocument/hover', params: placed(0, 0) });

@@ -3,6 +3,8 @@ import { type ChildProcess, spawn } from 'node:child_process';
 /** A server process that is spoken to in bytes, so that a test may say what no client library would send. */
 export class RawServer {
   readonly answers = new Map<string | number, { result?: unknown; error?: { code: number; message: string } }>();
+  /** Ids that were answered more than one time. */
+  readonly twice: (string | number)[] = [];
   /** Set when the process has ended, whatever for. */
   ended: number | string | undefined;
   readonly complaints: string[] = [];
@@ -78,8 +80,10 @@ export class RawServer {
 
   private take(message: { id?: string | number; method?: string; params?: { message?: string }; error?: never }): void {
     if (message.method === 'window/logMessage') this.logged.push(message.params?.message ?? '');
-    if (message.method === undefined && message.id !== undefined && message.id !== null)
+    if (message.method === undefined && message.id !== undefined && message.id !== null) {
+      if (this.answers.has(message.id)) this.twice.push(message.id);
       this.answers.set(message.id, message);
+    }
     // What the server asks of its client is answered with nothing.
     else if (message.method !== undefined && message.id !== undefined) this.send({ id: message.id, result: null });
   }

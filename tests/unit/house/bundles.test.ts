@@ -95,16 +95,48 @@ async function once(): Promise<string[]> {
   return outputFiles.map(({ contents }) => createHash('sha256').update(contents).digest('hex'));
 }
 
+/** Tools that build or fetch something when they are installed; with the scripts off they do without. */
+const KNOWN_SCRIPTS = new Set(['esbuild', 'fsevents', 'keytar', '@vscode/vsce-sign']);
+
 describe('what is installed', () => {
   const lock = JSON.parse(readText('package-lock.json')) as {
-    packages: Record<string, { resolved?: string; integrity?: string }>;
+    packages: Record<string, { resolved?: string; integrity?: string; hasInstallScript?: boolean }>;
   };
+
+  it('runs no program of its own: those that would are few and known, and npm is told not to', () => {
+    expect(readText('.npmrc')).toMatch(/^ignore-scripts=true$/m);
+    const scripted = Object.entries(lock.packages).filter(([, { hasInstallScript }]) => hasInstallScript === true);
+    const names = scripted.map(([path]) => path.replace(/^.*node_modules\//, ''));
+    expect(names.filter((name) => !KNOWN_SCRIPTS.has(name))).toEqual([]);
+  });
 
   it('names no host to download from, and a fingerprint for everything', () => {
     const packages = Object.entries(lock.packages).filter(([path]) => path !== '');
     expect(packages.length).toBeGreaterThan(100);
     expect(packages.filter(([, { resolved }]) => resolved !== undefined)).toEqual([]);
     expect(packages.filter(([, { integrity }]) => !integrity?.startsWith('sha512-')).map(([path]) => path)).toEqual([]);
+  });
+});
+
+describe('the packages of others in the bundles', () => {
+  it('are named with their licences, and no other', async () => {
+    const { metafile } = await build({
+      entryPoints: ['client/src/extension.ts', 'server/src/lsp/main.ts', 'server/src/cli/main.ts'].map((entry) =>
+        join(root, entry),
+      ),
+      ...{ bundle: true, write: false, metafile: true, outdir: 'unused', platform: 'node', external: ['vscode'] },
+      ...{ define: { FESTOON_VERSION: '"0"' }, absWorkingDir: root },
+    });
+    const inputs = Object.keys(metafile.inputs).flatMap(
+      (path) => /.*node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(path)?.[1] ?? [],
+    );
+    const packages = new Set(inputs);
+    expect(packages.size).toBeGreaterThan(3);
+    const notices = bundle('NOTICES.txt');
+    const named = [...notices.matchAll(/^(@?[a-z0-9./-]+) \d+\.\d+\.\d+\S* \(.+\)$/gm)].map(([, name = '']) => name);
+    expect([...packages].filter((name) => !named.includes(name))).toEqual([]);
+    // Each with the text that the licence asks to be kept.
+    expect(notices.split(/^-{80}$/m).filter((part) => !/copyright|permission/i.test(part))).toEqual([]);
   });
 });
 
