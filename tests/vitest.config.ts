@@ -8,6 +8,14 @@ const project = (name: string, include: string[], timeout: number) => ({
 export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
   test: {
+    coverage: {
+      provider: 'v8',
+      include: ['grammar/src/**/*.ts', 'server/src/**/*.ts'],
+      // The entries of the bundles run in processes of their own.
+      exclude: ['**/main.ts', '**/main-web.ts', '**/run-git.ts'],
+      reporter: ['text-summary', 'json', 'html'],
+      reportsDirectory: '.cache/coverage',
+    },
     projects: [
       project('unit', ['tests/unit/**/*.test.ts'], 120_000),
       project('protocol', ['tests/protocol/**/*.test.ts'], 120_000),
