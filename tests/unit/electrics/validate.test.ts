@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Circuit, Load, LoadChannel, Resistor, Source, Stretch } from '#server/electrics/circuit.ts';
 import { solve } from '#server/electrics/solve.ts';
-import { validateCircuit } from '#server/electrics/validate.ts';
+import { circuitLimits, validateCircuit } from '#server/electrics/validate.ts';
 import { circuitOf, constantAmps, ideal, resistive } from '../../support/circuits.ts';
 
 const stretch: Stretch = {
@@ -88,6 +88,31 @@ describe('each bad element is named once, with the number at fault', () => {
     const problems = validateCircuit(circuit).filter((problem) => problem.element !== 'circuit');
     expect(problems).toEqual([{ element, id: 1, what, value }]);
     expect(solve(circuit).status).toBe('solved');
+  });
+});
+
+/** What is just within the bounds of what can be real is taken as it is. */
+describe('an element at the edge is sound', () => {
+  const edge = (change: Partial<Circuit>) => validateCircuit({ ...good, ...change });
+  const { leastOhms, mostOhms, mostVolts } = circuitLimits;
+
+  test.each([
+    ['a source of half a volt', edge({ sources: [ideal(0, 1, 0.5)] })],
+    ['the highest source', edge({ sources: [ideal(0, 1, mostVolts)] })],
+    ['a source behind most ohms', edge({ sources: [{ ...ideal(0, 1, 12), ohms: mostOhms }] })],
+    ['a source of a milliampere', edge({ sources: [{ ...ideal(0, 1, 12), maxAmps: 0.001 }] })],
+    ['the least resistor', edge({ resistors: [{ a: 0, b: 3, ohms: leastOhms }] })],
+    ['the greatest resistor', edge({ resistors: [{ a: 0, b: 3, ohms: mostOhms }] })],
+    ['a load of nothing', edge({ loads: [{ ...load, scale: 0 }] })],
+    ['one pixel', edge({ stretches: [{ ...stretch, count: 1 }] })],
+    ['the last node', edge({ loads: [{ ...load, positive: 3, negative: 0 }] })],
+    ['a resistor onto itself', edge({ resistors: [{ a: 1, b: 1, ohms: 1 }] })],
+  ])('%s', (_, problems) => expect(problems).toEqual([]));
+
+  test('just beyond it is not', () => {
+    const volts = edge({ sources: [ideal(0, 1, mostVolts * 1.001)] });
+    const ohms = edge({ resistors: [{ a: 0, b: 3, ohms: leastOhms / 1.001 }] });
+    expect([...volts, ...ohms].map(({ what }) => what)).toEqual(['volts-out-of-range', 'ohms-out-of-range']);
   });
 });
 
