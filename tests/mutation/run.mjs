@@ -1,5 +1,6 @@
 /**
- * `node tests/mutation/run.mjs FOLDER [--count COUNT] [--seed SEED] [--tests PATH,…] [--without PATH,…] [--only ID,…]`:
+ * `node tests/mutation/run.mjs FOLDER [--count COUNT] [--seed SEED] [--tests PATH,…] [--without PATH,…] [--only ID,…]
+ * [--patience SECONDS]`:
  * plants small mistakes in server/src/FOLDER, a seeded sample of COUNT, and looks for each whether a test notices. The
  * score is the share that is noticed; the rest is listed. All mistakes are bundled at once, each behind a switch, so that
  * one process can try hundreds. Paths are those of tests/unit. Messages are not changed: what they say is no reckoning.
@@ -21,14 +22,15 @@ const { values, positionals } = parseArgs({
     tests: { type: 'string', default: 'electrics/,checks/,model/,cli/worked,cli/claims' },
     without: { type: 'string', default: 'electrics/simulator,model/netlist,model/bad-input,model/place-of-node' },
     only: { type: 'string' },
+    patience: { type: 'string', default: '20' },
   },
 });
 const [folder = 'electrics'] = positionals;
 const { count, seed } = values;
 /** Tests that take longer, in seconds of processor time, are left out; so the score is a lower bound. */
-const SLOWEST = 2;
+const SLOWEST = 3;
 /** Seconds of tests that a mistake is tried with at most. */
-const PATIENCE = 20;
+const PATIENCE = Number(values.patience);
 /** It needs a real Vitest. */
 const NEVER = 'checks/internal';
 
