@@ -127,8 +127,22 @@ function portTable(plan: Plan, controller: Controller, where: string, codeOf: Co
       { title: 'lead' },
       { title: 'label' },
     ],
-    rows: [...runs].sort((a, b) => (a.port ?? 0) - (b.port ?? 0)).map((run) => portRow(run, codeOf)),
+    rows: [
+      ...[...runs].sort((a, b) => (a.port ?? 0) - (b.port ?? 0)).map((run) => portRow(run, codeOf)),
+      ...linkRows(plan, controller, codeOf),
+    ],
   };
+}
+
+/** Receivers whose links are plugged in here. */
+function linkRows(plan: Plan, controller: Controller, codeOf: CodeOf): Cell[][] {
+  return [...plan.controllers.values()].flatMap(({ name, link, part }): Cell[][] => {
+    if (link?.from !== controller) return [];
+    const from = link.from.isReceiver ? link.from.name : `${link.from.name}.${link.firstPort}`;
+    const ports = `${link.firstPort} to ${link.firstPort + (part?.ports ?? 1) - 1}`;
+    const cable = link.cable.label ?? link.cable.name;
+    return [[link.from.isReceiver ? undefined : ports, `link to ${name}`, undefined, cable, codeOf(name, from)]];
+  });
 }
 
 const deviceText = ({ name, isReceiver }: Controller) => `${isReceiver ? 'receiver' : 'controller'} ${name}`;

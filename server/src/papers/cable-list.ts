@@ -49,6 +49,8 @@ export function cablesOf(plan: Plan): CableItem[] {
 
 type Draft = Omit<CableItem, 'code'>;
 
+const SCREWED = { connector: undefined, finish: 'ferrule' } as const;
+
 function draftOf(draft: Omit<Draft, 'key'>): Draft {
   return { key: [draft.owner, draft.kind, draft.from.text, draft.to.text].join('\n'), ...draft };
 }
@@ -63,12 +65,12 @@ function runCables(run: Run): Draft[] {
     const port = `${run.controller?.name ?? '?'}.${run.port ?? '?'}`;
     const from: CableEnd =
       piece.kind === 'lead' || before === undefined
-        ? { text: port, place: run.controller?.place, connector: undefined, finish: 'ferrule' }
-        : { text: `${stringName(run, before)} end`, place: run.place, ...endOn(before.part.ends) };
+        ? { text: port, place: run.controller?.place, ...(after?.part.kind === 'panel' ? endOn(after) : SCREWED) }
+        : { text: `${stringName(run, before)} end`, place: run.place, ...endOn(before) };
     const to: CableEnd = {
       text: after === undefined ? `${run.name} end` : `${stringName(run, after)} start`,
       place: run.place,
-      ...(after === undefined ? endOn(undefined) : endOn(after.part.ends)),
+      ...endOn(after),
     };
     const path = piece.kind === 'lead' ? piece.path : [];
     found.push(
@@ -94,15 +96,20 @@ function ribbon(run: Run, piece: Extract<Piece, { kind: 'gap' }>, index: number)
   const end = (panel: StringPiece): CableEnd => ({
     text: tapTextOf(run, panel),
     place: run.place,
-    connector: undefined,
-    finish: 'ribbon plug',
+    ...endOn(panel),
   });
   const { cable: part, length: metres } = piece;
   const [from, to] = [end(before), end(after)];
   return [draftOf({ kind: 'ribbon', owner: run.name, part, metres, parallel: 1, from, to, path: [] })];
 }
 
-function endOn(connector: ConnectorPart | undefined): Pick<CableEnd, 'connector' | 'finish'> {
+/** What joins data to a string; the connector of a panel is that of its power. */
+function endOn(piece: StringPiece | undefined): Pick<CableEnd, 'connector' | 'finish'> {
+  if (piece?.part.kind === 'panel') return { connector: undefined, finish: 'ribbon plug' };
+  return tappedWith(piece?.part.ends);
+}
+
+function tappedWith(connector: ConnectorPart | undefined): Pick<CableEnd, 'connector' | 'finish'> {
   return { connector, finish: connector === undefined ? 'splice' : undefined };
 }
 
@@ -129,15 +136,14 @@ function feedCables(feed: Feed): Draft[] {
   let from: CableEnd = {
     text: feed.from === undefined ? '?' : outputText(feed.from),
     place: feed.from === undefined ? undefined : ownerOf(feed.from).place,
-    connector: undefined,
-    finish: 'ferrule',
+    ...SCREWED,
   };
   for (const [index, piece] of feed.pieces.entries()) {
     if (piece.kind === 'tap') continue;
     const next = feed.pieces.slice(index + 1).find((other) => other.kind === 'tap');
     const to: CableEnd =
       next?.kind === 'tap'
-        ? { text: next.tap.text, place: next.tap.run.place, ...endOn(next.connector) }
+        ? { text: next.tap.text, place: next.tap.run.place, ...tappedWith(next.connector) }
         : { text: `${feed.name} end`, place: undefined, connector: undefined, finish: undefined };
     found.push(
       draftOf({
@@ -194,8 +200,6 @@ function boardCables(plan: Plan): Draft[] {
     }),
   );
 }
-
-const SCREWED = { connector: undefined, finish: 'ferrule' } as const;
 
 function bondCables(plan: Plan): Draft[] {
   return [...plan.bonds.values()].map((bond) =>

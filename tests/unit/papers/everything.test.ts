@@ -130,6 +130,12 @@ describe('the cut list', () => {
     ]);
   });
 
+  it('puts a ribbon plug on a lead to a panel, whose connector is for its power', () => {
+    const plan = RICH.replace('panels front', 'lead 0.3 m  of network\n  panels front');
+    const lead = cablesOf(analysePlan(plan).analysis.plan).find(({ kind }) => kind === 'lead');
+    expect([lead?.from.finish, lead?.to.finish]).toEqual(['ribbon plug', 'ribbon plug']);
+  });
+
   it('says which cords come with panels and floods', () => {
     expect(table('cuts', 'cords')).toEqual([
       ['64 x 32 panel', '3', '400 mm', '18 AWG', ''],
@@ -141,6 +147,16 @@ describe('the cut list', () => {
     const sheet = labelSheet({ title: 'x', foot: 'x' }, analysePlan(RICH).analysis.plan);
     expect(sheet.split('class="label"').length - 1).toBe(14);
   });
+});
+
+it('the box of a controller names the links that are plugged in', () => {
+  expect(table('boxes', 'box-box').at(-1)).toEqual([
+    '3 to 4',
+    'link to north',
+    '',
+    'network',
+    expect.stringMatching(/^\w{4}$/),
+  ]);
 });
 
 describe('the first sheet', () => {
