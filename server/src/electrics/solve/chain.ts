@@ -9,8 +9,10 @@
  *
  * Where every pixel is in regulation (I constant) u is a quadratic in k, so those pixels need no storage and no work:
  * between two known pixels m pitches apart they act as one resistor m r with a known current at either end.
- * Only the pixels `first .. last` below the knee are unknowns; they are found by Newton's method, each step one
- * tridiagonal elimination. As I >= 0, u is convex, and those pixels are neighbours.
+ * Only the pixels `first .. last` below the knee are unknowns; as I >= 0, u is convex, and those pixels are neighbours.
+ * They are found by Newton's method: at a few places only while the ends still move by much (`chain-rough.ts`), then
+ * each pixel, by tridiagonal elimination (`chain-settle.ts`) or, close to the solution, without divisions
+ * (`chain-polish.ts`).
  */
 import { dropRegulated, fitInterval } from './chain-interval.ts';
 import { polishPixels } from './chain-polish.ts';
