@@ -34,6 +34,10 @@ export function prepare(circuit: Circuit): Prepared {
   let base: Base | Unsolved | undefined;
   const current = () => {
     base ??= ready === undefined ? hopeless : solveBase(ready);
+    if (ready !== undefined && 'status' in base && hasShortcuts(ready)) {
+      ready = makePlain(ready);
+      base = solveBase(ready);
+    }
     return base;
   };
   return {
@@ -74,8 +78,23 @@ function makeReady(circuit: Circuit): Ready | undefined {
   const usable = usableElements(circuit);
   if (usable === undefined) return undefined;
   const series = findSeries(circuit, usable);
-  const rows = new Uint8Array(series.circuit.rows.count).fill(1);
-  return { circuit, usable, series, network: buildNetwork(series.circuit, { ...usable, resistor: rows }) };
+  return { circuit, usable, series, network: networkOf(usable, series) };
+}
+
+function networkOf(usable: Usable, { circuit }: Series): Network {
+  return buildNetwork(circuit, { ...usable, resistor: new Uint8Array(circuit.rows.count).fill(1) });
+}
+
+/** Whether any pixels were found by a quicker way than the surest. */
+function hasShortcuts({ network }: Ready): boolean {
+  return !network.scratch.isPlain && network.chains.some((chain) => chain?.curve.isMonotone === true);
+}
+
+/** The same from the start again, the surest way: for the odd circuit on which the quicker ones lead astray. */
+function makePlain(ready: Ready): Ready {
+  const network = networkOf(ready.usable, ready.series);
+  network.scratch.isPlain = true;
+  return { ...ready, network };
 }
 
 /** The same with the numbers of another circuit; undefined when its elements or nodes differ. */

@@ -146,6 +146,19 @@ describe('while the ends move', () => {
     expect(chain.endSlope / ((endAmps(end - h) - endAmps(end + h)) / (2 * h))).toBeCloseTo(1, 2);
   });
 
+  test('the surest way takes none of the quicker ones, and ends at the same pixels', () => {
+    const [start, end] = [10.9, 10.7];
+    const scratch = newChainScratch(count);
+    Object.assign(scratch, { isPlain: true, tolerance: roughVolts });
+    const chain = newChain(count, ohms, curve);
+    solveChain(chain, start, end, scratch, false);
+    expect(chain.rough).toBeNull();
+    scratch.tolerance = 0;
+    solveChain(chain, start, end, scratch, false);
+    const expected = swept(curve, count, ohms, start, end);
+    for (let k = 0; k <= count; k++) expect(chainVolts(chain, start, end, k)).toBeCloseTo(expected[k]!, 10);
+  });
+
   test('a stretch whose pixels rise above the knee is a plain resistor again', () => {
     const scratch = newChainScratch(count);
     scratch.tolerance = roughVolts;

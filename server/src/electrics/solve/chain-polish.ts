@@ -15,7 +15,7 @@ const mostGrowth = 1e8;
 
 /**
  * Settles the pixels first .. last and sets the currents and slopes at the ends. False when they are not that close,
- * or do not suit: `settlePixels` then does it, from wherever they are.
+ * or do not suit: `settlePixels` then does it.
  */
 export function polishPixels(chain: Chain, start: number, end: number, scratch: ChainScratch): boolean {
   const { curve, ohms } = chain;
@@ -25,7 +25,10 @@ export function polishPixels(chain: Chain, start: number, end: number, scratch: 
     if (pixels < leastPixels) return false;
     const largest = march(chain, start, end, scratch);
     scratch.work += pixels;
-    if (!(largest <= closeVolts)) return false;
+    if (!(largest <= closeVolts)) {
+      if (largest < Infinity) takeBack(chain, scratch);
+      return false;
+    }
     if (fitInterval(chain, start, end, scratch)) continue;
     // A step of d leaves at most r I'' d^2 / 2 too much at each pixel, which bends the chain by that times m^2 / 8.
     const next = (ohms * bendFrom(curve, seen.least - largest) * (largest * (pixels + 1)) ** 2) / 16;
@@ -37,8 +40,8 @@ export function polishPixels(chain: Chain, start: number, end: number, scratch: 
   return false;
 }
 
-/** Where `march` leaves the least volts, and the slopes of the end currents, times r. */
-const seen = { least: 0, startSlope: 0, crossSlope: 0, endSlope: 0 };
+/** Where `march` leaves the least volts, the share of y in its step, and the slopes of the end currents, times r. */
+const seen = { least: 0, share: 0, startSlope: 0, crossSlope: 0, endSlope: 0 };
 
 /**
  * One Newton step. Each pixel's equation gives the next pixel's step from those of the two before: marched from the
@@ -131,10 +134,16 @@ function march(chain: Chain, start: number, end: number, scratch: ChainScratch):
     if (now < least) least = now;
   }
   seen.least = least;
+  seen.share = share;
   seen.startSlope = 1 / first + (pull * x - xBefore) / closing;
   seen.crossSlope = 1 / after / closing;
   seen.endSlope = (1 - y / after / closing) / after;
   return largest;
+}
+
+/** Undoes the last step. */
+function takeBack({ first, last, volts }: Chain, { inverse: homogeneous, change }: ChainScratch): void {
+  for (let k = first; k <= last; k++) volts![k] -= change[k] + seen.share * homogeneous[k];
 }
 
 /** Sets what the ends see after the last step. */

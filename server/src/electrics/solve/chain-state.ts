@@ -35,6 +35,8 @@ export interface ChainScratch {
   readonly grip: Float64Array;
   /** Pixels may be this far from settled, V: while the ends are still on the move, exact pixels are wasted work. */
   tolerance: number;
+  /** Set where no way but the surest will do: every pixel at once, and each step searched along. */
+  isPlain: boolean;
   /** Pixels visited so far for this solution, and how many may be before it is given up. */
   work: number;
   mostWork: number;
@@ -70,6 +72,7 @@ export function newChainScratch(longest: number): ChainScratch {
     draw: new Float64Array(length),
     grip: new Float64Array(length),
     tolerance: 0,
+    isPlain: false,
     work: 0,
     mostWork: Infinity,
     room: new Float64Array(0),

@@ -27,7 +27,7 @@ import { type Chain, type ChainScratch, sag, setEnds } from './chain-state.ts';
  */
 export function solveChain(chain: Chain, start: number, end: number, scratch: ChainScratch, rising: boolean): void {
   const { count, ohms, curve } = chain;
-  const isRough = scratch.tolerance >= roughVolts;
+  const isRough = scratch.tolerance >= roughVolts && !scratch.isPlain;
   if ((isRough || chain.rough !== null) && solveRough(chain, start, end, scratch)) {
     if (isRough) return;
     spreadRough(chain, scratch);
@@ -40,7 +40,7 @@ export function solveChain(chain: Chain, start: number, end: number, scratch: Ch
     const slope = 1 / (count * ohms);
     setEnds(chain, end, through + half, through - half, slope, slope, slope, rising);
     chain.isSettled = true;
-  } else if (!polishPixels(chain, start, end, scratch)) {
+  } else if (scratch.isPlain || !polishPixels(chain, start, end, scratch)) {
     settlePixels(chain, start, end, scratch, rising);
   }
 }
