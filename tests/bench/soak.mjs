@@ -1,6 +1,7 @@
 /**
- * `node tests/bench/soak.mjs [--minutes MINUTES] [--edits COUNT] [--seed SEED]`: types five times a second into the
- * boathouse sample, until the time is over or as many edits are made, and asks the built server what an editor asks.
+ * `node tests/bench/soak.mjs [--minutes MINUTES] [--edits COUNT] [--seed SEED] [--rush]`: types five times a second into the
+ * boathouse sample, or with --rush as fast as it is answered, until the time is over or as many edits are made, and asks
+ * the built server what an editor asks.
  * Afterwards the server must be there, every request answered, and all that can be seen the same as a fresh server shows
  * of the same texts. In half an hour or more its memory must be flat too. The last line is JSON.
  * RESULTS-RELIABILITY.md says what came of it.
@@ -28,6 +29,7 @@ const { values } = parseArgs({
     minutes: { type: 'string', default: '60' },
     edits: { type: 'string', default: 'Infinity' },
     seed: { type: 'string', default: '1' },
+    rush: { type: 'boolean', default: false },
   },
 });
 const [longest, count] = [Number(values.minutes), Number(values.edits)];
@@ -41,7 +43,7 @@ async function session(editor) {
   const minutes = () => (performance.now() - from) / 60_000;
   let n = 0;
   for (; n < count && minutes() < longest && editor.ended === undefined; n++) {
-    await sleep(Math.max(0, from + (n * 1000) / EDITS_A_SECOND - performance.now()));
+    if (!values.rush) await sleep(Math.max(0, from + (n * 1000) / EDITS_A_SECOND - performance.now()));
     const place = await type(editor, undo);
     ask(editor, place, n);
     if (n % 60 === 59) await editor.save(place.uri);
