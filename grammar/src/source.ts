@@ -91,10 +91,6 @@ export class Offsets {
     }
     return this.starts[declaration.place];
   }
-
-  has(declaration: Declaration): boolean {
-    return this.get(declaration) !== undefined;
-  }
 }
 
 /**

@@ -232,7 +232,7 @@ class Dependencies {
   }
 
   private statementsOf(declaration: Declaration): readonly BoundStatement[] {
-    const file = this.analysis.files.find((candidate) => candidate.offsets.has(declaration));
+    const file = this.analysis.files.find((candidate) => candidate.offsets.get(declaration) !== undefined);
     return file === undefined ? [] : bindDeclaration(file, declaration).statements;
   }
 
