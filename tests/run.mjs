@@ -113,7 +113,7 @@ async function editorTests() {
   const chromium = await ensureChromium();
   await step('Making the editor for the tests ready', node, [at('client', 'scripts', 'editor-tools.mjs')]);
   const env = { CHROMIUM: chromium };
-  for (const name of ['host', 'ui', 'drawing', 'web']) {
+  for (const name of ['host', 'ui', 'drawing', 'web', 'around']) {
     await stage(`editor: ${name}`, async () => {
       const file = join(cache('reports'), `editor-${name}.json`);
       rmSync(file, { force: true });

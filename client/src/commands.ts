@@ -1,6 +1,17 @@
 /** The commands of the extension. */
-import { commands, type Disposable, Location, languages, Position, Range, Uri } from 'vscode';
+import {
+  commands,
+  type Disposable,
+  Location,
+  type LogOutputChannel,
+  languages,
+  Position,
+  Range,
+  tasks,
+  Uri,
+} from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { showNetlist, showPapers } from './contents.ts';
 import { explain } from './explanations.ts';
 import { newPlan } from './new-plan.ts';
 import { writePapers } from './write-papers.ts';
@@ -8,19 +19,35 @@ import { writePapers } from './write-papers.ts';
 /** Commands that the server may put behind lenses. */
 export const serverCommands = ['festoon.showPlaces'];
 
-export function registerCommands(client: BaseLanguageClient): Disposable[] {
+export function registerCommands(client: BaseLanguageClient, output: LogOutputChannel): Disposable[] {
   return [
     commands.registerCommand('festoon.restartServer', () => restart(client)),
     commands.registerCommand('festoon.newPlan', newPlan),
     commands.registerCommand('festoon.writePapers', (folder: unknown) => writePapers(client, folder)),
     commands.registerCommand('festoon.explain', (code: unknown) => explain(code, foundCodes())),
     commands.registerCommand('festoon.showPlaces', showPlaces),
+    commands.registerCommand('festoon.showPapers', showPapers),
+    commands.registerCommand('festoon.showNetlist', showNetlist),
+    commands.registerCommand('festoon.fixAll', fixAll),
+    commands.registerCommand('festoon.check', check),
+    commands.registerCommand('festoon.showOutput', () => output.show()),
   ];
 }
 
 async function restart(client: BaseLanguageClient): Promise<void> {
   await client.stop();
   await client.start();
+}
+
+/** The editor's own way to apply what the server calls `source.fixAll.festoon`. */
+function fixAll(): Thenable<unknown> {
+  return commands.executeCommand('editor.action.codeAction', { kind: 'source.fixAll.festoon', apply: 'first' });
+}
+
+/** Runs the task of the open plan; in a browser without a machine there is none. */
+async function check(): Promise<void> {
+  const [task] = await tasks.fetchTasks({ type: 'festoon' });
+  if (task !== undefined) await tasks.executeTask(task);
 }
 
 interface Point {

@@ -34,12 +34,16 @@ export function drawings(context: ExtensionContext, client: BaseLanguageClient):
       if (shown === made) shown = undefined;
     });
   };
-  return [
-    commands.registerCommand('festoon.showDrawing', () => {
-      if (shown !== undefined) return shown.reveal();
+  const show = (view?: View) => {
+    if (shown === undefined) {
       const place = { viewColumn: ViewColumn.Beside, preserveFocus: true };
       attach(window.createWebviewPanel(TYPE, 'Festoon Drawing', place, optionsOf(context)));
-    }),
+    } else shown.reveal();
+    if (view !== undefined) shown?.turnTo(view);
+  };
+  return [
+    commands.registerCommand('festoon.showDrawing', () => show()),
+    commands.registerCommand('festoon.showChanges', () => show('review')),
     window.registerWebviewPanelSerializer(TYPE, {
       deserializeWebviewPanel: async (panel) => {
         panel.webview.options = optionsOf(context);
@@ -61,6 +65,9 @@ class DrawingPanel {
   private view: View = 'wiring';
   private run: string | undefined;
   private width = 900;
+  /** The panel has spoken, so it hears what is said to it. */
+  private isReady = false;
+  private wanted: View | undefined;
   /** The editor whose plan is drawn: the last one with a plan in it. */
   private editor: TextEditor | undefined;
   private timer: ReturnType<typeof setTimeout> | undefined;
@@ -91,6 +98,18 @@ class DrawingPanel {
     this.panel.reveal(undefined, true);
   }
 
+  /** Turns the panel to another view; one that is still loading, as soon as it speaks. */
+  turnTo(view: View): void {
+    this.wanted = view;
+    if (this.isReady) this.turn();
+  }
+
+  private turn(): void {
+    const view = this.wanted;
+    this.wanted = undefined;
+    void this.panel.webview.postMessage({ type: 'view', view });
+  }
+
   dispose(): void {
     clearTimeout(this.timer);
     for (const each of this.disposables.splice(0)) each.dispose();
@@ -104,7 +123,9 @@ class DrawingPanel {
       this.view = message['view'];
       this.run = typeof message['run'] === 'string' ? message['run'] : undefined;
       if (isCount(message['width'])) this.width = message['width'];
-      void this.draw();
+      this.isReady = true;
+      if (this.wanted !== undefined) this.turn();
+      else void this.draw();
     } else if (message['type'] === 'reveal') {
       void revealPlace(message['place']);
     }

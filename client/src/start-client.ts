@@ -42,7 +42,7 @@ export async function startClient(
     answerCommittedFiles(started),
     ...drawings(context, started),
     provideExplanations(started),
-    ...registerCommands(started),
+    ...registerCommands(started, output),
     ...testView(started),
   );
   showState(status, State.Starting);

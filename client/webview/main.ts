@@ -61,6 +61,7 @@ if (document.body.classList.contains('vscode-using-screen-reader')) state.asTabl
 window.addEventListener('message', ({ data }: MessageEvent<ToPanel>) => {
   if (data.type === 'drawing') shown(data.view, data.drawing);
   else if (data.type === 'sheet') shownSheet(data.view, data.sheet);
+  else if (data.type === 'view') show({ view: data.view });
   else if (data.type === 'cursor') markCursor(data.uri, data.line);
 });
 sheet.addEventListener('keydown', walk);

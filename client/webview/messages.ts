@@ -82,6 +82,7 @@ export type Cell = string | { readonly text: string } | null | undefined;
 export type ToPanel =
   | { readonly type: 'drawing'; readonly view: View; readonly drawing: Drawing | null }
   | { readonly type: 'sheet'; readonly view: View; readonly sheet: Sheet }
+  | { readonly type: 'view'; readonly view: View }
   | { readonly type: 'cursor'; readonly uri: string; readonly line: number };
 
 /** From the panel. */

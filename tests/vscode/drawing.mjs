@@ -8,7 +8,7 @@ import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { workbenchAddress } from '../../client/scripts/editor-server.mjs';
 import { at, command } from '../../client/scripts/workshop.mjs';
-import { Checks, openWorkbench, runCommand, screenshot, withEditor } from './harness.mjs';
+import { Checks, openWorkbench, panelFrame, runCommand, screenshot, waitUntilAsync, withEditor } from './harness.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const plan = 'boathouse/flawed/plan.festoon';
@@ -19,32 +19,6 @@ const THEMES = [
   ['Default High Contrast Light', 'vscode-high-contrast-light'],
   ['Default Dark Modern', 'vscode-dark'],
 ];
-
-/** The document inside the two frames that the workbench puts around a webview. */
-async function panelFrame(page) {
-  let found;
-  await waitUntilAsync('the drawing panel', async () => {
-    for (const frame of page.frames()) {
-      if (
-        (await frame
-          .locator('.bar[role=toolbar]')
-          .count()
-          .catch(() => 0)) > 0
-      )
-        found = frame;
-    }
-    return found !== undefined;
-  });
-  return found;
-}
-
-async function waitUntilAsync(what, read, seconds = 20) {
-  const deadline = Date.now() + seconds * 1000;
-  while (!(await read())) {
-    if (Date.now() > deadline) throw new Error(`${what}: not within ${seconds} s`);
-    await new Promise((resolve) => setTimeout(resolve, 100));
-  }
-}
 
 const stop = (frame, says) =>
   frame

@@ -29,15 +29,16 @@ export const packedExtension = at('dist', 'festoon.vsix');
 
 /**
  * Runs `body` with a served workbench that has the packed extension and a copy of the folder `plans` open,
- * and takes everything down again whatever happens.
+ * and takes everything down again whatever happens. `prepare` may change the copy first.
  */
-export async function withEditor({ plans, settings = {}, ...serverOptions }, body) {
+export async function withEditor({ plans, settings = {}, prepare = () => {}, ...serverOptions }, body) {
   if (!existsSync(packedExtension))
     throw new Trouble('dist/festoon.vsix is not there: npm run build && npm run package');
   const profile = mkdtempSync(join(tmpdir(), 'festoon-test-'));
   process.once('exit', () => rmSync(profile, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 }));
   const folder = join(profile, 'plans');
   cpSync(plans, folder, { recursive: true });
+  prepare(folder);
   makeProfile(profile, { ...steadySettings, ...settings });
   await installExtension(profile, packedExtension);
   const server = await startEditor(profile, serverOptions);
@@ -176,5 +177,32 @@ export async function waitUntil(what, read, seconds = 15) {
     if (value) return value;
     if (Date.now() > deadline) throw new Error(`${what}: not within ${seconds} s`);
     await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
+
+/** The document inside the two frames that the workbench puts around a webview. */
+export async function panelFrame(page) {
+  let found;
+  await waitUntilAsync('the drawing panel', async () => {
+    for (const frame of page.frames()) {
+      if (
+        (await frame
+          .locator('.bar[role=toolbar]')
+          .count()
+          .catch(() => 0)) > 0
+      )
+        found = frame;
+    }
+    return found !== undefined;
+  });
+  return found;
+}
+
+/** The same for things of the page. */
+export async function waitUntilAsync(what, read, seconds = 20) {
+  const deadline = Date.now() + seconds * 1000;
+  while (!(await read())) {
+    if (Date.now() > deadline) throw new Error(`${what}: not within ${seconds} s`);
+    await new Promise((resolve) => setTimeout(resolve, 100));
   }
 }

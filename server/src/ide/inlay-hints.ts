@@ -3,7 +3,7 @@ import type { Analysis } from '../analysis/analysis.ts';
 import { isDark } from '../checks/string-state.ts';
 import { circuitAmps, summed } from '../model/circuit-load.ts';
 import type { Origin } from '../model/finding.ts';
-import type { Board, Circuit, Supply } from '../model/plan.ts';
+import type { Board, Circuit, Run, Supply } from '../model/plan.ts';
 import { amps, rating, share, volts } from '../model/texts.ts';
 import type { Card } from './card.ts';
 import { outputCard } from './cards/power-cards.ts';
@@ -18,6 +18,8 @@ export interface InlayHint {
   readonly family: HintFamily;
   /** Where the figure comes from, shown when a person points at it. */
   readonly card: () => Card;
+  /** What the figure is about, where that stands elsewhere: the lowest string, the output that feeds, the rated part. */
+  readonly about: Origin | undefined;
 }
 
 export const HINT_FAMILIES = ['runs', 'feeds', 'outputs', 'supplies', 'circuits', 'routes'] as const;
@@ -28,20 +30,26 @@ export function inlayHintsOf(analysis: Analysis, uri: string, span: { start: num
   const file = fileIn(analysis, uri);
   if (file === undefined) return [];
   const hints: InlayHint[] = [];
-  const add = (family: HintFamily, origin: Origin, text: string | undefined, card: () => Card) => {
+  const add = (family: HintFamily, origin: Origin, text: string | undefined, card: () => Card, about?: Origin) => {
     if (text === undefined || origin.uri !== uri) return;
     const place = spanOf(analysis, origin);
     if (place === undefined) return;
     const offset = lineEnd(file, place.start);
-    if (offset >= span.start && place.start <= span.end) hints.push({ offset, text, family, card });
+    if (offset >= span.start && place.start <= span.end) hints.push({ offset, text, family, card, about });
   };
   const { plan } = analysis;
   for (const run of plan.runs.values())
-    add('runs', run.origin, runText(analysis, run.name), () => thingCard(analysis, run));
+    add('runs', run.origin, runText(analysis, run.name), () => thingCard(analysis, run), lowestString(analysis, run));
   for (const feed of plan.feeds.values())
-    add('feeds', feed.origin, feedText(analysis, feed.name), () => thingCard(analysis, feed));
+    add('feeds', feed.origin, feedText(analysis, feed.name), () => thingCard(analysis, feed), feed.from?.origin);
   for (const supply of plan.supplies.values()) {
-    add('supplies', supply.origin, supplyText(analysis, supply.name), () => thingCard(analysis, supply));
+    add(
+      'supplies',
+      supply.origin,
+      supplyText(analysis, supply.name),
+      () => thingCard(analysis, supply),
+      supply.part?.origin,
+    );
     for (const hint of outputTexts(analysis, supply)) add('outputs', hint.origin, hint.text, hint.card);
   }
   for (const board of plan.boards.values()) {
@@ -53,6 +61,12 @@ export function inlayHintsOf(analysis: Analysis, uri: string, span: { start: num
   for (const route of plan.routes)
     add('routes', route.origin, cablesText(plan, route), () => routeCard(analysis, route));
   return hints.sort((a, b) => a.offset - b.offset);
+}
+
+/** The string with the pixel of least volts. */
+function lowestString({ account }: Analysis, run: Run): Origin | undefined {
+  const load = account.runs.get(run);
+  return load?.strings.find(({ least }) => least.pixel === load.least?.pixel)?.piece.origin;
 }
 
 function runText({ plan, account }: Analysis, name: string): string | undefined {

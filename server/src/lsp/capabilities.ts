@@ -6,6 +6,7 @@ import {
 } from 'vscode-languageserver';
 import { SEMANTIC_TYPES } from '../ide/semantic-tokens.ts';
 import type { ClientTraits } from './client-traits.ts';
+import { CONTENT_SCHEMES } from './handle-contents.ts';
 
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.festoon`;
 
@@ -58,6 +59,7 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
     codeLensProvider: { resolveProvider: false },
     callHierarchyProvider: true,
     workspace: {
+      textDocumentContent: { schemes: CONTENT_SCHEMES },
       ...(traits.hasFolders ? { workspaceFolders: { supported: true, changeNotifications: true } } : {}),
       ...(traits.renamesFiles ? { fileOperations: { willRename: { filters: RENAMED } } } : {}),
     },

@@ -17,6 +17,8 @@ export interface ClientTraits {
   readonly takesLocationLinks: boolean;
   readonly takesSymbolTrees: boolean;
   readonly takesVersionedEdits: boolean;
+  readonly takesChangeAnnotations: boolean;
+  readonly leadsFromHints: boolean;
   readonly takesCodeActionLiterals: boolean;
   readonly showsDisabledActions: boolean;
   readonly preparesRename: boolean;
@@ -54,6 +56,8 @@ export function traitsOf({
     takesLocationLinks: text?.definition?.linkSupport === true,
     takesSymbolTrees: text?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
     takesVersionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    takesChangeAnnotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
+    leadsFromHints: text?.inlayHint?.resolveSupport?.properties.includes('label.location') === true,
     takesCodeActionLiterals: text?.codeAction?.codeActionLiteralSupport !== undefined,
     showsDisabledActions: text?.codeAction?.disabledSupport === true,
     preparesRename: text?.rename?.prepareSupport === true,

@@ -7,10 +7,11 @@ import type { ServerContext } from './context.ts';
 import type { PushDiagnostics } from './push-diagnostics.ts';
 import { keyOf } from './uri.ts';
 
-/** Keeps the open documents as the client has them. */
+/** Keeps the open documents as the client has them; says when a text has changed. */
 export function followDocuments(
   { connection, documents, plans, guard }: ServerContext,
   push: PushDiagnostics | undefined,
+  changed: () => void,
 ): void {
   connection.onDidOpenTextDocument(
     guard.notification('textDocument/didOpen', ({ textDocument }: DidOpenTextDocumentParams) => {
@@ -25,6 +26,7 @@ export function followDocuments(
       if (document === undefined) return;
       plans.update(document.key, document.lines.text);
       push?.schedule();
+      changed();
     }),
   );
   connection.onDidCloseTextDocument(

@@ -13,6 +13,7 @@ import {
   type SemanticTokensParams,
   type SemanticTokensRangeParams,
 } from 'vscode-languageserver';
+import { spanOf } from '../ide/file-span.ts';
 import { type Fold, foldsOf } from '../ide/folding.ts';
 import { inlayHintsOf } from '../ide/inlay-hints.ts';
 import { linksOf } from '../ide/links.ts';
@@ -65,7 +66,7 @@ export function handleViews(ctx: ServerContext, settings: Settings): void {
         .filter((hint) => wanted.has(hint.family))
         .map((hint) => ({
           position: asked.lines.positionAt(hint.offset),
-          label: hint.text,
+          label: asked.to.traits.leadsFromHints ? [{ value: hint.text }] : hint.text,
           paddingLeft: true,
           data: { uri: asked.key, offset: hint.offset, family: hint.family } satisfies HintData,
         }));
@@ -90,7 +91,11 @@ async function resolvedHint(ctx: ServerContext, hint: InlayHint): Promise<InlayH
   const found = inlayHintsOf(analysis, data.uri, span).find(
     (candidate) => candidate.family === data.family && candidate.offset === data.offset,
   );
-  return found === undefined ? hint : { ...hint, tooltip: ctx.to.markup(found.card(), ctx.to.traits.showsMarkdown) };
+  if (found === undefined) return hint;
+  const tooltip = ctx.to.markup(found.card(), ctx.to.traits.showsMarkdown);
+  const about = found.about === undefined ? undefined : spanOf(analysis, found.about);
+  if (!ctx.to.traits.leadsFromHints || about === undefined) return { ...hint, tooltip };
+  return { ...hint, tooltip, label: [{ value: found.text, location: ctx.to.location(analysis, about) }] };
 }
 
 const FOLD_KINDS = { block: undefined, comment: FoldingRangeKind.Comment, uses: FoldingRangeKind.Imports } as const;

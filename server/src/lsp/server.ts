@@ -13,6 +13,7 @@ import { Documents } from './documents.ts';
 import { type Disk, Files } from './files.ts';
 import { followDocuments } from './follow-documents.ts';
 import { Guard } from './guard.ts';
+import { handleContents } from './handle-contents.ts';
 import { handleDiagnostics } from './handle-diagnostics.ts';
 import { handleDocuments } from './handle-documents.ts';
 import { handleDrawings } from './handle-drawings.ts';
@@ -88,8 +89,10 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   let push: PushDiagnostics | undefined;
   if (traits.pullsDiagnostics) handleDiagnostics(ctx);
   else push = new PushDiagnostics(ctx, (error, key) => guard.log(error, `the analysis of ${key}`));
-  followDocuments(ctx, push);
+  const contents = handleContents(ctx);
+  followDocuments(ctx, push, contents);
   return () => {
+    contents();
     push?.schedule();
     refresh.schedule();
   };

@@ -1,4 +1,5 @@
 import {
+  type ChangeAnnotation,
   type Location,
   type MarkupContent,
   MarkupKind,
@@ -97,14 +98,20 @@ export class Translator {
     if (!this.traits.takesVersionedEdits) {
       return { changes: Object.fromEntries([...byFile].map(([key, list]) => [this.address(key), list])) };
     }
-    return {
-      documentChanges: [...byFile].map(
-        ([key, list]): TextDocumentEdit => ({
-          textDocument: { uri: this.address(key), version: this.versionOf(key) },
-          edits: list,
-        }),
-      ),
-    };
+    const annotates = this.traits.takesChangeAnnotations && byFile.size > 1;
+    const annotated = (key: string, list: TextEdit[]) =>
+      annotates ? list.map((edit) => ({ ...edit, annotationId: this.isOpen(key) ? OPEN : UNSEEN })) : list;
+    const documentChanges = [...byFile].map(
+      ([key, list]): TextDocumentEdit => ({
+        textDocument: { uri: this.address(key), version: this.versionOf(key) },
+        edits: annotated(key, list),
+      }),
+    );
+    return annotates ? { documentChanges, changeAnnotations: ANNOTATIONS } : { documentChanges };
+  }
+
+  private isOpen(key: string): boolean {
+    return this.documents.get(key) !== undefined;
   }
 
   markup(card: Card, markdown: boolean): MarkupContent {
@@ -113,5 +120,18 @@ export class Translator {
       : { kind: MarkupKind.PlainText, value: cardText(card) };
   }
 }
+
+const OPEN = 'open';
+const UNSEEN = 'unseen';
+
+/** Of an edit in several files: what it does to files that nobody has in sight is confirmed first. */
+const ANNOTATIONS: Readonly<Record<string, ChangeAnnotation>> = {
+  [OPEN]: { label: 'In files that are open', needsConfirmation: false },
+  [UNSEEN]: {
+    label: 'In files that are not open',
+    description: 'Look at them before they are changed.',
+    needsConfirmation: true,
+  },
+};
 
 const NOWHERE: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };

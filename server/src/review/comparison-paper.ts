@@ -17,10 +17,11 @@ export function comparisonPaper(before: string, after: string, comparison: Compa
             rows: list.map(({ level, code, message }): Cell[] => [level, code, message]),
           },
         ];
+  const isSame = newFindings.length + goneFindings.length + sections.length === 0;
   return {
     id: 'review',
     title: 'What this change does',
-    intro: `From ${before} to ${after}.`,
+    intro: `From ${before} to ${after}.${isSame ? ' Nothing that Festoon computes has changed.' : ''}`,
     tables: [
       ...findings('new', 'New findings', newFindings),
       ...findings('gone', 'Findings that are gone', goneFindings),

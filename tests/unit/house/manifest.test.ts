@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { HINT_FAMILIES } from '#server/ide/inlay-hints.ts';
+import { SEMANTIC_TYPES } from '#server/ide/semantic-tokens.ts';
 import { readText, root } from './tree.ts';
 
 interface Manifest {
@@ -91,6 +92,22 @@ describe('manifest', () => {
     const own = [manifest.main, manifest.icon, ...referred].map((path) => path.replace(/^\.\//, ''));
     expect(own.length).toBeGreaterThanOrEqual(6);
     expect(own.filter((path) => !manifest.files.includes(path))).toEqual([]);
+  });
+
+  it('has a text for every key of the manifest, and no key without a use', () => {
+    const used = [...readText('package.json').matchAll(/"%([^%"]+)%"/g)].map(([, key]) => key);
+    const texts = JSON.parse(readText('package.nls.json')) as Record<string, string>;
+    expect(used.length).toBeGreaterThan(20);
+    expect(new Set(used).size).toBe(used.length);
+    expect(used.sort()).toEqual(Object.keys(texts).sort());
+    expect(Object.values(texts).filter((text) => text.trim() === '')).toEqual([]);
+  });
+
+  it('gives every kind of name that the server colours a scope of the themes', () => {
+    const { semanticTokenScopes } = manifest.contributes as unknown as {
+      semanticTokenScopes: readonly [{ readonly scopes: Record<string, readonly string[]> }];
+    };
+    expect(Object.keys(semanticTokenScopes[0].scopes)).toEqual([...SEMANTIC_TYPES]);
   });
 
   it('packs single named files and nothing else', () => {

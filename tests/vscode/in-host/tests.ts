@@ -1,5 +1,6 @@
 import assert from 'node:assert/strict';
 import { commands, extensions, workspace } from 'vscode';
+import { documentTests } from './document-tests.ts';
 import { firstClassTests } from './first-class-tests.ts';
 import { languageTests } from './language-tests.ts';
 import { papersTests } from './papers-tests.ts';
@@ -53,6 +54,7 @@ export const tests: Record<string, () => Promise<void>> = {
 
   ...languageTests,
   ...firstClassTests,
+  ...documentTests,
   ...testViewTests,
   ...papersTests,
 };

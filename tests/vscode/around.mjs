@@ -1,0 +1,151 @@
+/**
+ * What is around a plan in the real workbench: what changed since the last commit, the panel after a reload, the language
+ * status, the walkthrough, and plans inside Markdown.
+ */
+import assert from 'node:assert/strict';
+import { spawnSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { workbenchAddress } from '../../client/scripts/editor-server.mjs';
+import { at, command } from '../../client/scripts/workshop.mjs';
+import { Checks, openWorkbench, panelFrame, runCommand, screenshot, waitUntilAsync, withEditor } from './harness.mjs';
+
+const notes = 'notes.md';
+const markdown =
+  'First the plan:\n\n```festoon\nrun door  from box.1 {\n  lead  2 m  of three-core-18\n}\n```\n\nlead on\n';
+
+/** A git repository with everything committed. */
+function commitAll(folder) {
+  const git = (...args) => {
+    const own = ['-c', 'user.name=Crew', '-c', 'user.email=crew@example.invalid', '-c', 'init.defaultBranch=main'];
+    const { status, stderr } = spawnSync('git', [...own, ...args], { cwd: folder, encoding: 'utf8' });
+    assert.equal(status, 0, stderr);
+  };
+  writeFileSync(join(folder, notes), markdown);
+  git('init', '--quiet');
+  git('add', '--all');
+  git('commit', '--quiet', '--message', 'As it hung last year');
+}
+
+async function openFile(page, path) {
+  await page.keyboard.press('F1');
+  await page.locator('.quick-input-widget input[type=text]:visible').fill(path);
+  await page
+    .locator('.quick-input-list .monaco-list-row', { hasText: path.split('/').at(-1) })
+    .first()
+    .waitFor();
+  await page.keyboard.press('Enter');
+}
+
+async function tellChanges(checks, page) {
+  await runCommand(page, 'Festoon: Show What Changed Since the Last Commit');
+  const frame = await panelFrame(page);
+  await checks.check('a plan as committed has not changed', async () => {
+    await frame.getByRole('button', { name: 'What changed', pressed: true }).waitFor();
+    await frame.locator('.sheet', { hasText: 'Nothing that Festoon computes has changed' }).waitFor();
+  });
+  await checks.check('an edit shows what it does in amps and volts, before it is saved', async () => {
+    await page.locator('.editor-instance .view-line', { hasText: 'string' }).first().click();
+    await page.keyboard.press('Control+H');
+    await page.keyboard.type('50 px');
+    await page.keyboard.press('Tab');
+    await page.keyboard.type('60 px');
+    await page.keyboard.press('Control+Alt+Enter');
+    await page.keyboard.press('Escape');
+    // 50 px x 56.5 mA = 2.83 A at full white before, 60 px x 56.5 mA = 3.39 A now.
+    await frame
+      .locator('tr', { hasText: /2\.8\d A/ })
+      .filter({ hasText: /3\.3\d A|3\.4\d A/ })
+      .first()
+      .waitFor();
+    await screenshot(page, '11-what-changed');
+  });
+  return frame;
+}
+
+async function tellReload(checks, page, frame) {
+  await checks.check('the panel comes back with the view that it had', async () => {
+    await frame.getByRole('button', { name: 'Places and ways' }).click();
+    await frame.getByRole('button', { name: 'Places and ways', pressed: true }).waitFor();
+    await page.locator('.editor-instance .view-line', { hasText: 'run door' }).first().click();
+    await page.keyboard.press('Control+S');
+    await page.locator('.tab.active:not(.dirty)', { hasText: 'plan.festoon' }).first().waitFor();
+    // The window's own way to start anew: it writes down first what it had open.
+    const loaded = page.waitForEvent('load', { timeout: 60_000 });
+    await runCommand(page, 'Developer: Reload Window');
+    await loaded;
+    await page.locator('.monaco-workbench').waitFor({ timeout: 60_000 });
+    const again = await panelFrame(page);
+    await again.getByRole('button', { name: 'Places and ways', pressed: true }).waitFor();
+    await screenshot(page, '12-after-reload');
+  });
+}
+
+async function tellStatus(checks, page) {
+  await checks.check('the language status tells that the server runs', async () => {
+    await page.locator('.editor-instance .view-line', { hasText: 'run door' }).first().click();
+    await page.locator('[id="status.languageStatus"]').first().click();
+    await page.locator('.monaco-hover', { hasText: 'language server running' }).first().waitFor();
+    await screenshot(page, '13-language-status');
+    await page.keyboard.press('Escape');
+  });
+}
+
+async function tellWalkthrough(checks, page) {
+  await checks.check('the walkthrough reads as texts, and its first step has a button', async () => {
+    await runCommand(page, 'Welcome: Open Walkthrough...');
+    const input = page.locator('.quick-input-widget input[type=text]:visible');
+    await input.fill('Start with Festoon');
+    await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Start with Festoon' }).first().click();
+    const tour = page.locator('.gettingStartedContainer');
+    await tour.locator('.step-title', { hasText: 'Write a first plan' }).first().waitFor();
+    await tour.locator('.step-title', { hasText: 'Check before you wire' }).first().waitFor();
+    await tour.locator('button, a.monaco-button', { hasText: 'New Plan' }).first().waitFor();
+    assert.doesNotMatch((await tour.textContent()) ?? '', /%walkthrough/);
+    await screenshot(page, '14-walkthrough');
+  });
+}
+
+async function tellMarkdown(checks, browser, address) {
+  const page = await openWorkbench(browser, address, { width: 1200, height: 700 });
+  checks.page = page;
+  await checks.check('a plan inside Markdown has its colours, and the text around it has not', async () => {
+    const colourOf = (line) =>
+      page
+        .locator('.editor-instance .view-line', { hasText: line })
+        .first()
+        .evaluate((row) => {
+          const spans = [...row.querySelectorAll('span span')];
+          return getComputedStyle(spans.find(({ textContent }) => /lead/.test(textContent ?? '')) ?? row).color;
+        });
+    await page.locator('.editor-instance .view-line', { hasText: 'three-core' }).first().waitFor();
+    // Colours of embedded languages come a good moment after the text.
+    const differs = async () => (await colourOf('three-core')) !== (await colourOf('lead on'));
+    await waitUntilAsync('colours inside the block', differs, 40);
+    await screenshot(page, '15-markdown');
+  });
+  await page.context().close();
+}
+
+await command(async () => {
+  const checks = new Checks('around');
+  const options = { plans: at('samples'), prepare: commitAll, settings: { 'git.enabled': true } };
+  await withEditor(options, async ({ server, browser, folder }) => {
+    // No file in the address: a workbench that starts anew opens what it had open.
+    const page = await openWorkbench(browser, workbenchAddress(server, folder), { width: 1500, height: 900 });
+    checks.page = page;
+    await openFile(page, 'first-string/plan.festoon');
+    await page
+      .locator('.editor-instance .view-line', { hasText: /\d.V.at.50/ })
+      .first()
+      .waitFor({ timeout: 60_000 });
+    await page.keyboard.press('Control+B');
+    await tellStatus(checks, page);
+    const frame = await tellChanges(checks, page);
+    await tellReload(checks, page, frame);
+    await tellWalkthrough(checks, page);
+    await page.context().close({ runBeforeUnload: false });
+    await tellMarkdown(checks, browser, workbenchAddress(server, folder, { file: join(folder, notes), line: 1 }));
+  }).catch((error) => checks.fail('the run as a whole', error));
+  return checks.finish();
+});
