@@ -6,6 +6,7 @@ import type { Finding, Origin } from '../model/finding.ts';
  *
  * - a second finding on a word that could not be read;
  * - that something is missing, while a line that may bring it cannot be read (`restsOn`);
+ * - that a name stands for nothing, while a file that may declare it cannot be read;
  * - loads and volts of what a supply of the wrong voltage reaches (`spoils`).
  *
  * `reading` are the findings of each declaration by itself, `found` those of the plan that was made of them.
@@ -15,12 +16,17 @@ export function withoutFollowUps(reading: readonly Finding[], found: readonly Fi
   const spoiled = new Set(found.flatMap((finding) => finding.spoils ?? []));
   if (unread.isEmpty && spoiled.size === 0) return [...found];
   const words = new Unread(reading.filter(isUnread));
+  const isFileUnread = reading.some(({ code }) => FILES.has(code));
   return found.filter((finding) => {
+    if (isFileUnread && finding.mayBeElsewhere === true) return false;
     if (isUnread(finding) && words.startsAt(finding.origin)) return false;
     if (finding.restsOn?.some((origin) => unread.touches(origin)) === true) return false;
     return !isSpoiled(finding, spoiled);
   });
 }
+
+/** Findings of a file that is not read. */
+const FILES: ReadonlySet<string> = new Set(['missing-file', 'file-outside', 'too-large']);
 
 /** Is it about words that could not be read, or names that stand for nothing? */
 function isUnread({ code }: Finding): boolean {

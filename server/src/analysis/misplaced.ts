@@ -66,7 +66,7 @@ function misplaced(uri: string, { declaration }: Read, open: Origin): Finding {
   return {
     code: 'stray-line',
     origin: { uri, declaration, start: word?.span.start ?? 0, end: word?.span.end ?? 0 },
-    message: `A ${text} stands by itself, not in the block of ${owner ?? 'another'}. Move ${text}${called} below the }.`,
+    message: `${text}${called} stands by itself, not in the block of ${owner ?? 'another'}. Move it below the }.`,
     related: [{ origin: open, message: 'The block that it stands in.' }],
     fixes: [],
   };

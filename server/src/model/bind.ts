@@ -7,6 +7,7 @@ import type { Fix, Origin } from './finding.ts';
 import { type Meant, phraseMeant } from './meant.ts';
 import { measureOf } from './measure.ts';
 import { closest } from './spelling.ts';
+import { withArticle } from './texts.ts';
 
 /**
  * Matches the items of a statement to the phrases of its vocabulary entry. Whatever does not fit is reported on its
@@ -75,7 +76,7 @@ class Binder {
         this.ctx.report({
           code: 'unexpected-word',
           origin: this.origin(item.span),
-          message: `A ${this.entry.word} is named with a plain word, without dots or brackets.`,
+          message: `${capital(withArticle(this.entry.word))} is named with a plain word, without dots or brackets.`,
         });
       }
       this.at++;
@@ -145,8 +146,8 @@ class Binder {
   private readMeant(item: Word, { phrase, how }: Meant): void {
     const span = how === 'left-out' ? { start: item.span.start, end: item.span.start } : item.span;
     const message = {
-      misspelt: `"${item.text}" has no place on a ${this.entry.word} line. Did you mean "${phrase.word}"?`,
-      'other-word': `"${item.text}" has no place on a ${this.entry.word} line. "${phrase.word}" leads here to ${lowerFirst(phrase.help)}`,
+      misspelt: `"${item.text}" has no place on ${withArticle(this.entry.word)} line. Did you mean "${phrase.word}"?`,
+      'other-word': `"${item.text}" has no place on ${withArticle(this.entry.word)} line. "${phrase.word}" leads here to ${lowerFirst(phrase.help)}`,
       'left-out': `"${phrase.word}" is missing before ${this.textOf(item.span)}. ${phrase.help}`,
     }[how];
     this.ctx.report({
@@ -448,8 +449,8 @@ class Binder {
       origin: this.origin(item.span),
       message:
         near === undefined
-          ? `"${text}" has no place on a ${this.entry.word} line.${may}`
-          : `"${text}" has no place on a ${this.entry.word} line. Did you mean "${near}"?`,
+          ? `"${text}" has no place on ${withArticle(this.entry.word)} line.${may}`
+          : `"${text}" has no place on ${withArticle(this.entry.word)} line. Did you mean "${near}"?`,
       fixes: near === undefined ? [] : [this.replacement(item.span, near)],
     });
   }
@@ -479,14 +480,14 @@ class Binder {
       this.ctx.report({
         code: 'unexpected-word',
         origin: this.origin({ start: block.span.start, end: block.span.start + 1 }),
-        message: `A ${this.entry.word} has no block; everything stands on its line.`,
+        message: `${capital(withArticle(this.entry.word))} has no block; everything stands on its line.`,
       });
       return NO_LINES;
     }
     const seen = new Map<string, Origin>();
     const bound: Bound<Entry>[] = [];
     for (const statement of block.statements) {
-      const line = bindLine(this.ctx, statement, entries, `a ${this.entry.word} block`);
+      const line = bindLine(this.ctx, statement, entries, `${withArticle(this.entry.word)} block`);
       if (line === undefined) continue;
       const before = seen.get(line.word);
       if (before !== undefined && !(this.entry.repeats ?? []).includes(line.word)) {

@@ -29,6 +29,8 @@ export interface Finding {
   readonly subject?: string;
   /** Where it could be said otherwise: it is not said while something on those lines cannot be read. */
   readonly restsOn?: readonly Origin[];
+  /** A name that may stand in a file that could not be read; it is not said while there is one. */
+  readonly mayBeElsewhere?: true;
   /** Names of things whose volts and amps mean nothing while this holds. */
   readonly spoils?: readonly string[];
 }

@@ -57,6 +57,7 @@ export class Names<T extends { readonly name: string; readonly origin: Origin }>
       code: 'unknown-name',
       origin,
       message: `${what}${hint}`,
+      ...(other === undefined && near === undefined ? { mayBeElsewhere: true } : {}),
       fixes: near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin, text: near }], preferred: true }],
     });
     return undefined;

@@ -45,6 +45,11 @@ export function rating(value: number): string {
   return `${Number(value.toPrecision(4))} A`;
 }
 
+/** With its article: "a run", "an outline". */
+export function withArticle(word: string): string {
+  return `${/^[aeiou]/.test(word) && !/^uni/.test(word) ? 'an' : 'a'} ${word}`;
+}
+
 export function count(value: number, one: string, many = `${one}s`): string {
   return `${value.toLocaleString('en')} ${value === 1 ? one : many}`;
 }
