@@ -4,14 +4,20 @@ import { build } from 'esbuild';
 import { at, command } from './workshop.mjs';
 
 /**
- * VS Code loads `main` with require(), so with "type": "module" the bundles are CommonJS files named .cjs.
+ * With "type": "module" in the tree, the programs for Node are CommonJS files named .cjs.
  * Budgets are bytes of minified code: about a fifth above what the bare protocol libraries and parser need.
  */
 const bundles = [
-  { entry: 'client/src/extension.ts', out: 'dist/client.cjs', budget: 520_000, external: ['vscode'] },
+  // For both kinds of hosts. VS Code takes a .js file for CommonJS, since the packed manifest has no `type`.
+  {
+    entry: 'client/src/extension-anywhere.ts',
+    out: 'dist/client.js',
+    budget: 520_000,
+    external: ['vscode'],
+    conditions: ['node', 'browser'],
+  },
   { entry: 'client/webview/main.ts', out: 'dist/drawing.js', budget: 12_000, web: true, format: 'iife' },
   { entry: 'server/src/lsp/main.ts', out: 'dist/server.cjs', budget: 900_000 },
-  { entry: 'client/src/extension-web.ts', out: 'dist/web/client.js', budget: 520_000, external: ['vscode'], web: true },
   { entry: 'server/src/lsp/main-web.ts', out: 'dist/web/server.js', budget: 900_000, web: true, format: 'iife' },
   { entry: 'server/src/cli/main.ts', out: 'dist/cli.cjs', budget: 700_000, banner: '#!/usr/bin/env node' },
 ];
@@ -19,7 +25,7 @@ const bundles = [
 const { version } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
 
 /** Bundles one entry and returns the names of the files that went into it. */
-async function bundle({ entry, out, external = [], banner = '', web = false, format = 'cjs' }) {
+async function bundle({ entry, out, external = [], banner = '', web = false, format = 'cjs', conditions }) {
   const { metafile } = await build({
     entryPoints: [at(entry)],
     outfile: at(out),
@@ -32,6 +38,7 @@ async function bundle({ entry, out, external = [], banner = '', web = false, for
     sourcemap: 'external',
     legalComments: 'eof',
     external,
+    ...(conditions === undefined ? {} : { conditions }),
     banner: { js: banner },
     define: { FESTOON_VERSION: JSON.stringify(version) },
     logLevel: 'warning',

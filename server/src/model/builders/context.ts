@@ -62,7 +62,7 @@ export interface Build extends CommonBuild {
 
 export function newCommonBuild(report: Report, slack: Setting<number>): CommonBuild {
   const uses: NameUse[] = [];
-  // Which kinds there are is known when all of them are built; until then nobody asks in vain for more than a hint.
+  // A thing of a kind that is built later is not known yet; its name is then just one that is not there.
   const ctx: NameContext = { report, uses, kindOf: (name) => kindsIn(build, new Map())(name) };
   const build: CommonBuild = {
     report,
