@@ -24,6 +24,7 @@ describe('documents that are made of a plan', () => {
     await client.open(PLAN, SMALL);
     expect(await contentOf(made('festoon-netlist'))).toMatch(/^\.end$/m);
     const papers = await contentOf(made('festoon-papers'));
+    expect(papers).toMatch(/^Mains parts are for a licensed electrician/);
     for (const title of ['# Parts list', '# Cut list', '# Order of work']) expect(papers).toContain(title);
     await client.open(PLAN, SMALL.replace('10 px', '12 px'));
     await client.change(PLAN, SMALL.replace('10 px', '11 px'));

@@ -1,9 +1,10 @@
 import { escapeMarkdown } from '../ide/markdown.ts';
+import { CAUTIONS } from '../papers/cautions.ts';
 import type { Cell, Paper, Step, Table } from '../papers/paper.ts';
 
-/** Papers as Markdown, to be read beside the plan. Drawings are left out: the drawing panel has them. */
+/** Papers as Markdown, to be read beside the plan, below the cautions. Drawings are left out: the drawing panel has them. */
 export function paperMarkdown(papers: readonly Paper[]): string {
-  return `${papers.map(sheet).join('\n\n')}\n`;
+  return `${[escapeMarkdown(CAUTIONS.join(' ')), ...papers.map(sheet)].join('\n\n')}\n`;
 }
 
 function sheet({ title, intro, tables, steps = [] }: Paper): string {
