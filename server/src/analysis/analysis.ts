@@ -5,6 +5,7 @@ import type { Account } from '../model/account.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
 import { collector, type Edit, type Finding, type Fix, type Level } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
+import { finish, type Steps } from '../planning/steps.ts';
 import { suggestFixes } from '../planning/suggestions.ts';
 import { type Accepted, sortAccepted } from './accept.ts';
 import { leavesOut, withoutFollowUps } from './follow-ups.ts';
@@ -35,6 +36,8 @@ export interface Analysis extends Preview {
   readonly accepted: readonly Accepted[];
   /** The fixes of a finding, those that need computing included; kept once computed. */
   readonly fixesOf: (finding: Finding) => readonly Fix[];
+  /** The same in steps of a few milliseconds; of use as long as the texts are those of this analysis. */
+  readonly fixSteps: (finding: Finding) => Steps<readonly Fix[]>;
   /** The plan as it would be after some edits. */
   readonly preview: (edits: readonly Edit[]) => Preview;
 }
@@ -120,7 +123,7 @@ export function analyse(
   for (const finding of left) findings.push(finding);
   const ctx: SuggestContext = { plan, account, claims, preview };
   const sorted = sortAccepted(claims, findings, isWhole);
-  return { uri, files, pending, plan, account, claims, statements, ...sorted, fixesOf: fixCache(ctx), preview };
+  return { uri, files, pending, plan, account, claims, statements, ...sorted, ...fixCache(ctx), preview };
 }
 
 /** What makes a text too large to be a plan. */
@@ -132,20 +135,17 @@ function excessOf(text: string): string | undefined {
   return lines > MOST_LINES ? `has more than ${MOST_LINES.toLocaleString('en')} lines` : undefined;
 }
 
-function fixCache(ctx: SuggestContext): (finding: Finding) => readonly Fix[] {
+function fixCache(ctx: SuggestContext): Pick<Analysis, 'fixesOf' | 'fixSteps'> {
   const kept = new WeakMap<Finding, readonly Fix[]>();
-  return (finding) => {
-    let fixes = kept.get(finding);
-    if (fixes === undefined) {
-      fixes = [
-        ...finding.fixes,
-        ...(CHECK_BY_CODE.get(finding.code)?.suggest?.(ctx, finding) ?? []),
-        ...suggestFixes(ctx, finding),
-      ];
-      kept.set(finding, fixes);
-    }
+  const fixSteps = function* (finding: Finding): Steps<readonly Fix[]> {
+    const known = kept.get(finding);
+    if (known !== undefined) return known;
+    const own = CHECK_BY_CODE.get(finding.code)?.suggest?.(ctx, finding) ?? [];
+    const fixes = [...finding.fixes, ...own, ...(yield* suggestFixes(ctx, finding))];
+    kept.set(finding, fixes);
     return fixes;
   };
+  return { fixSteps, fixesOf: (finding) => finish(fixSteps(finding)) };
 }
 
 /** The level of a finding: its own, or its code's. */

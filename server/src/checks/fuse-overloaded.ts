@@ -44,6 +44,7 @@ function advice(users: ReturnType<typeof usersOf>): string {
       return `Move a feed from ${first.name} to another board, or use a larger fuse if the cable to ${first.name} allows it.`;
     if (first.kind === 'controller')
       return `Inject power into the runs of ${first.name} from other outputs, or use a larger fuse if its wire allows it.`;
+    return `Only ${first.name} hangs on it: use a larger fuse if its cable allows it, or feed a part of what it feeds from another output.`;
   }
   if (users.every((user) => user.kind === 'feed')) return 'Move a feed to another output.';
   return 'Move something to another output.';

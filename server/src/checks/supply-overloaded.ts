@@ -1,4 +1,5 @@
 import { deratedOf, deratedText } from '../model/derating.ts';
+import type { Plan, Supply } from '../model/plan.ts';
 import { amps, rating, share, shareBeside, volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -34,7 +35,7 @@ if the controller really holds to it).`,
         level: load.amps > whole ? 'error' : 'warning',
         origin: supply.origin,
         subject: supply.name,
-        message: `${supply.name} gives ${amps(load.amps)}, ${shareBeside(load.amps / rated, plan.design.supplyShare.value)} of its ${rating(rated)}; ${share(plan.design.supplyShare.value)} (${amps(limit)}) is the most ${warm}.${folded} Move a feed to another supply.`,
+        message: `${supply.name} gives ${amps(load.amps)}, ${shareBeside(load.amps / rated, plan.design.supplyShare.value)} of its ${rating(rated)}; ${share(plan.design.supplyShare.value)} (${amps(limit)}) is the most ${warm}.${folded} ${advice(plan, supply)}`,
         related: [...plan.feeds.values()]
           .filter((feed) => feed.from?.supply === supply)
           .slice(0, 8)
@@ -46,3 +47,12 @@ if the controller really holds to it).`,
     }
   },
 };
+
+/** What can be moved, and where to. */
+function advice(plan: Plan, supply: Supply): string {
+  const feeds = [...plan.feeds.values()].filter((feed) => feed.from?.supply === supply);
+  // A check sees one group of things that are joined by wire; other supplies may stand elsewhere.
+  return plan.supplies.size > 1
+    ? `${feeds.length > 1 ? 'Move a feed to' : 'Feed a part of its runs from'} another supply.`
+    : `Add a supply, or ${feeds.length > 1 ? 'move a feed to' : 'feed a part of its runs from'} one with power to spare.`;
+}

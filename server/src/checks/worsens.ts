@@ -11,7 +11,7 @@ interface Blame {
  * Less than this share of a limit is no reason to hold an edit back: what lifts the voltage of one run lifts the current
  * of its neighbours a little.
  */
-const NOTICEABLE = 0.01;
+export const NOTICEABLE = 0.01;
 
 /**
  * Is anything worse in a plan after an edit: a finding that was not there, one that became an error, or one that lies

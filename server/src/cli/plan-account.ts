@@ -1,4 +1,5 @@
-import type { Analysis } from '../analysis/analysis.ts';
+import { type Analysis, levelOf } from '../analysis/analysis.ts';
+import type { Finding } from '../model/finding.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
 import type { DisplayCost, DisplayPlan } from '../planning/plan-display.ts';
 import { cautions } from './cautions.ts';
@@ -30,7 +31,8 @@ export function planPage(account: PlanAccount, width: number): Line[] {
   );
   if (proposed.steps.length === 0) {
     const text = open.length > 0 ? 'No injection helps.' : 'Nothing is wanting: every run has its voltage.';
-    return [[text], ...open];
+    const left = findingsLeft(account.after).length > 0 ? [[], ...leftLines(account, width)] : [];
+    return [[text], ...open, ...left];
   }
   const sections: Line[][] = [
     proposed.steps.map(({ subject, title }): Line => [styled(subject, 'strong'), `  ${title}`]),
@@ -39,10 +41,40 @@ export function planPage(account: PlanAccount, width: number): Line[] {
     runRows(before, after, width),
     routeRows(before, after, width),
     supplyRows(before, after, width),
+    leftLines(account, width),
     [[copperText(before, after)], ...wrap(proofText(proposed), width).map((text): Line => [text])],
     cautions(width),
   ];
   return sections.filter((lines) => lines.length > 0).flatMap((lines, index) => (index === 0 ? lines : [[], ...lines]));
+}
+
+/** What the plan still says when all that is proposed stands in it: errors and warnings, the worst first. */
+function leftLines({ after, files }: PlanAccount, width: number): Line[] {
+  const left = findingsLeft(after);
+  if (left.length === 0) return [['Nothing else is wrong with the plan then.']];
+  const shown = left.slice(0, MOST_LEFT).flatMap((finding): Line[] => {
+    const level = levelOf(finding);
+    const [head = '', ...more] = wrap(finding.message, width - 4);
+    return [
+      ['  ', styled(level, level), '  ', styled(finding.code, 'faint')],
+      [`    ${head}`],
+      ...more.map((text): Line => [`    ${text}`]),
+    ];
+  });
+  const more = left.length - MOST_LEFT;
+  return [
+    [styled('Still wrong then', 'strong')],
+    ...shown,
+    ...(more > 0 ? [[`  … and ${count(more, 'more finding')}.`]] : []),
+    ...wrap(`See them in place: festoon check ${files[0]?.name ?? ''}`.trimEnd(), width).map((text): Line => [text]),
+  ];
+}
+
+const MOST_LEFT = 8;
+
+function findingsLeft({ findings }: Analysis): Finding[] {
+  const rank = (finding: Finding) => ['error', 'warning', 'information'].indexOf(levelOf(finding));
+  return findings.filter((finding) => rank(finding) < 2).sort((a, b) => rank(a) - rank(b));
 }
 
 /** The lines of a file that are new, below its name. */
@@ -147,22 +179,23 @@ function copperText(before: Report, after: Report): string {
 }
 
 /** How far the answer may be from the best one. */
-function proofText({ cost, bound, isExhaustive }: DisplayPlan): string {
-  const gap = gapText(cost, bound);
+function proofText({ cost, bound, isExhaustive, currency }: DisplayPlan): string {
+  const material = currency === undefined ? 'copper' : 'money for cable';
+  const gap = gapText(cost, bound, material);
   if (gap !== '') return `${gap} Among the answers that were found for each run.`;
   return isExhaustive
-    ? 'Proven: with feeds of one cable for each run, no answer has fewer cables through limited routes, then fewer taps, then less copper.'
+    ? `Proven: with feeds of one cable for each run, no answer has fewer cables through limited routes, then fewer taps, then less ${material}.`
     : 'No better choice among the answers that were found for each run; that there is none at all is not proven.';
 }
 
-function gapText(cost: DisplayCost, bound: DisplayCost): string {
+function gapText(cost: DisplayCost, bound: DisplayCost, material: string): string {
   const parts = [
     cost.limitedCables > bound.limitedCables
       ? `${count(cost.limitedCables, 'cable')} through limited routes, at least ${bound.limitedCables}`
       : '',
     cost.taps > bound.taps ? `${count(cost.taps, 'tap')}, at least ${bound.taps}` : '',
-    cost.copper > bound.copper * (1 + 1e-6) && bound.copper > 0
-      ? `copper at most ${share(cost.copper / bound.copper - 1)} above the least`
+    cost.material > bound.material * (1 + 1e-6) && bound.material > 0
+      ? `${material} at most ${share(cost.material / bound.material - 1)} above the least`
       : '',
   ].filter((part) => part !== '');
   return parts.length === 0 ? '' : `Gap: ${parts.join('; ')}.`;
@@ -173,6 +206,12 @@ export function planJson({ before, after, proposed, files }: PlanAccount): unkno
   return {
     steps: proposed.steps,
     wanting: proposed.open,
+    findingsLeft: findingsLeft(after).map((finding) => ({
+      code: finding.code,
+      level: levelOf(finding),
+      about: finding.subject,
+      message: finding.message,
+    })),
     runs: now.runs.map(({ run, account, needs }) => ({
       name: run.name,
       needsVolts: needs,
@@ -197,6 +236,7 @@ export function planJson({ before, after, proposed, files }: PlanAccount): unkno
     feedMetresBefore: feedMetres(then),
     feedMetresAfter: feedMetres(now),
     cost: proposed.cost,
+    materialIn: proposed.currency ?? 'm3 of copper',
     bound: proposed.bound,
     isExhaustive: proposed.isExhaustive,
     files: files.map(({ name, after: text }) => ({ name, text })),

@@ -1,6 +1,7 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Fix } from '../model/finding.ts';
+import { finish, type Steps } from '../planning/steps.ts';
 import { whyNoFix } from '../planning/suggestions.ts';
 import { type FileEdit, overlaps, spanOf } from './file-span.ts';
 import { type Problem, problemsOf } from './problems.ts';
@@ -16,14 +17,24 @@ export interface Remedy {
   readonly disabled?: string;
 }
 
+interface Span {
+  readonly start: number;
+  readonly end: number;
+}
+
 /** What can be done about the problems that a span of a file touches. */
-export function remediesAt(analysis: Analysis, uri: string, span: { start: number; end: number }): Remedy[] {
+export function remediesAt(analysis: Analysis, uri: string, span: Span): Remedy[] {
+  return finish(remedySteps(analysis, uri, span));
+}
+
+/** The same in steps of a few milliseconds. */
+export function* remedySteps(analysis: Analysis, uri: string, span: Span): Steps<Remedy[]> {
   const remedies: Remedy[] = [];
   let hasPreferred: boolean = false;
   const seen = new Set<string>();
   for (const problem of problemsOf(analysis, uri)) {
     if (problem.code !== problem.finding.code || !overlaps(problem, span)) continue;
-    const fixes = analysis.fixesOf(problem.finding);
+    const fixes = yield* analysis.fixSteps(problem.finding);
     const refusal = fixes.length > 0 ? undefined : whyNoFix(analysis, problem.finding);
     if (refusal !== undefined && !seen.has(refusal.title)) {
       seen.add(refusal.title);

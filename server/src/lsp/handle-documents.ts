@@ -14,7 +14,7 @@ import {
   type SymbolInformation,
   type TextEdit,
 } from 'vscode-languageserver';
-import { fixAll, remediesAt } from '../ide/fixes.ts';
+import { fixAll, remedySteps } from '../ide/fixes.ts';
 import { formatChanges } from '../ide/format.ts';
 import { formatOnType, formatRange } from '../ide/format-range.ts';
 import { refactorsAt } from '../ide/refactors.ts';
@@ -22,6 +22,7 @@ import { findSymbols, outlineOf } from '../ide/symbols.ts';
 import { FIX_ALL } from './capabilities.ts';
 import type { ServerContext } from './context.ts';
 import { type Asked, askedOf, onFile, wants } from './from-lsp.ts';
+import { inTurns } from './in-turns.ts';
 import { toFlatSymbols, toQuickFix, toSymbolInformation, toSymbolTree, toTextEdits } from './to-lsp.ts';
 import { keyOf } from './uri.ts';
 
@@ -32,7 +33,7 @@ export function handleDocuments(ctx: ServerContext): void {
     guard.request<CodeActionParams, CodeAction[]>('textDocument/codeAction', [], async (params, token) => {
       await untilStill(ctx, params, token);
       const asked = await askedOf(ctx, params.textDocument.uri, token);
-      return asked === undefined ? [] : codeActions(asked, params);
+      return asked === undefined ? [] : codeActions(ctx, asked, params, token);
     }),
   );
   connection.onDocumentFormatting(
@@ -100,12 +101,17 @@ async function untilStill(
     throw new ResponseError(LSPErrorCodes.ContentModified, 'the text has changed');
 }
 
-function codeActions({ to, analysis, key, lines }: Asked, { range, context }: CodeActionParams): CodeAction[] {
+async function codeActions(
+  { plans }: ServerContext,
+  { to, analysis, key, lines }: Asked,
+  { range, context }: CodeActionParams,
+  token: CancellationToken,
+): Promise<CodeAction[]> {
   const actions: CodeAction[] = [];
   if (wants(context, CodeActionKind.QuickFix)) {
-    const remedies = remediesAt(analysis, key, lines.spanOf(range)).filter(
-      ({ disabled }) => disabled === undefined || to.traits.showsDisabledActions,
-    );
+    const steps = remedySteps(analysis, key, lines.spanOf(range));
+    const found = await inTurns(steps, token, async () => (await plans.analysisFor(key)) === analysis);
+    const remedies = found.filter(({ disabled }) => disabled === undefined || to.traits.showsDisabledActions);
     actions.push(...remedies.map((remedy) => toQuickFix(to, analysis, key, remedy)));
   }
   actions.push(...refactorings({ to, analysis, key, lines }, { range, context }));

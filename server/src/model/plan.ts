@@ -255,6 +255,8 @@ export interface StringLine {
   readonly pitch: number;
   /** m of string wire between strands; with the way back where all of them run the same way. */
   readonly spacing: number;
+  /** m from strand to strand, side by side. */
+  readonly across: number;
   /** No feed may be tapped in here. */
   readonly noTap?: boolean;
   readonly origin: Origin;

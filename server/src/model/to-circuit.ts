@@ -39,6 +39,7 @@ export interface IslandCircuit {
   readonly runStarts: ReadonlyMap<Run, Rails>;
   readonly controllers: ReadonlyMap<Controller, Rails>;
   readonly supplies: ReadonlyMap<Supply, Rails>;
+  readonly boards: ReadonlyMap<Board, Rails>;
   /** Joints of strings where something is tapped or measured, by pixel; 0 is the joint before the first. */
   readonly joints: ReadonlyMap<StringPiece, ReadonlyMap<number, Rails>>;
 }
@@ -149,6 +150,7 @@ class CircuitMaker {
       runStarts: this.runStarts,
       controllers: this.controllers,
       supplies: this.supplies,
+      boards: this.boards,
       joints: this.joints,
     };
   }

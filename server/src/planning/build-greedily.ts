@@ -1,11 +1,19 @@
+import type { Bound } from './bound.ts';
 import type { Choice } from './choice.ts';
-import type { Spot } from './spots.ts';
+import { inOrder, type Spot } from './spots.ts';
 import type { Outcome, Trial } from './trial.ts';
 
 /** Feeds that hold, built tap by tap. */
 export interface Built {
   readonly spots: readonly Spot[];
   readonly outcome: Outcome;
+}
+
+/** What a choice is tried on: the bound in no time, the trial on the real network. */
+export interface Ground {
+  readonly spots: readonly Spot[];
+  readonly trial: Trial;
+  readonly bound: Pick<Bound, 'wanting'> | undefined;
 }
 
 /** More taps than this are no longer a plan for one run. */
@@ -15,19 +23,24 @@ const MOST_TAPS = 32;
  * Taps again and again where the run sags most, until the trial holds; then takes away each tap that is not needed.
  * Quick, and no proof that fewer would not do. Undefined where even that does not hold.
  */
-export function buildGreedily(choice: Choice, trial: Trial, all: readonly Spot[], holds: (built: Built) => boolean) {
-  const most = Math.min(MOST_TAPS, all.length, choice.trunk || choice.limited === 0 ? MOST_TAPS : roomFor(choice));
+export function buildGreedily(choice: Choice, ground: Ground, holds: (built: Built) => boolean): Built | undefined {
+  const { trial } = ground;
+  const most = Math.min(
+    MOST_TAPS,
+    ground.spots.length,
+    choice.trunk || choice.limited === 0 ? MOST_TAPS : roomFor(choice),
+  );
   if (choice.limited > 0 && choice.trunk && choice.parallel > choice.room) return undefined;
   let spots: Spot[] = [];
   while (spots.length < most) {
-    const next = nextSpot(choice, trial, all, spots);
+    const next = nextSpot(ground.spots, spots, worstPlace(choice, ground, spots));
     if (next === undefined) return undefined;
-    spots = [...spots, next].sort((a, b) => a.before - b.before);
+    spots = inOrder([...spots, next]);
     // While the run sags in the hardest corner there is nothing to judge.
-    const outcome = trial.worstPixel(choice, spots) === undefined ? trial.judge(choice, spots) : undefined;
+    const outcome = worstPlace(choice, ground, spots) === undefined ? trial.judge(choice, spots) : undefined;
     if (outcome !== undefined) {
       const built = { spots, outcome };
-      const polished = polish(choice, trial, built);
+      const polished = polish(choice, ground, built);
       return [polished, built].find(holds);
     }
   }
@@ -38,15 +51,18 @@ function roomFor(choice: Choice): number {
   return Math.floor(choice.room / choice.parallel);
 }
 
+/** Pixels before the place that is wanting most; the real network is only asked where the bound has nothing to say. */
+function worstPlace(choice: Choice, { bound, trial }: Ground, spots: readonly Spot[]): number | undefined {
+  return bound?.wanting(choice, spots) ?? trial.worstPixel(choice, spots);
+}
+
 /** The free place nearest to the worst pixel; where none sags but something is overloaded, amid the widest span. */
-function nextSpot(choice: Choice, trial: Trial, all: readonly Spot[], spots: readonly Spot[]): Spot | undefined {
-  const free = all.filter((spot) => !spots.includes(spot));
-  const target = trial.worstPixel(choice, spots) ?? amidWidest(all, spots);
+function nextSpot(all: readonly Spot[], spots: readonly Spot[], worst: number | undefined): Spot | undefined {
+  const target = worst ?? amidWidest(all, spots);
   const distance = (spot: Spot) => Math.abs(spot.before - target);
-  return free.reduce<Spot | undefined>(
-    (best, spot) => (best && distance(best) <= distance(spot) ? best : spot),
-    undefined,
-  );
+  return all
+    .filter((spot) => !spots.includes(spot))
+    .reduce<Spot | undefined>((best, spot) => (best && distance(best) <= distance(spot) ? best : spot), undefined);
 }
 
 function amidWidest(all: readonly Spot[], spots: readonly Spot[]): number {
@@ -59,11 +75,11 @@ function amidWidest(all: readonly Spot[], spots: readonly Spot[]): number {
   return middle;
 }
 
-function polish(choice: Choice, trial: Trial, built: Built): Built {
+function polish(choice: Choice, { bound, trial }: Ground, built: Built): Built {
   let best = built;
   for (const spot of built.spots) {
     const spots = best.spots.filter((other) => other !== spot);
-    if (spots.length === 0) continue;
+    if (spots.length === 0 || bound?.wanting(choice, spots) !== undefined) continue;
     const outcome = trial.judge(choice, spots);
     if (outcome !== undefined) best = { spots, outcome };
   }

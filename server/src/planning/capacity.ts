@@ -1,7 +1,7 @@
 import type { Plan, Run } from '../model/plan.ts';
 import type { IslandCircuit } from '../model/to-circuit.ts';
-import { leastAmps, leastVolts } from './bound.ts';
 import type { Choice } from './choice.ts';
+import { leastAmps, leastVolts } from './least-draw.ts';
 import { fuseRange } from './outputs.ts';
 import type { Spot } from './spots.ts';
 
@@ -21,6 +21,8 @@ export class Capacity {
   private readonly fed: readonly number[];
   private readonly cuts: readonly number[];
   private readonly share: number;
+  /** What comes in without any new feed, in the order of the data. */
+  private readonly places: readonly { readonly at: number; readonly amps: number }[];
 
   constructor(plan: Plan, run: Run, base: IslandCircuit, volts: number) {
     this.run = run;
@@ -35,20 +37,31 @@ export class Capacity {
       ),
     );
     this.cuts = cutsOf(run);
+    this.places = [
+      { at: 0, amps: Math.min(this.port, this.string) },
+      ...this.fed.map((at) => ({ at, amps: this.string })),
+      ...[...this.cuts, run.pixelCount].map((at) => ({ at, amps: 0 })),
+    ].sort((a, b) => a.at - b.at);
   }
 
-  /** Pixels before the middle of what cannot be fed in full, if there is such a part. */
+  /**
+   * Pixels before the middle of what cannot be fed in full, if there is such a part. The spots come in the order of the
+   * data. At one place all that comes in there counts for both sides: which side of a cut a feed joins is left open.
+   */
   wanting(spots: readonly Spot[]): number | undefined {
-    // At one place all that comes in there counts for both sides: which side of a cut a feed joins is left open.
-    const points = new Map<number, number>([[0, Math.min(this.port, this.string)]]);
-    for (const place of [...this.fed, ...spots.map(({ before }) => before)])
-      points.set(place, (points.get(place) ?? 0) + this.string);
-    for (const place of [...this.cuts, this.run.pixelCount]) points.set(place, points.get(place) ?? 0);
-    const places = [...points].sort(([a], [b]) => a - b);
-    for (const [index, [to, toAmps]] of places.entries()) {
-      const [from, fromAmps] = places[index - 1] ?? [to, 0];
+    let [from, fromAmps] = [0, 0];
+    let next = 0;
+    for (let known = 0; known < this.places.length || next < spots.length; ) {
+      const to = Math.min(
+        this.places[known]?.at ?? Number.POSITIVE_INFINITY,
+        spots[next]?.before ?? Number.POSITIVE_INFINITY,
+      );
+      let toAmps = 0;
+      for (; this.places[known]?.at === to; known++) toAmps += this.places[known]?.amps ?? 0;
+      for (; spots[next]?.before === to; next++) toAmps += this.string;
       const drawn = (this.upTo[to] ?? 0) - (this.upTo[from] ?? 0);
       if (drawn > (fromAmps + toAmps) * (1 + 1e-9) + 1e-9) return (from + to) / 2;
+      [from, fromAmps] = [to, toAmps];
     }
     return undefined;
   }

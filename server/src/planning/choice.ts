@@ -1,16 +1,23 @@
-import type { Plan, Run, Supply } from '../model/plan.ts';
+import type { Board, Plan, Run, Supply } from '../model/plan.ts';
+import { wayBetween } from '../model/run-geometry.ts';
 import { shortestWay, type Way } from '../model/shortest-way.ts';
 import type { IslandCircuit } from '../model/to-circuit.ts';
 import { Zones } from '../model/zones.ts';
-import { fuseRange } from './outputs.ts';
-import type { WiredCable } from './reach.ts';
+import { fuseRange, mostOutputs } from './outputs.ts';
+import { supplyOf, type WiredCable } from './reach.ts';
 import type { Spot } from './spots.ts';
 
-/** One way to bring power to a run: which supply, which cable, how many in parallel, as feeds of their own or as one trunk. */
+/** One way to bring power to a run: which supply or board, which cable, how many in parallel, as feeds of their own or as one trunk. */
 export interface Choice {
   readonly supply: Supply;
+  /** The supply, or a fused board that hangs on it: what the feeds start at. */
+  readonly owner: Supply | Board;
+  /** Most feeds that can start there. */
+  readonly outputs: number;
   readonly cable: WiredCable;
   readonly parallel: number;
+  /** What a metre of it adds to the cost (see Cost). */
+  readonly ofMetre: number;
   readonly trunk: boolean;
   readonly way: Way | undefined;
   /** Limited routes that each cable takes. */
@@ -28,62 +35,93 @@ export interface Cost {
   /** Cables through limited routes, doubled ones counted as two. */
   readonly limited: number;
   readonly taps: number;
-  /** m3 of copper in one rail. */
-  readonly copper: number;
+  /** m3 of copper in one rail; money where all cables at hand have a price in one currency. */
+  readonly material: number;
 }
 
 export function compareCosts(a: Cost, b: Cost): number {
-  const copper = a.copper - b.copper;
-  return a.limited - b.limited || a.taps - b.taps || (Math.abs(copper) <= 1e-9 * a.copper ? 0 : copper);
+  const more = a.material - b.material;
+  return a.limited - b.limited || a.taps - b.taps || (Math.abs(more) <= 1e-9 * a.material ? 0 : more);
 }
 
 export function costOf(choice: Choice, spots: readonly Spot[]): Cost {
-  const metres = cableLengths(choice, spots).reduce((sum, length) => sum + length, 0);
+  return costOfLengths(choice, cableLengths(choice, spots));
+}
+
+/** The least that so many taps among some spots can cost, whichever they are. */
+export function leastCostOf(choice: Choice, spots: readonly Spot[], count: number): Cost {
+  const ways = spots.map(({ way }) => choice.reach + way).sort((a, b) => a - b);
+  const nearest = ways.slice(0, count).map((way) => rounded(way, choice.step));
+  if (!choice.trunk) return costOfLengths(choice, nearest);
+  // A trunk is nowhere shorter than the way to its farthest tap, and each of its cables has a step at least.
+  const [first = 0] = nearest;
+  const whole = Math.max(ways[count - 1] ?? 0, first + (count - 1) * choice.step);
+  return costOfLengths(choice, [whole, ...nearest.slice(1).map(() => 0)]);
+}
+
+function costOfLengths({ limited, parallel, trunk, ofMetre }: Choice, lengths: readonly number[]): Cost {
+  const metres = lengths.reduce((sum, length) => sum + length, 0);
   return {
-    limited: choice.limited * choice.parallel * (choice.trunk ? 1 : spots.length),
-    taps: spots.length,
-    copper: metres * choice.parallel * choice.cable.conductor.area * 1e-6,
+    limited: limited * parallel * (trunk ? 1 : lengths.length),
+    taps: lengths.length,
+    material: metres * parallel * ofMetre,
   };
 }
 
 /** m of cable to each tap, in the order along the run: from the supply, or on a trunk from the tap before. */
 export function cableLengths({ reach, step, trunk }: Choice, spots: readonly Spot[]): number[] {
-  const rounded = (length: number) => Math.max(step, Math.ceil(length / step - 1e-9) * step);
-  return spots.map(({ along }, index) => {
+  return spots.map(({ point, way }, index) => {
     const before = spots[index - 1];
-    return trunk && before !== undefined ? rounded(along - before.along) : rounded(reach + along);
+    return rounded(trunk && before !== undefined ? wayBetween(before.point, point) : reach + way, step);
   });
 }
 
-/** Every choice for a run and a supply, thin cables first. `passing` says how many cables a route has already. */
+function rounded(length: number, step: number): number {
+  return Math.max(step, Math.ceil(length / step - 1e-9) * step);
+}
+
+/** Every choice for a run and a supply or board, thin cables first. `passing` says how many cables a route has already. */
 export function choicesFor(
   plan: Plan,
   run: Run,
-  supply: Supply,
+  owner: Supply | Board,
   cables: readonly WiredCable[],
   passing: (route: Way['routes'][number]) => number,
 ): Choice[] {
   const way =
-    supply.place === undefined || run.place === undefined
-      ? undefined
-      : shortestWay(plan.routes, supply.place, run.place);
+    owner.place === undefined || run.place === undefined ? undefined : shortestWay(plan.routes, owner.place, run.place);
   const routes = way?.routes.filter((route) => route.most !== undefined) ?? [];
   const room = Math.min(...routes.map((route) => (route.most ?? 0) - passing(route)), Number.POSITIVE_INFINITY);
   const lead = run.pieces.find((piece) => piece.kind === 'lead');
   const base = {
-    supply,
+    supply: supplyOf(owner),
+    owner,
+    outputs: mostOutputs(plan, owner),
     way: way === undefined || way.routes.length === 0 ? undefined : way,
     limited: routes.length,
     room,
     reach: (way?.length ?? lead?.length ?? 1) + 2 * plan.design.slack.value,
     step: plan.design.units === 'metric' ? 0.5 : 0.3048,
   };
+  const isPriced = currencyOf(cables) !== undefined;
   return cables.flatMap((cable) =>
     [1, 2].flatMap((parallel) => {
       if (fuseRange(cable, parallel) === undefined) return [];
-      return [false, true].map((trunk) => ({ ...base, cable, parallel, trunk }));
+      const ofMetre = isPriced ? metrePrice(cable) : cable.conductor.area * 1e-6;
+      return [false, true].map((trunk) => ({ ...base, cable, parallel, ofMetre, trunk }));
     }),
   );
+}
+
+/** The currency that all of some cables are priced in; undefined where one has no price, or one in another currency. */
+export function currencyOf(cables: readonly WiredCable[]): string | undefined {
+  const currencies = new Set(cables.map(({ price }) => price?.currency));
+  return currencies.size === 1 ? [...currencies][0] : undefined;
+}
+
+/** Of a drum the share that is used: what is left of it serves another cable. */
+function metrePrice({ price }: WiredCable): number {
+  return price === undefined ? 0 : price.amount / (price.pack ?? 1);
 }
 
 /** Places where a feed of a supply meets no other supply that it has not met already. */

@@ -23,24 +23,23 @@ export function inverse(matrix: readonly Float64Array[]): Float64Array[] {
   return rows.map((row) => row.slice(size));
 }
 
-/** Solves a small symmetric positive definite system in place of its arguments; gives the solution. */
-export function solveSmall(matrix: Float64Array[], right: Float64Array): Float64Array {
-  const size = right.length;
+/** Solves a small symmetric positive definite system, rows one behind the other, in place of its arguments. */
+export function solveSmall(matrix: Float64Array, right: Float64Array, size: number): void {
   for (let pivot = 0; pivot < size; pivot++) {
-    const own = matrix[pivot] as Float64Array;
+    const own = pivot * size;
     for (let below = pivot + 1; below < size; below++) {
-      const row = matrix[below] as Float64Array;
-      const times = (row[pivot] as number) / (own[pivot] as number);
+      const row = below * size;
+      const times = (matrix[row + pivot] as number) / (matrix[own + pivot] as number);
       if (times === 0) continue;
-      for (let at = pivot; at < size; at++) row[at] = (row[at] as number) - times * (own[at] as number);
+      for (let at = pivot; at < size; at++)
+        matrix[row + at] = (matrix[row + at] as number) - times * (matrix[own + at] as number);
       right[below] = (right[below] as number) - times * (right[pivot] as number);
     }
   }
   for (let at = size - 1; at >= 0; at--) {
-    const own = matrix[at] as Float64Array;
     let sum = right[at] as number;
-    for (let other = at + 1; other < size; other++) sum -= (own[other] as number) * (right[other] as number);
-    right[at] = sum / (own[at] as number);
+    for (let other = at + 1; other < size; other++)
+      sum -= (matrix[at * size + other] as number) * (right[other] as number);
+    right[at] = sum / (matrix[at * size + at] as number);
   }
-  return right;
 }

@@ -1,35 +1,16 @@
 import type { SuggestContext } from '../checks/check.ts';
-import { cablesOn } from '../checks/route-crowded.ts';
 import { worsens } from '../checks/worsens.ts';
 import type { Edit } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
-import { Bound } from './bound.ts';
+import { type Answer, addByKind, answerOf, isOfferedCheaper } from './answer.ts';
 import { buildGreedily } from './build-greedily.ts';
-import { Capacity } from './capacity.ts';
-import { type Choice, type Cost, cableLengths, choicesFor, compareCosts, costOf, spotsOfSupply } from './choice.ts';
-import type { PlannedOutput } from './outputs.ts';
-import { cablesFor, suppliesFor } from './reach.ts';
+import { type Choice, type Cost, choicesFor, compareCosts, costOf, leastCostOf } from './choice.ts';
+import { cablesFor, ownersFor, passing } from './reach.ts';
 import { type Budget, SpotSets } from './sets.ts';
-import { type Spot, spotsOf } from './spots.ts';
-import { CURED_BY_INJECTION, type Outcome, Trial } from './trial.ts';
-import { editsOf } from './write-answer.ts';
-
-/** Feeds for one run that leave it sound and nothing else worse. */
-export interface Answer {
-  readonly choice: Choice;
-  readonly spots: readonly Spot[];
-  readonly outputs: readonly PlannedOutput[];
-  readonly cost: Cost;
-  /** m of cable. */
-  readonly metres: number;
-  /** Least voltage of the run afterwards, nominal, V. */
-  readonly least: number;
-  /** A that the supply gives more than before. */
-  readonly drawn: number;
-  readonly edits: readonly Edit[];
-  /** Built tap by tap where the search came to no end: there may be one that costs less. */
-  readonly isBuilt: boolean;
-}
+import { type Site, siteOf } from './site.ts';
+import { type Spot, spotsOf, thinned } from './spots.ts';
+import { finish, type Steps } from './steps.ts';
+import { CURED_BY_INJECTION } from './trial.ts';
 
 export interface SearchResult {
   /** The best of each choice that was found, the best one first. */
@@ -51,49 +32,63 @@ export interface SearchOptions {
 export const SEARCH_OPTIONS: SearchOptions = {
   wanted: 3,
   mostTaps: 12,
-  budget: { looks: 20_000, trials: 600 },
+  budget: { looks: 20_000, trials: 100 },
   useBound: true,
 };
 
 /**
- * The feeds that cost least for one run: fewest cables through limited routes, then fewest taps, then least copper.
+ * The feeds that cost least for one run: fewest cables through limited routes, then fewest taps, then least copper or
+ * money.
  *
  * Searched are all sets of places where a hand can reach; only where none of them does, also points inside strings. All
- * feeds of an answer start at one supply and are of one cable, doubled or not, each on its own or as one trunk with all
- * taps. Choices are taken up best first: by the least that they could cost with one tap, two, and so on; what a bound
- * shows to be wanting is passed over (see Bound, Capacity). So the first answer that no open choice can beat is the best.
+ * feeds of an answer start at one supply or fused board and are of one cable, doubled or not, each on its own or as one
+ * trunk with all taps. Choices are taken up best first: by the least that they could cost with one tap, two, and so on;
+ * then by what each set that the bound lets pass does cost (see Bound, Capacity). So the first that holds is the best.
  */
 export function searchInjection(ctx: SuggestContext, run: Run, options: SearchOptions = SEARCH_OPTIONS): SearchResult {
+  return finish(injectionSteps(ctx, run, options));
+}
+
+/** The same in steps of a few milliseconds. */
+export function* injectionSteps(ctx: SuggestContext, run: Run, options = SEARCH_OPTIONS): Steps<SearchResult> {
   const budget = { ...options.budget };
   let result: SearchResult = { answers: [], isProven: false, trials: 0 };
   for (const middle of [false, true]) {
-    const search = new InjectionSearch(ctx, run, spotsOf(ctx.plan, run, middle), { ...options, budget });
-    const found = search.find();
-    result = { ...found, trials: result.trials + found.trials };
+    if (middle) budget.looks = Math.min(budget.looks, options.budget.looks * MIDDLE_SHARE);
+    const all = spotsOf(ctx.plan, run, middle);
+    const spots = thinned(all, middle);
+    const search = new InjectionSearch(ctx, run, spots, { ...options, budget });
+    const found = yield* search.find();
+    result = {
+      ...found,
+      isProven: found.isProven && spots.length === all.length,
+      trials: result.trials + found.trials,
+    };
     if (found.answers.length > 0) return result;
     const isSpent = budget.looks <= 0 || budget.trials <= 0;
+    if (!middle && !isSpent) continue;
     // Each number of taps was shown to be wanting, or time ran out: more taps, some inside strings, may still do.
-    if (middle || isSpent) return { ...result, answers: search.build(spotsOf(ctx.plan, run, true)) };
+    return { ...result, answers: yield* search.build(thinned(spotsOf(ctx.plan, run, true), true)) };
   }
   return result;
 }
+
+/** Of all looks, for points inside strings: there are many, one as good as the next. */
+const MIDDLE_SHARE = 0.3;
 
 interface Open {
   readonly choice: Choice;
   readonly site: Site;
   readonly count: number;
-  /** The least that an answer with so many taps can cost. */
+  /** The sets of so many places that the bound lets pass, cheapest first; undefined before they have been looked for. */
+  readonly sets?: readonly Ranked[];
+  /** The least that an answer of these can cost. */
   readonly cost: Cost;
 }
 
-/** All that is known of feeding the run from one supply. */
-interface Site {
+interface Ranked {
   readonly spots: readonly Spot[];
-  readonly trial: Trial;
-  readonly bound: Bound | undefined;
-  readonly capacity: Capacity;
-  /** The bound holds for what is really built (see Bound). */
-  readonly isStrict: boolean;
+  readonly cost: Cost;
 }
 
 class InjectionSearch {
@@ -102,8 +97,11 @@ class InjectionSearch {
   private readonly spots: readonly Spot[];
   private readonly options: SearchOptions;
   private readonly before: ReturnType<SuggestContext['preview']>['findings'];
-  private isProven = true;
+  /** The least that what was passed over without a proof could have cost. */
+  private doubt: Cost | undefined;
   private readonly conceivable = new Map<string, boolean>();
+  /** Of all choices together what resists least: no feed of any is better than one of these. */
+  private strongest: Pick<Choice, 'cable' | 'parallel' | 'reach'> | undefined;
 
   constructor(ctx: SuggestContext, run: Run, spots: readonly Spot[], options: SearchOptions) {
     this.ctx = ctx;
@@ -113,143 +111,148 @@ class InjectionSearch {
     this.before = ctx.preview([]).findings;
   }
 
-  find(): SearchResult {
-    const sites = new Map<Supply, Site>();
-    let open = this.openChoices(sites);
+  *find(): Steps<SearchResult> {
+    const sites = new Map<Supply, Site | undefined>();
+    let open = yield* this.openChoices(sites);
     const answers: Answer[] = [];
-    const { budget, wanted, mostTaps } = this.options;
-    for (;;) {
+    const { budget, wanted } = this.options;
+    while (budget.looks > 0 && budget.trials > 0) {
+      yield;
       const [first] = answers;
-      open = open.filter(({ count }) => count <= mostTaps && (first === undefined || count <= first.cost.taps + 1));
+      open = open.filter(({ count, cost }) => !isBeside(first, count, cost));
       open.sort((a, b) => compareCosts(a.cost, b.cost));
       const next = open.shift();
       if (next === undefined) break;
+      // Once the best is known the others are alternatives, no second best.
       const isBest = first !== undefined && compareCosts(first.cost, next.cost) <= 0;
-      const last = answers[wanted - 1];
-      if (last !== undefined && compareCosts(last.cost, next.cost) <= 0) break;
-      if (isOfferedCheaper(answers, next)) {
-        const again = this.opened(next.choice, next.site, next.count + 1);
-        if (again !== undefined) open.push(again);
-        continue;
-      }
-      if (isBest && answers.length > 0 && budget.trials < this.options.budget.trials / 2) break;
-      const answer = this.tryOut(next, isBest);
-      if (answer === undefined) {
-        const again = this.opened(next.choice, next.site, next.count + 1);
-        if (again !== undefined) open.push(again);
+      if (isBest && answers.length >= wanted) break;
+      if (isOfferedCheaper(answers, next.choice, next.cost)) {
+        open.push(...this.opened(next.choice, next.site, next.count + 1));
+      } else if (next.sets === undefined) {
+        open.push(...this.expand(next));
       } else {
-        addByKind(answers, answer);
+        const answer = this.tryOut(next);
+        if (answer === undefined) open.push(...this.rest(next));
+        else addByKind(answers, answer);
       }
-      if (budget.looks <= 0 || budget.trials <= 0) break;
     }
-    const trials = [...sites.values()].reduce((sum, { trial }) => sum + trial.tried, 0);
-    return { answers: answers.slice(0, wanted), isProven: this.isProven && answers.length > 0, trials };
+    const [first] = answers;
+    const rivals = [...open.map(({ cost }) => cost), ...(this.doubt === undefined ? [] : [this.doubt])];
+    const trials = [...sites.values()].reduce((sum, site) => sum + (site?.trial.tried ?? 0), 0);
+    return {
+      answers: answers.slice(0, wanted),
+      isProven: first !== undefined && rivals.every((cost) => compareCosts(first.cost, cost) <= 0),
+      trials,
+    };
   }
 
   /** The strongest cable from one supply after another, nearest first, tapped where the run sags most. */
-  build(spots: readonly Spot[]): Answer[] {
+  *build(spots: readonly Spot[]): Steps<Answer[]> {
     const { plan } = this.ctx;
     const answers: Answer[] = [];
-    const cables = cablesFor(plan);
-    const passing = (route: Parameters<typeof cablesOn>[1]) =>
-      cablesOn(plan, route).reduce((sum, { count }) => sum + count, 0);
     const strength = ({ cable, parallel }: Choice) => cable.conductor.area * parallel;
-    const choices = suppliesFor(plan, this.run)
-      .map((supply) => choicesFor(plan, this.run, supply, cables, passing).sort((a, b) => strength(b) - strength(a)))
+    const choices = ownersFor(plan, this.run)
+      .map((owner) => choicesFor(plan, this.run, owner, cablesFor(plan), (route) => passing(plan, route)))
+      .map((own) => own.sort((a, b) => strength(b) - strength(a)))
       .sort((a, b) => (a[0]?.reach ?? 0) - (b[0]?.reach ?? 0));
-    for (const [strongest, other] of choices.slice(0, MOST_BUILT)) {
+    for (const own of choices.slice(0, MOST_BUILT)) {
       if (answers.length >= this.options.wanted) break;
-      if (strongest === undefined) continue;
-      const trial = new Trial(plan, this.run, strongest.supply, spots);
-      const places = spotsOfSupply(trial.base, strongest.supply, spots);
-      for (const choice of [strongest, other]) {
-        if (choice === undefined) continue;
-        const built = buildGreedily(choice, trial, places, ({ spots, outcome }) =>
-          this.holds(editsOf(plan, this.run, choice, spots, outcome.outputs)),
+      const supply = own[0]?.supply;
+      const site = supply && siteOf(plan, this.run, supply, spots, true);
+      if (site === undefined) continue;
+      for (const choice of own.slice(0, 2)) {
+        yield;
+        const built = buildGreedily(choice, site, (found) =>
+          this.holds(answerOf(plan, this.run, choice, found.spots, found.outcome, true).edits),
         );
-        if (built !== undefined) addByKind(answers, this.answerOf(choice, built.spots, built.outcome, true));
+        if (built !== undefined) addByKind(answers, answerOf(plan, this.run, choice, built.spots, built.outcome, true));
       }
     }
     return answers.slice(0, this.options.wanted);
   }
 
-  private answerOf(choice: Choice, spots: readonly Spot[], outcome: Outcome, isBuilt: boolean): Answer {
-    const edits = editsOf(this.ctx.plan, this.run, choice, spots, outcome.outputs);
-    const metres = cableLengths(choice, spots).reduce((sum, length) => sum + length, 0);
-    return { choice, spots, cost: costOf(choice, spots), metres, edits, isBuilt, ...outcome };
-  }
-
-  private openChoices(sites: Map<Supply, Site>): Open[] {
+  private *openChoices(sites: Map<Supply, Site | undefined>): Steps<Open[]> {
     const { plan } = this.ctx;
     const cables = cablesFor(plan);
-    const passing = (route: Parameters<typeof cablesOn>[1]) =>
-      cablesOn(plan, route).reduce((sum, { count }) => sum + count, 0);
-    return suppliesFor(plan, this.run).flatMap((supply) => {
-      const site = this.siteOf(supply);
-      if (site === undefined) return [];
-      sites.set(supply, site);
-      return choicesFor(plan, this.run, supply, cables, passing).flatMap((choice) => {
-        if (site.bound?.wantingWithin(choice, site.spots) !== undefined) return [];
-        return this.opened(choice, site, 1) ?? [];
-      });
-    });
-  }
-
-  private siteOf(supply: Supply): Site | undefined {
-    const { plan } = this.ctx;
-    const trial = new Trial(plan, this.run, supply, this.spots);
-    const spots = spotsOfSupply(trial.base, supply, this.spots);
-    if (spots.length === 0 || supply.volts === undefined) return undefined;
-    const { base, conditions } = trial.hardest;
-    const isStrict = base.sources.length <= 1;
-    const set = Math.max(...base.sources.map((source) => source.volts?.value ?? 0), supply.volts.value);
-    const bound = this.options.useBound
-      ? new Bound(base, this.run, spots, conditions, set, isStrict ? 0 : GROUND_SLACK)
-      : undefined;
-    const capacity = new Capacity(plan, this.run, base, set * conditions.supplies);
-    return { spots, trial, bound, capacity, isStrict };
-  }
-
-  /** A choice with so many taps; undefined where there is no room or there are not as many places. */
-  private opened(choice: Choice, site: Site, count: number): Open | undefined {
-    const { spots } = site;
-    if (count > spots.length || (choice.trunk && count < 2 && spots.length > 1)) {
-      // A single tap is the same as a trunk and as a feed.
-      return count === 1 ? this.opened(choice, site, 2) : undefined;
+    const open: Open[] = [];
+    for (const owner of ownersFor(plan, this.run)) {
+      for (const choice of choicesFor(plan, this.run, owner, cables, (route) => passing(plan, route))) {
+        const { supply } = choice;
+        this.strongest = strongestOf(this.strongest, choice);
+        if (!sites.has(supply)) {
+          yield;
+          sites.set(supply, siteOf(plan, this.run, supply, this.spots, this.options.useBound));
+        }
+        const site = sites.get(supply);
+        if (site === undefined) continue;
+        const first = this.opened(choice, site, 1);
+        const isHopeless = site.bound?.wantingWithin(choice, site.spots) !== undefined;
+        if (!isHopeless) open.push(...first);
+        else if (!site.isStrict) this.passOver(first);
+      }
     }
-    if (choice.limited > 0 && choice.parallel * (choice.trunk ? 1 : count) > choice.room) return undefined;
-    return { choice, site, count, cost: costOf(choice, spots.slice(0, count)) };
+    return open;
   }
 
-  private tryOut({ choice, site, count }: Open, isBest: boolean): Answer | undefined {
-    const { budget } = this.options;
-    if (!this.isConceivable(choice, site, count)) return undefined;
-    const sets = this.options.useBound
-      ? new SpotSets(choice, site.bound, site.capacity, budget).find(site.spots, count)
-      : everySet(site.spots, count);
-    if (sets === undefined || !site.isStrict) this.isProven &&= isBest;
+  /** A choice with so many taps; none where there is no room or there are not as many places. */
+  private opened(choice: Choice, site: Site, count: number): Open[] {
+    const { spots } = site;
+    // A single tap is the same as a trunk and as a feed.
+    if (choice.trunk && count < 2 && spots.length > 1) return this.opened(choice, site, 2);
+    const cables = choice.trunk ? 1 : count;
+    if (count > spots.length || cables > choice.outputs) return [];
+    if (choice.limited > 0 && choice.parallel * cables > choice.room) return [];
+    const open = [{ choice, site, count, cost: leastCostOf(choice, spots, count) }];
+    if (count <= this.options.mostTaps) return open;
+    this.passOver(open);
+    return [];
+  }
+
+  /** The sets that may do; where there are none, one tap more. */
+  private expand({ choice, site, count, cost }: Open): Open[] {
+    const { budget, useBound } = this.options;
+    const sets = !this.isConceivable(choice, site, count)
+      ? []
+      : useBound
+        ? new SpotSets(choice, site.bound, site.capacity, budget).find(site.spots, count)
+        : everySet(site.spots, count);
+    if (sets === undefined || !site.isStrict) this.passOver([{ cost }]);
     const ranked = (sets ?? []).map((spots) => ({ spots, cost: costOf(choice, spots) }));
     ranked.sort((a, b) => compareCosts(a.cost, b.cost));
-    for (const { spots } of ranked) {
-      if (--budget.trials < 0) {
-        this.isProven &&= isBest;
-        return undefined;
-      }
-      const outcome = site.trial.judge(choice, spots);
-      if (outcome === undefined) continue;
-      const answer = this.answerOf(choice, spots, outcome, false);
-      if (this.holds(answer.edits)) return answer;
-    }
-    return undefined;
+    return this.ranked({ choice, site, count, cost }, ranked);
   }
 
-  /** Asked once for each number of taps and set voltage: the run is the same whatever feeds it. */
+  private rest(open: Open): Open[] {
+    return this.ranked(open, open.sets?.slice(1) ?? []);
+  }
+
+  private ranked({ choice, site, count }: Open, sets: readonly Ranked[]): Open[] {
+    const [first] = sets;
+    if (first === undefined) return this.opened(choice, site, count + 1);
+    return [{ choice, site, count, sets, cost: first.cost }];
+  }
+
+  private tryOut({ choice, site, sets }: Open): Answer | undefined {
+    const spots = sets?.[0]?.spots ?? [];
+    this.options.budget.trials--;
+    const outcome = site.trial.judge(choice, spots);
+    if (outcome === undefined) return undefined;
+    const answer = answerOf(this.ctx.plan, this.run, choice, spots, outcome, false);
+    return this.holds(answer.edits) ? answer : undefined;
+  }
+
+  private passOver(open: readonly Pick<Open, 'cost'>[]): void {
+    for (const { cost } of open) if (this.doubt === undefined || compareCosts(cost, this.doubt) < 0) this.doubt = cost;
+  }
+
+  /** Whether the thickest cable from nearby could do with so many taps. The run is the same whatever feeds it. */
   private isConceivable(choice: Choice, { bound, capacity, spots }: Site, count: number): boolean {
-    if (bound === undefined) return true;
-    const key = `${bound.volts} ${bound.slack} ${count} ${spots.map(({ text }) => text).join(' ')}`;
+    if (bound === undefined || this.strongest === undefined) return true;
+    const strongest = { ...choice, ...this.strongest };
+    const key = [bound.mark, count, choice.trunk, ...spots.map(({ text }) => text)].join(' ');
     let known = this.conceivable.get(key);
     if (known === undefined) {
-      known = SpotSets.isConceivable(choice, bound, capacity, spots, count, this.options.budget);
+      known = new SpotSets(strongest, bound, capacity, this.options.budget).hasAny(spots, count);
       this.conceivable.set(key, known);
     }
     return known;
@@ -265,33 +268,23 @@ class InjectionSearch {
   }
 }
 
-/** Supplies that feeds are built from at most. */
+/** Owners of outputs that feeds are built from at most. */
 const MOST_BUILT = 4;
 
-/** Answers of one kind differ in the thickness of the cable only: the cheapest stands for all. */
-function kindOf(choice: Choice, taps: number): string {
-  return `${choice.supply.name} ${choice.trunk && taps > 1} ${taps}`;
+/** Neither better than the best nor, with two taps more, an alternative that a person would want. */
+function isBeside(first: Answer | undefined, count: number, cost: Cost): boolean {
+  return first !== undefined && count > first.cost.taps + 1 && compareCosts(first.cost, cost) <= 0;
 }
 
-function isOfferedCheaper(answers: readonly Answer[], { choice, count, cost }: Open): boolean {
-  const kind = kindOf(choice, count);
-  return answers.some(
-    (answer) => kindOf(answer.choice, answer.cost.taps) === kind && compareCosts(answer.cost, cost) <= 0,
-  );
+function strongestOf(
+  known: Pick<Choice, 'cable' | 'parallel' | 'reach'> | undefined,
+  { cable, parallel, reach }: Choice,
+): Pick<Choice, 'cable' | 'parallel' | 'reach'> {
+  if (known === undefined) return { cable, parallel, reach };
+  const ohms = (of: Pick<Choice, 'cable' | 'parallel'>) => of.cable.conductor.ohmsPerMetre / of.parallel;
+  const thicker = ohms(known) <= ohms({ cable, parallel }) ? known : { cable, parallel };
+  return { cable: thicker.cable, parallel: thicker.parallel, reach: Math.min(known.reach, reach) };
 }
-
-function addByKind(answers: Answer[], answer: Answer): void {
-  const kind = kindOf(answer.choice, answer.cost.taps);
-  const order = (a: Answer, b: Answer) => compareCosts(a.cost, b.cost) || b.least - a.least;
-  const index = answers.findIndex((other) => kindOf(other.choice, other.cost.taps) === kind);
-  const other = answers[index];
-  if (other === undefined) answers.push(answer);
-  else if (order(answer, other) < 0) answers[index] = answer;
-  answers.sort(order);
-}
-
-/** V by which the grounds of several supplies may differ in favour of a run. */
-const GROUND_SLACK = 0.2;
 
 function everySet(spots: readonly Spot[], count: number): Spot[][] {
   if (count === 0) return [[]];

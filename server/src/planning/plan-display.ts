@@ -1,10 +1,12 @@
 import type { SuggestContext } from '../checks/check.ts';
-import { cablesOn } from '../checks/route-crowded.ts';
 import type { Edit } from '../model/finding.ts';
 import { unitOfRun } from '../model/fixtures.ts';
-import type { Plan, Route, Run } from '../model/plan.ts';
+import type { Route, Run } from '../model/plan.ts';
+import type { Answer } from './answer.ts';
+import { currencyOf } from './choice.ts';
 import { type Candidate, chooseCandidates } from './choose.ts';
-import { type Answer, SEARCH_OPTIONS, searchInjection } from './injection-search.ts';
+import { SEARCH_OPTIONS, searchInjection } from './injection-search.ts';
+import { cablesFor, passing } from './reach.ts';
 import { whyNoInjection } from './reasons.ts';
 import { suggestCut } from './suggest-cut.ts';
 import { titleOf } from './suggest-injection.ts';
@@ -23,6 +25,8 @@ export interface DisplayPlan {
   readonly cost: DisplayCost;
   /** No choice among the answers that were found for each run costs less. */
   readonly bound: DisplayCost;
+  /** The currency that the material is counted in; undefined where it is copper. */
+  readonly currency: string | undefined;
   /** The answers of every run are the best of their kind, none was left out for want of time. */
   readonly isExhaustive: boolean;
   readonly bench: Bench;
@@ -33,8 +37,8 @@ export interface DisplayCost {
   readonly unserved: number;
   readonly limitedCables: number;
   readonly taps: number;
-  /** m3 of copper in one rail. */
-  readonly copper: number;
+  /** m3 of copper in one rail, or money (see Cost). */
+  readonly material: number;
 }
 
 /** Answers that are kept for each run, for where limits force a dearer one. */
@@ -75,9 +79,10 @@ export function planDisplay(start: Bench): DisplayPlan {
       unserved: left.length,
       limitedCables: sum(taken, ({ cost }) => cost.limited),
       taps: sum(taken, ({ cost }) => cost.taps),
-      copper: sum(taken, ({ cost }) => cost.copper),
+      material: sum(taken, ({ cost }) => cost.material),
     },
     bound: costOfList(chosen.bound),
+    currency: currencyOf(cablesFor(bench.ctx.plan)),
     isExhaustive,
     bench,
   };
@@ -91,8 +96,8 @@ function again(ctx: SuggestContext, run: Run, planned: Answer | undefined): Answ
 }
 
 function keyOf({ choice, spots }: Answer): string {
-  const { supply, cable, parallel, trunk } = choice;
-  return [supply.name, cable.name, parallel, trunk, ...spots.map(({ text }) => text)].join(' ');
+  const { owner, cable, parallel, trunk } = choice;
+  return [owner.name, cable.name, parallel, trunk, ...spots.map(({ text }) => text)].join(' ');
 }
 
 function cutApart(start: Bench, steps: { subject: string; title: string }[]): Bench {
@@ -120,7 +125,7 @@ function candidateOf({ choice, spots, cost, drawn }: Answer): Candidate {
   const uses = new Map<string, number>([[`supply ${choice.supply.name}`, Math.max(0, drawn)]]);
   const cables = choice.parallel * (choice.trunk ? 1 : spots.length);
   for (const route of choice.way?.routes ?? []) if (route.most !== undefined) uses.set(routeKey(route), cables);
-  return { cost: [cost.limited, cost.taps, cost.copper], uses };
+  return { cost: [cost.limited, cost.taps, cost.material], uses };
 }
 
 /** What is left of each limited route, in cables, and of each supply, in A. */
@@ -137,12 +142,8 @@ function limitsOf({ plan, account }: SuggestContext): Map<string, number> {
 
 const routeKey = (route: Route) => `route ${route.from.name} to ${route.to.name}`;
 
-function passing(plan: Plan, route: Route): number {
-  return sum(cablesOn(plan, route), ({ count }) => count);
-}
-
-function costOfList([unserved = 0, limitedCables = 0, taps = 0, copper = 0]: readonly number[]): DisplayCost {
-  return { unserved, limitedCables, taps, copper };
+function costOfList([unserved = 0, limitedCables = 0, taps = 0, material = 0]: readonly number[]): DisplayCost {
+  return { unserved, limitedCables, taps, material };
 }
 
 function sum<T>(items: readonly T[], of: (item: T) => number): number {

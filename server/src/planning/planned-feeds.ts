@@ -2,8 +2,9 @@ import type { Circuit, Resistor } from '../electrics/circuit.ts';
 import { conductorOhms } from '../model/conductors.ts';
 import type { Conditions } from '../model/corners.ts';
 import { fuseOhms } from '../model/fuses.ts';
+import { ownerOf } from '../model/outputs.ts';
 import type { Feed, FeedPiece, Output, Run } from '../model/plan.ts';
-import { type IslandCircuit, type ResistorRole, SPLICE_OHMS } from '../model/to-circuit.ts';
+import { type IslandCircuit, type Rails, type ResistorRole, SPLICE_OHMS } from '../model/to-circuit.ts';
 import { type Choice, cableLengths } from './choice.ts';
 import type { PlannedOutput } from './outputs.ts';
 import type { Spot } from './spots.ts';
@@ -42,18 +43,14 @@ export function plannedFeeds(
   return choice.trunk ? [feed(0, pieces.flat())] : pieces.map((own, index) => feed(index, own));
 }
 
-function outputOf(run: Run, { supply }: Choice, planned: PlannedOutput | undefined): Output {
+/** The output as it stands, or as it will with another fuse. */
+function outputOf(run: Run, { supply, owner }: Choice, planned: PlannedOutput | undefined): Output {
   const number = planned?.number ?? 0;
-  const known = supply.outputs.get(number);
-  if (known !== undefined) return known;
+  const known = owner.outputs.get(number);
+  if (known !== undefined && planned?.fuse === undefined) return known;
   const amps = planned?.fuse ?? 30;
-  return {
-    supply,
-    board: undefined,
-    number,
-    fuse: { amps, ohms: fuseOhms(amps), origin: run.origin },
-    origin: run.origin,
-  };
+  const board = owner.kind === 'board' ? owner : undefined;
+  return { supply, board, number, fuse: { amps, ohms: fuseOhms(amps), origin: run.origin }, origin: run.origin };
 }
 
 /** The circuit with some feeds added at its end; their taps must be joints that the circuit knows. */
@@ -66,7 +63,7 @@ export function withFeeds(base: IslandCircuit, feeds: readonly Feed[], { celsius
     roles.push(role);
   };
   for (const feed of feeds) {
-    const start = feed.from && base.supplies.get(feed.from.supply);
+    const start = feed.from && railsOf(base, feed.from);
     if (feed.from === undefined || start === undefined) continue;
     let positive = outputNode(base, feed.from, start.positive);
     let negative = start.negative;
@@ -95,9 +92,13 @@ export function withFeeds(base: IslandCircuit, feeds: readonly Feed[], { celsius
   return { ...base, circuit, resistors: roles };
 }
 
+function railsOf(base: IslandCircuit, { supply, board }: Output): Rails | undefined {
+  return board === undefined ? base.supplies.get(supply) : base.boards.get(board);
+}
+
 /** Behind the fuse of an output that the circuit has; undefined where it is to be added. */
 function outputNode(base: IslandCircuit, output: Output, positive: number): number | undefined {
-  if (!output.supply.outputs.has(output.number)) return undefined;
+  if (ownerOf(output).outputs.get(output.number) !== output) return undefined;
   const index = base.resistors.findIndex((role) => role.kind === 'fuse' && role.output === output);
   return index < 0 ? positive : base.circuit.resistors[index]?.b;
 }

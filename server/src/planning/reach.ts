@@ -1,4 +1,5 @@
-import type { CablePart, Conductor, Feed, Output, Plan, Run, StringPiece, Supply } from '../model/plan.ts';
+import { cablesOn } from '../checks/route-crowded.ts';
+import type { Board, CablePart, Conductor, Feed, Plan, Route, Run, StringPiece, Supply } from '../model/plan.ts';
 
 /** What is at hand for injection: supplies that may feed a run, cables, outputs, and the way that a cable takes. */
 
@@ -39,16 +40,21 @@ export function cablesFor(plan: Plan): WiredCable[] {
     .sort((a, b) => b.conductor.ohmsPerMetre - a.conductor.ohmsPerMetre);
 }
 
-/** Outputs of a supply that something starts at. */
-export function usedOutputs(plan: Plan, supply: Supply): Set<number> {
-  const used = new Set<number>();
-  const add = (output: Output | undefined) => {
-    if (output?.supply === supply && output.board === undefined) used.add(output.number);
-  };
-  for (const feed of plan.feeds.values()) add(feed.from);
-  for (const board of plan.boards.values()) add(board.from);
-  for (const controller of plan.controllers.values()) add(controller.from);
-  return used;
+/** Supplies that may feed the run and the fused boards that hang on them: whatever has outputs. */
+export function ownersFor(plan: Plan, run: Run): (Supply | Board)[] {
+  return suppliesFor(plan, run).flatMap((supply) => [
+    supply,
+    ...[...plan.boards.values()].filter((board) => board.from.supply === supply && board.outputs.size > 0),
+  ]);
+}
+
+export function supplyOf(owner: Supply | Board): Supply {
+  return owner.kind === 'board' ? owner.from.supply : owner;
+}
+
+/** Cables through a route as the plan stands. */
+export function passing(plan: Plan, route: Route): number {
+  return cablesOn(plan, route).reduce((sum, { count }) => sum + count, 0);
 }
 
 export function taps(feed: Feed, run: Run): boolean {

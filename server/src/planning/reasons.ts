@@ -1,9 +1,8 @@
 import type { CheckContext } from '../checks/check.ts';
-import { cablesOn } from '../checks/route-crowded.ts';
 import type { Run } from '../model/plan.ts';
 import { shortestWay } from '../model/shortest-way.ts';
 import { amps, volts } from '../model/texts.ts';
-import { cablesFor, fullAmps, suppliesFor } from './reach.ts';
+import { cablesFor, fullAmps, passing, suppliesFor } from './reach.ts';
 import { spotsOf } from './spots.ts';
 
 /** Why no injection helps a run, in the words of the plan: the first thing that a person would have to change. */
@@ -23,16 +22,14 @@ export function whyNoInjection({ plan, account }: CheckContext, run: Run): strin
   if (needed > 0.01 && Math.max(...spare) < needed) return tooLittle(needed, spare);
   const crowded = supplies.flatMap((supply) => {
     const way = supply.place && run.place ? shortestWay(plan.routes, supply.place, run.place) : undefined;
-    return way?.routes.filter((route) => route.most !== undefined && passing(route) >= route.most).slice(0, 1) ?? [];
+    return (
+      way?.routes.filter((route) => route.most !== undefined && passing(plan, route) >= route.most).slice(0, 1) ?? []
+    );
   });
   const [route] = crowded;
   if (route !== undefined) return `no room for another cable from ${route.from.name} to ${route.to.name}`;
   const highest = Math.max(...supplies.map((supply) => supply.volts?.value ?? 0));
   return `no cable at hand is thick enough at ${volts(highest)}: add a thicker one, raise the supply, or split the run`;
-
-  function passing(of: Parameters<typeof cablesOn>[1]): number {
-    return cablesOn(plan, of).reduce((sum, { count }) => sum + count, 0);
-  }
 }
 
 /** Supplies that share a run must not meet on one V+. */

@@ -1,7 +1,7 @@
 import type { Bound } from './bound.ts';
 import type { Capacity } from './capacity.ts';
 import type { Choice } from './choice.ts';
-import type { Spot } from './spots.ts';
+import { inOrder, type Spot } from './spots.ts';
 
 /** What may still be spent on a search; it ends without a proof when this runs out. */
 export interface Budget {
@@ -20,45 +20,23 @@ export interface Budget {
  */
 export class SpotSets {
   private readonly choice: Choice;
-  private readonly bound: Pick<Bound, 'wanting' | 'wantingWithin'> | undefined;
+  private readonly bound: Bound | undefined;
   private readonly capacity: Capacity;
   private readonly budget: Budget;
   private most = Number.POSITIVE_INFINITY;
 
-  constructor(
-    choice: Choice,
-    bound: Pick<Bound, 'wanting' | 'wantingWithin'> | undefined,
-    capacity: Capacity,
-    budget: Budget,
-  ) {
+  constructor(choice: Choice, bound: Bound | undefined, capacity: Capacity, budget: Budget) {
     this.choice = choice;
     this.bound = bound;
     this.capacity = capacity;
     this.budget = budget;
   }
 
-  /** Whether any set of so many spots could do at all, were the feeds without resistance; true where it is not known. */
-  static isConceivable(
-    choice: Choice,
-    bound: Bound,
-    capacity: Capacity,
-    spots: readonly Spot[],
-    count: number,
-    budget: Budget,
-  ): boolean {
-    const ideal = {
-      wanting: (_: Choice, some: readonly Spot[]) => bound.wantingIdeal(some),
-      wantingWithin: (_: Choice, some: readonly Spot[]) => bound.wantingIdeal(some),
-    };
-    const found = new SpotSets(choice, ideal, capacity, budget).findFirst(spots, count);
-    return found === undefined || found.length > 0;
-  }
-
-  /** The same as find, but only the first one. */
-  private findFirst(spots: readonly Spot[], count: number): Spot[][] | undefined {
+  /** Whether any set of so many spots may do; true where the budget ran out. */
+  hasAny(spots: readonly Spot[], count: number): boolean {
     this.most = 1;
     const found: Spot[][] = [];
-    return this.branch([], spots, count, found) ? found : undefined;
+    return !this.branch([], spots, count, found) || found.length > 0;
   }
 
   /** Undefined where the budget ran out. */
@@ -68,22 +46,21 @@ export class SpotSets {
     return this.branch([], spots, count, found) ? found : undefined;
   }
 
-  private branch(chosen: readonly Spot[], left: readonly Spot[], count: number, found: Spot[][]): boolean {
+  private branch(set: readonly Spot[], left: readonly Spot[], count: number, found: Spot[][]): boolean {
     if (--this.budget.looks < 0) return false;
-    const set = ordered(chosen);
-    if (chosen.length === count) {
+    if (set.length === count) {
       const isWanting = this.capacity.wanting(set) !== undefined || this.bound?.wanting(this.choice, set) !== undefined;
-      if (!isWanting) found.push(set);
+      if (!isWanting) found.push([...set]);
       return true;
     }
-    if (chosen.length + left.length < count) return true;
+    if (set.length + left.length < count) return true;
     // With one to go, to try each costs less than to find out which are needed.
-    const wanting = chosen.length === count - 1 ? undefined : this.wanting(set);
+    const wanting = set.length === count - 1 ? undefined : this.wanting(set);
     const next = wanting === undefined ? left : this.needed(set, left, wanting);
     let open = left;
     for (const spot of next) {
       open = open.filter((other) => other !== spot);
-      if (!this.branch([...chosen, spot], open, count, found)) return false;
+      if (!this.branch(inOrder([...set, spot]), open, count, found)) return false;
       if (found.length >= this.most) return true;
     }
     return true;
@@ -93,8 +70,10 @@ export class SpotSets {
   private needed(chosen: readonly Spot[], left: readonly Spot[], place: number): Spot[] {
     const near = [...left].sort((a, b) => Math.abs(a.before - place) - Math.abs(b.before - place));
     const isWanting = (without: number) => {
-      this.budget.looks--;
-      return this.wanting(ordered([...chosen, ...near.slice(without)])) !== undefined;
+      const spots = inOrder([...chosen, ...near.slice(without)]);
+      // The work grows faster than the number of spots.
+      this.budget.looks -= 1 + (spots.length * spots.length) / 256;
+      return this.wanting(spots) !== undefined;
     };
     if (isWanting(0)) return [];
     let [holds, fails] = [0, near.length];
@@ -109,8 +88,4 @@ export class SpotSets {
   private wanting(spots: readonly Spot[]): number | undefined {
     return this.capacity.wanting(spots) ?? this.bound?.wantingWithin(this.choice, spots);
   }
-}
-
-function ordered(spots: readonly Spot[]): Spot[] {
-  return [...spots].sort((a, b) => a.along - b.along || a.before - b.before);
 }

@@ -1,4 +1,5 @@
 import type { Plan, Run, StringLine, StringPiece } from '../model/plan.ts';
+import { RunGeometry, type RunPoint, wayFromStart } from '../model/run-geometry.ts';
 
 /** A place on a run where a feed could be tapped in. */
 export interface Spot {
@@ -7,8 +8,9 @@ export interface Spot {
   readonly pixel: number;
   /** As a plan would name it: "eaves.gable", "eaves[116]", "eaves.end". */
   readonly text: string;
-  /** m along the run from its first joint. */
-  readonly along: number;
+  readonly point: RunPoint;
+  /** m of cable from the start of the run. */
+  readonly way: number;
   /** Pixels of the run up to here. */
   readonly before: number;
 }
@@ -29,17 +31,18 @@ export function spotsOf(plan: Plan, run: Run, middle: boolean): Spot[] {
   const names = nameCounts(run);
   const spots = new Map<string, Spot>();
   const step = roundStep(run.pixelCount / MIDDLE_POINTS);
-  let along = 0;
+  const geometry = new RunGeometry(run);
   let previous: StringPiece | undefined;
   let gap = 0;
   let bare = false;
-  const add = (piece: StringPiece, pixel: number, text: string, at: number) => {
+  const add = (piece: StringPiece, pixel: number, text: string) => {
     if (piece.line.noTap === true || taken.get(piece)?.has(pixel) === true || spots.has(text)) return;
-    spots.set(text, { piece, pixel, text, along: at, before: piece.first - 1 + pixel });
+    const point = geometry.pointAt(piece, pixel);
+    if (point === undefined) return;
+    spots.set(text, { piece, pixel, text, point, way: wayFromStart(point), before: piece.first - 1 + pixel });
   };
   for (const piece of run.pieces) {
     if (piece.kind === 'gap') {
-      along += piece.length;
       gap += piece.length;
       bare = piece.bare;
     }
@@ -47,13 +50,12 @@ export function spotsOf(plan: Plan, run: Run, middle: boolean): Spot[] {
     const isTapped = previous !== undefined && gap === 0 && taken.get(previous)?.has(previous.count) === true;
     const name = nameOf(run, piece, names);
     const before = previous;
-    if (before === undefined) add(piece, 0, name ?? `${run.name}.start`, along);
+    if (before === undefined) add(piece, 0, name ?? `${run.name}.start`);
     else if (!isTapped) {
       const isInside = bare && piece.line.strands === 1;
-      if (name !== undefined && !isInside) add(piece, 0, name, along);
-      else if (!isInside) add(before, before.count, `${run.name}[${piece.first - 1}]`, along - gap);
-      if (gap > WIDE_GAP && name !== undefined && !bare)
-        add(before, before.count, `${run.name}[${piece.first - 1}]`, along - gap);
+      if (name !== undefined && !isInside) add(piece, 0, name);
+      else if (!isInside) add(before, before.count, `${run.name}[${piece.first - 1}]`);
+      if (gap > WIDE_GAP && name !== undefined && !bare) add(before, before.count, `${run.name}[${piece.first - 1}]`);
     }
     if (middle) {
       for (
@@ -62,33 +64,24 @@ export function spotsOf(plan: Plan, run: Run, middle: boolean): Spot[] {
         number += step
       ) {
         const pixel = number - piece.first + 1;
-        add(piece, pixel, `${run.name}[${number}]`, along + pixel * piece.pitch);
+        add(piece, pixel, `${run.name}[${number}]`);
       }
     }
-    along += piece.count * piece.pitch;
     previous = piece;
     gap = 0;
     bare = false;
   }
-  if (previous !== undefined) add(previous, previous.count, `${run.name}.end`, along);
-  return thinned([...spots.values()], middle ? MOST_SPOTS + MIDDLE_POINTS : MOST_SPOTS);
+  if (previous !== undefined) add(previous, previous.count, `${run.name}.end`);
+  return inOrder([...spots.values()]);
+}
+
+/** In the order of the data. */
+export function inOrder(spots: readonly Spot[]): Spot[] {
+  return [...spots].sort((a, b) => a.before - b.before || a.way - b.way);
 }
 
 /** m from which both sides of a gap count as places of their own. */
 const WIDE_GAP = 1;
-
-/** m along a run from its first joint to its end. */
-export function lengthOf(run: Run): number {
-  let sum = 0;
-  let isInside = false;
-  for (const piece of run.pieces) {
-    if (piece.kind === 'gap' && isInside) sum += piece.length;
-    if (piece.kind !== 'string') continue;
-    isInside = true;
-    sum += piece.count * piece.pitch;
-  }
-  return sum;
-}
 
 function tappedJoints(plan: Plan, run: Run): Map<StringPiece, Set<number>> {
   const taken = new Map<StringPiece, Set<number>>();
@@ -142,7 +135,9 @@ function roundStep(least: number): number {
   return [1, 2, 5, 10].map((factor) => factor * power).find((step) => step >= least) ?? 10 * power;
 }
 
-function thinned(spots: readonly Spot[], most: number): Spot[] {
+/** As many of some spots as are searched. */
+export function thinned(spots: readonly Spot[], middle: boolean): Spot[] {
+  const most = middle ? MOST_SPOTS + MIDDLE_POINTS : MOST_SPOTS;
   if (spots.length <= most) return [...spots];
   // The first and the last one stay.
   return Array.from(

@@ -15,7 +15,9 @@ export function suggestCut(ctx: SuggestContext, finding: Finding): readonly Fix[
   const now = ctx.preview([]).findings;
   const found: { least: number; text: string; fix: Fix }[] = [];
   for (const { origin, text } of joints(run)) {
-    const edits = [{ origin, text: 'cut V+\n  ' }];
+    // In the column of the line that it stands above.
+    const column = /^\S+[ \t]+/.exec(origin.declaration.text.slice(origin.start))?.[0].length ?? 0;
+    const edits = [{ origin, text: `${'cut'.padEnd(column - 1)} V+\n  ` }];
     const after = ctx.preview(edits);
     const cured = !after.findings.some((other) => other.code === finding.code && other.subject === finding.subject);
     if (!cured || worsens(now, after.findings)) continue;

@@ -3,14 +3,17 @@ import type { Finding, Fix } from '../model/finding.ts';
 import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan } from '../model/plan.ts';
 import { count, metres, volts } from '../model/texts.ts';
-import { type Answer, searchInjection } from './injection-search.ts';
+import type { Answer } from './answer.ts';
+import { injectionSteps } from './injection-search.ts';
+import type { Steps } from './steps.ts';
 
 /** Suggests feeds for a run that is wanting; the one that costs least first (see searchInjection). */
-export function suggestInjection(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+export function* suggestInjection(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const run = ctx.plan.runs.get(finding.subject ?? '');
   // Panels and floods have a plug each: they are fed, not injected.
   if (run === undefined || unitOfRun(run) !== 'pixel') return [];
-  return searchInjection(ctx, run).answers.map((answer, index) => ({
+  const { answers } = yield* injectionSteps(ctx, run);
+  return answers.map((answer, index) => ({
     title: titleOf(ctx.plan, answer),
     edits: answer.edits,
     preferred: index === 0,

@@ -2,6 +2,7 @@ import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix, Origin } from '../model/finding.ts';
 import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan, Run } from '../model/plan.ts';
+import { RunGeometry, wayFromStart } from '../model/run-geometry.ts';
 import { metres } from '../model/texts.ts';
 import { closes } from './holds.ts';
 
@@ -19,8 +20,8 @@ export function suggestSplit(ctx: SuggestContext, finding: Finding): readonly Fi
   for (const joint of joints.slice(0, 8)) {
     const name = freeName(ctx.plan, run.name);
     const place = run.place === undefined ? '' : `  at ${run.place.name}`;
-    const text = `}\n\nrun ${name}  from ${run.controller?.name ?? ''}.${port}${place} {\n${leadFor(ctx.plan, run, joint.along)}  `;
-    const edits = [{ origin: joint.origin, text: `${text}` }];
+    const text = `}\n\nrun ${name}  from ${run.controller?.name ?? ''}.${port}${place} {\n${leadFor(ctx.plan, run, joint.way)}`;
+    const edits = [{ origin: joint.origin, text }];
     if (closes(ctx, finding, edits) === undefined) continue;
     return [
       {
@@ -33,13 +34,16 @@ export function suggestSplit(ctx: SuggestContext, finding: Finding): readonly Fi
   return [];
 }
 
-function leadFor(plan: Plan, run: Run, along: number): string {
+function leadFor(plan: Plan, run: Run, far: number): string {
   const lead = run.pieces.find((piece) => piece.kind === 'lead');
   if (lead?.kind !== 'lead') return '';
   const way = lead.path.length === 0 ? '' : `  along ${lead.path.map((place) => place.name).join(' to ')}`;
   const step = plan.design.units === 'metric' ? 0.5 : 0.3048;
-  const length = Math.ceil((lead.length + along) / step - 1e-9) * step;
-  return `  lead ${metres(length, plan.design.units)}  of ${lead.cable.name}${way}\n`;
+  const length = Math.ceil((lead.length + far) / step - 1e-9) * step;
+  // As wide as the plan writes it.
+  const blanks =
+    /^[ \t]*lead([ \t]+)/m.exec(run.whole.declaration.text.slice(run.whole.start, run.whole.end))?.[1] ?? ' ';
+  return `  lead${blanks}${metres(length, plan.design.units)}  of ${lead.cable.name}${way}\n`;
 }
 
 function freePort(plan: Plan, run: Run): number | undefined {
@@ -56,29 +60,27 @@ function freeName(plan: Plan, base: string): string {
 }
 
 /** Lines of the run's own block that hold pixels, but for the first: where they start, and what lies before. */
-function linesOf(run: Run): { origin: Origin; before: number; along: number; text: string }[] {
-  const lines: { origin: Origin; before: number; along: number; text: string }[] = [];
+function linesOf(run: Run): { origin: Origin; before: number; way: number; text: string }[] {
+  const lines: { origin: Origin; before: number; way: number; text: string }[] = [];
   const seen = new Set<number>();
-  let along = 0;
+  const geometry = new RunGeometry(run);
   for (const piece of run.pieces) {
-    if (piece.kind === 'gap') along += piece.length;
     if (piece.kind !== 'string') continue;
     const { declaration } = piece.origin;
     if (declaration === run.origin.declaration) {
       const start = lineStart(declaration.text, piece.origin.start);
       if (!seen.has(start) && piece.first > 1) {
         const text = piece.copies?.name ?? piece.element ?? `pixel ${piece.first}`;
-        lines.push({ origin: { ...piece.origin, start, end: start }, before: piece.first - 1, along, text });
+        const point = geometry.pointAt(piece, 0);
+        const way = point === undefined ? 0 : wayFromStart(point);
+        lines.push({ origin: { ...piece.origin, start, end: start }, before: piece.first - 1, way, text });
       }
       seen.add(start);
     }
-    along += piece.count * piece.pitch;
   }
   return lines;
 }
 
 function lineStart(text: string, offset: number): number {
-  let start = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
-  while (text[start] === ' ' || text[start] === '\t') start++;
-  return start;
+  return Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
 }

@@ -2,6 +2,7 @@ import type { CheckContext, SuggestContext } from '../checks/check.ts';
 import { pixelsOfPlan } from '../checks/too-many-pixels.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { whyNoInjection } from './reasons.ts';
+import type { Steps } from './steps.ts';
 import { suggestCable } from './suggest-cable.ts';
 import { suggestCut } from './suggest-cut.ts';
 import { suggestFuse } from './suggest-fuse.ts';
@@ -12,7 +13,7 @@ import { CURED_BY_INJECTION } from './trial.ts';
 /** Above this a search would keep everything else waiting. */
 const MOST_SEARCHED = 100_000;
 
-type Suggest = (ctx: SuggestContext, finding: Finding) => readonly Fix[];
+type Suggest = (ctx: SuggestContext, finding: Finding) => readonly Fix[] | Steps<readonly Fix[]>;
 
 /** Fixes that need computing, by the code of the finding; each leaves a plan that checks clean. */
 const SUGGESTIONS: ReadonlyMap<string, readonly Suggest[]> = new Map<string, readonly Suggest[]>([
@@ -23,10 +24,15 @@ const SUGGESTIONS: ReadonlyMap<string, readonly Suggest[]> = new Map<string, rea
 ]);
 
 /** Computes fixes for a finding; called only when someone asks. One of them is preferred at most. */
-export function suggestFixes(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+export function* suggestFixes(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   // Each trial solves a part of the plan again.
   if (pixelsOfPlan(ctx.plan) > MOST_SEARCHED) return [];
-  const fixes = (SUGGESTIONS.get(finding.code) ?? []).flatMap((suggest) => suggest(ctx, finding));
+  const fixes: Fix[] = [];
+  for (const suggest of SUGGESTIONS.get(finding.code) ?? []) {
+    yield;
+    const found = suggest(ctx, finding);
+    fixes.push(...('next' in found ? yield* found : found));
+  }
   const first = fixes.findIndex(({ preferred }) => preferred);
   return fixes.map((fix, index) => (index === first ? fix : { ...fix, preferred: false }));
 }

@@ -8,8 +8,8 @@ import type { Finding } from '../model/finding.ts';
 import { type Island, islandsOf } from '../model/islands.ts';
 import type { Feed, Plan, Run, Supply } from '../model/plan.ts';
 import { circuitOf, type IslandCircuit } from '../model/to-circuit.ts';
-import { leastVolts } from './bound.ts';
 import type { Choice } from './choice.ts';
+import { leastVolts } from './least-draw.ts';
 import { fuseRange, outputsFor, type PlannedOutput } from './outputs.ts';
 import { plannedFeeds, withFeeds } from './planned-feeds.ts';
 import type { Spot } from './spots.ts';
@@ -54,6 +54,8 @@ export class Trial {
   private readonly before: readonly Finding[];
   private readonly supply: Supply;
   private readonly givenBefore: number;
+  /** A that the supply gives without any new feed, in the worst corner. */
+  readonly mostGiven: number;
 
   constructor(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]) {
     this.run = run;
@@ -68,6 +70,7 @@ export class Trial {
     const accounts = this.accountsWith([], false) ?? [];
     this.before = this.findingsWith([], accounts);
     this.givenBefore = accounts[0]?.supplies.get(supply)?.amps ?? 0;
+    this.mostGiven = Math.max(0, ...accounts.map((account) => account.supplies.get(supply)?.amps ?? 0));
     this.supply = supply;
   }
 
@@ -84,7 +87,7 @@ export class Trial {
     if (range === undefined) return undefined;
     const count = choice.trunk ? 1 : spots.length;
     // First with the largest fuses, which resist least: what sags now sags with smaller ones too.
-    const highest = Math.max(0, ...choice.supply.outputs.keys());
+    const highest = Math.max(0, ...choice.owner.outputs.keys());
     const first = Array.from({ length: count }, (_, index) => ({ number: highest + 1 + index, fuse: range.most }));
     const feeds = plannedFeeds(this.run, choice, spots, first);
     const accounts = this.accountsWith(feeds, true);
@@ -93,7 +96,7 @@ export class Trial {
       Math.max(...accounts.map((account) => (feed.from && account.outputs.get(feed.from)) ?? 0)),
     );
     for (const spare of [false, true]) {
-      const outputs = outputsFor(this.plan, choice.supply, loads, range.most, spare);
+      const outputs = outputsFor(this.plan, choice.owner, loads, range.most, spare);
       if (outputs === undefined) return undefined;
       const outcome = this.judgeWith(plannedFeeds(this.run, choice, spots, outputs), outputs);
       if (outcome !== undefined) return outcome;
@@ -105,7 +108,7 @@ export class Trial {
   worstPixel(choice: Choice, spots: readonly Spot[]): number | undefined {
     const { base, conditions } = this.hardest;
     const range = fuseRange(choice.cable, choice.parallel);
-    const highest = Math.max(0, ...choice.supply.outputs.keys());
+    const highest = Math.max(0, ...choice.owner.outputs.keys());
     const outputs = spots.map((_, index) => ({ number: highest + 1 + index, fuse: range?.most }));
     const feeds = plannedFeeds(this.run, choice, spots, choice.trunk ? outputs.slice(0, 1) : outputs);
     const { circuit, stretches } = withFeeds(base, spots.length === 0 ? [] : feeds, conditions);

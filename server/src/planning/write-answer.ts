@@ -1,12 +1,13 @@
 import type { Edit, Origin } from '../model/finding.ts';
-import type { Feed, Plan, Run, Supply } from '../model/plan.ts';
-import { metres, rating } from '../model/texts.ts';
+import type { Feed, Plan, Run } from '../model/plan.ts';
+import { metres } from '../model/texts.ts';
 import { type Choice, cableLengths } from './choice.ts';
 import type { PlannedOutput } from './outputs.ts';
 import { taps } from './reach.ts';
 import type { Spot } from './spots.ts';
+import { outputEdits } from './write-outputs.ts';
 
-/** Feeds as lines of the plan: below the last feed of the run, or below the run; new outputs in the supply's block. */
+/** Feeds as lines of the plan: below the last feed of the run, or below the run; outputs in the block of the supply or board. */
 export function editsOf(
   plan: Plan,
   run: Run,
@@ -18,7 +19,7 @@ export function editsOf(
   const along = choice.way === undefined ? '' : `  along ${choice.way.places.map((place) => place.name).join(' to ')}`;
   const cable = `${choice.cable.name}${choice.parallel > 1 ? ` x ${choice.parallel}` : ''}`;
   const taken = new Set(plan.feeds.keys());
-  const from = (index: number) => `${choice.supply.name}.${outputs[index]?.number ?? ''}`;
+  const from = (index: number) => `${choice.owner.name}.${outputs[index]?.number ?? ''}`;
   let text = '';
   if (choice.trunk) {
     const lines = spots.map(
@@ -30,9 +31,8 @@ export function editsOf(
       text += `\nfeed ${freeName(nameFor(run, spot), taken)}  from ${from(index)}  to ${spot.text}  ${lengths[index]}  of ${cable}${along}`;
   }
   const edits: Edit[] = [{ origin: endOf(lastFeedOf(plan, run)?.whole ?? run.whole), text }];
-  const added = outputs.flatMap(({ number, fuse }) => (fuse === undefined ? [] : [{ number, fuse }]));
-  if (added.length > 0) edits.push(outputLines(choice.supply, added));
-  return edits;
+  const given = outputs.flatMap(({ number, fuse }) => (fuse === undefined ? [] : [{ number, fuse }]));
+  return [...edits, ...outputEdits(choice.owner, given)];
 }
 
 /** "eaves-end", "eaves-gable", "eaves-116": the run and where the feed joins it. */
@@ -56,18 +56,4 @@ function lastFeedOf(plan: Plan, run: Run): Feed | undefined {
 
 function endOf(origin: Origin): Origin {
   return { ...origin, start: origin.end };
-}
-
-/** Lines at the end of the supply's block, their columns as those of the lines above; a block where there is none. */
-function outputLines(supply: Supply, added: readonly { readonly number: number; readonly fuse: number }[]): Edit {
-  const { whole } = supply;
-  const text = whole.declaration.text.slice(0, whole.end);
-  const lines = (lead: string) => added.map(({ number, fuse }) => `${lead}${number}  fuse ${rating(fuse)}\n`).join('');
-  if (!text.trimEnd().endsWith('}')) return { origin: endOf(whole), text: ` {\n${lines('  output ')}}` };
-  const start = Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r')) + 1;
-  const body = text.slice(whole.start, start);
-  const lead =
-    /^([ \t]*output[ \t]+)\d/m.exec(body)?.[1] ??
-    `  ${'output'.padEnd(Math.max(6, (/^[ \t]*([a-z]\S*[ \t]+)/m.exec(body.slice(body.indexOf('{') + 1))?.[1]?.length ?? 0) - 1))} `;
-  return { origin: { ...whole, start, end: start }, text: lines(lead) };
 }

@@ -6,64 +6,14 @@ import { searchInjection } from '#server/planning/injection-search.ts';
 import { whyNoInjection } from '#server/planning/reasons.ts';
 import { titleOf } from '#server/planning/suggest-injection.ts';
 import { CURED_BY_INJECTION } from '#server/planning/trial.ts';
+import { type LongRun, longRunPlan } from '../../support/long-run.ts';
 import { analysePlan } from '../../support/plans.ts';
 
 /** A long run of steady pixels is offered feeds that check clean, or told a reason that is true. */
 
-interface Shape {
-  readonly strings: number;
-  readonly brightness: number;
-  readonly rated: number;
-  readonly supplies: number;
-}
-
-function planOf({ strings, brightness, rated, supplies }: Shape): string {
-  const numbers = Array.from({ length: supplies }, (_, index) => index + 1);
-  return `plan "long" {
-  design-for full-white at ${brightness} %
-}
-part pixel bullet {
-  voltage 12 V
-  least 10.8 V
-  red 18.5 mA  knee 7.2 V  dark 6 V
-  green 18.5 mA  knee 10.4 V  dark 9.6 V
-  blue 18.5 mA  knee 10.4 V  dark 9.6 V
-  idle 1 mA
-  wire 18 AWG
-  rated 5 A
-}
-part cable lead {
-  conductor 18 AWG
-  carries ground data
-}
-part cable two-core-14 {
-  conductor 14 AWG
-  carries V+ ground
-}
-part cable two-core-12 {
-  conductor 12 AWG
-  carries V+ ground
-}
-part supply psu-part {
-  voltage 12 V
-  rated ${rated} A
-}
-part controller board {
-  ports 4
-}
-place roof
-${numbers.map((number) => `place box-${number}\nroute box-${number} to roof  ${2 * number} m\n`).join('')}
-${numbers.map((number) => `supply psu-${number}  of psu-part  at box-${number} {\n  output 1  fuse 5 A\n}\n`).join('')}
-controller box  of board  from psu-1.1
-run long  from box.1  at roof {
-  lead 2 m  of lead
-${Array.from({ length: strings }, (_, index) => `  outline s${index + 1}  100 px  of bullet  every 50 mm\n`).join('')}}
-`;
-}
-
 /** How many feeds are offered, and the reason where there are none; what is offered is applied and judged anew. */
-function outcomeOf(shape: Shape): { titles: string[]; reason: string } {
-  const { analysis, host } = analysePlan(planOf(shape));
+function outcomeOf(shape: LongRun): { titles: string[]; reason: string } {
+  const { analysis, host } = analysePlan(longRunPlan(shape));
   const run = analysis.plan.runs.get('long');
   if (run === undefined) throw new Error('the plan has no run');
   const ctx: SuggestContext = { ...analysis, preview: (edits) => host.preview(analysis.uri, edits) };

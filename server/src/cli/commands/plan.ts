@@ -18,9 +18,11 @@ export const plan: Command = {
 festoon plan [OPTIONS] FILE
 
 Looks for the feeds that leave every run with the voltage it needs and nothing overloaded: first as few cables through
-limited routes as can be, then as few taps, then as little copper. What stands in the plan stays; a run or string marked
-"no-tap" gets no feed. Every proposal is checked on the plan as a whole, with all tolerances. Prints the lines to add, an
-account of before and after, and how far the answer may be from the best one.
+limited routes as can be, then as few taps, then as little copper, or money where every cable at hand has a price. What
+stands in the plan stays; a run or string marked "no-tap" gets no feed. Feeds start at free outputs of supplies and fused
+boards; a new output is only added where none is free. Every proposal is checked on the plan as a whole, with all
+tolerances. Prints the lines to add, an account of before and after, what stays wrong, and how far the answer may be from
+the best one.
 
   --write     Puts the lines into the plan's files.
   --json      Prints the account for programs.

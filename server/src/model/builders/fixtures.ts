@@ -75,7 +75,19 @@ function lineOf(
   origins: Origins,
 ): StringLine {
   const pitch = part.cord ?? 0;
-  return { kind: 'string', keyword, name, label, strands, perStrand: 1, part, pitch, spacing: 0, ...origins };
+  return {
+    kind: 'string',
+    keyword,
+    name,
+    label,
+    strands,
+    perStrand: 1,
+    part,
+    pitch,
+    spacing: 0,
+    across: 0,
+    ...origins,
+  };
 }
 
 /** One piece for each panel or flood; between panels lies the ribbon. */

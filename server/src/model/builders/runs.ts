@@ -52,6 +52,7 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
     return undefined;
   }
   const spacing = line.word === 'matrix' || line.word === 'tree' ? line.fields.spacing : undefined;
+  const across = spacing?.value.si ?? pitch;
   const back = line.word === 'matrix' || line.word === 'tree' ? wayBack(build, line.fields) * pixels.value.si : 0;
   return {
     kind: 'string',
@@ -62,7 +63,8 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
     perStrand: pixels.value.si,
     part,
     pitch,
-    spacing: back * pitch + (spacing?.value.si ?? pitch),
+    spacing: back * pitch + across,
+    across,
     noTap: 'noTap' in line.fields,
     origin: line.name?.origin ?? line.keyword,
     partOrigin: line.fields.part.origin,
