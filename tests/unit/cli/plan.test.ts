@@ -84,10 +84,26 @@ describe('festoon plan', () => {
     expect(out).toMatch(/stays wanting: no room for another cable from shed to roof/);
   });
 
+  it('says what stays wrong that no injection cures', () => {
+    expect(festoon(['plan', 'a.festoon'], world(plan(2))).out).toContain('Nothing else is wrong with the plan then.');
+    // 90 and 80 pixels, where a port has the data for 60.
+    const text = formatText(plan(2).replace('port-fuse', 'port-pixels 60 px\n  port-fuse'));
+    const { exit, out } = festoon(['plan', 'a.festoon'], world(text));
+    expect(exit).toBe(0);
+    expect(out).toMatch(/Still wrong then\n.*port-pixels/);
+    expect(out).toContain('festoon check a.festoon');
+    const told = JSON.parse(festoon(['plan', '--json', 'a.festoon'], world(text)).out);
+    expect(told.findingsLeft.map(({ code, about }: { code: string; about: string }) => `${code} ${about}`)).toEqual([
+      'port-pixels left',
+      'port-pixels right',
+    ]);
+  });
+
   it('tells programs the same', () => {
     const { exit, out } = festoon(['plan', '--json', 'a.festoon'], world(plan(2)));
     const told = JSON.parse(out);
     expect(exit).toBe(0);
+    expect(told.materialIn).toBe('m3 of copper');
     expect(told.cost).toMatchObject({ unserved: 0, limitedCables: 2, taps: 2 });
     expect(told.bound).toMatchObject({ unserved: 0, limitedCables: 2, taps: 2 });
     for (const run of told.runs) {
