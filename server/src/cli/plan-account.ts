@@ -66,7 +66,7 @@ function leftLines({ after, files }: PlanAccount, width: number): Line[] {
     [styled('Still wrong then', 'strong')],
     ...shown,
     ...(more > 0 ? [[`  … and ${count(more, 'more finding')}.`]] : []),
-    ...wrap(`See them in place: festoon check ${files[0]?.name ?? ''}`.trimEnd(), width).map((text): Line => [text]),
+    ...wrap(`See them in place: festoon check ${files[0]?.name ?? 'PLAN'}`, width).map((text): Line => [text]),
   ];
 }
 

@@ -15,7 +15,7 @@ import { CURED_BY_INJECTION } from './trial.ts';
 export interface SearchResult {
   /** The best of each choice that was found, the best one first. */
   readonly answers: readonly Answer[];
-  /** No answer of the kind that is searched costs less than the first one. */
+  /** No answer of the kind that is searched costs less than the first one; without answers: there is none. */
   readonly isProven: boolean;
   readonly trials: number;
 }
@@ -52,7 +52,7 @@ export function searchInjection(ctx: SuggestContext, run: Run, options: SearchOp
 /** The same in steps of a few milliseconds. */
 export function* injectionSteps(ctx: SuggestContext, run: Run, options = SEARCH_OPTIONS): Steps<SearchResult> {
   const budget = { ...options.budget };
-  let result: SearchResult = { answers: [], isProven: false, trials: 0 };
+  let result: SearchResult = { answers: [], isProven: true, trials: 0 };
   for (const middle of [false, true]) {
     if (middle) budget.looks = Math.min(budget.looks, options.budget.looks * MIDDLE_SHARE);
     const all = spotsOf(ctx.plan, run, middle);
@@ -61,14 +61,16 @@ export function* injectionSteps(ctx: SuggestContext, run: Run, options = SEARCH_
     const found = yield* search.find();
     result = {
       ...found,
-      isProven: found.isProven && spots.length === all.length,
+      // Inside strings is only looked where no joint does.
+      isProven: result.isProven && found.isProven && spots.length === all.length,
       trials: result.trials + found.trials,
     };
     if (found.answers.length > 0) return result;
     const isSpent = budget.looks <= 0 || budget.trials <= 0;
     if (!middle && !isSpent) continue;
     // Each number of taps was shown to be wanting, or time ran out: more taps, some inside strings, may still do.
-    return { ...result, answers: yield* search.build(thinned(spotsOf(ctx.plan, run, true), true)) };
+    const answers = yield* search.build(thinned(spotsOf(ctx.plan, run, true), true));
+    return { ...result, answers, isProven: result.isProven && answers.length === 0 };
   }
   return result;
 }
@@ -141,7 +143,7 @@ class InjectionSearch {
     const trials = [...sites.values()].reduce((sum, site) => sum + (site?.trial.tried ?? 0), 0);
     return {
       answers: answers.slice(0, wanted),
-      isProven: first !== undefined && rivals.every((cost) => compareCosts(first.cost, cost) <= 0),
+      isProven: rivals.every((cost) => first !== undefined && compareCosts(first.cost, cost) <= 0),
       trials,
     };
   }

@@ -1,15 +1,18 @@
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { FUSE_RATINGS } from '../model/fuses.ts';
+import { outputsOf, outputText, ownerOf } from '../model/outputs.ts';
 import type { Output } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
 import { closes } from './holds.ts';
+import { sameLine } from './outputs.ts';
 
 /** Suggests the smallest fuse that carries the load of an output and still protects every cable behind it. */
 export function suggestFuse(ctx: SuggestContext, finding: Finding): readonly Fix[] {
   const output = outputNamed(ctx, finding.subject ?? '');
   const fuse = output?.fuse;
-  if (output === undefined || fuse === undefined || sharesLine(output)) return [];
+  // An edit of a line that gives several outputs would change the fuses of all of them.
+  if (output === undefined || fuse === undefined || sameLine(ownerOf(output), output).length > 1) return [];
   for (const amps of FUSE_RATINGS) {
     if (amps <= fuse.amps) continue;
     const edits = [{ origin: fuse.origin, text: rating(amps) }];
@@ -20,13 +23,5 @@ export function suggestFuse(ctx: SuggestContext, finding: Finding): readonly Fix
 }
 
 function outputNamed({ plan }: SuggestContext, name: string): Output | undefined {
-  const dot = name.lastIndexOf('.');
-  return plan.supplies.get(name.slice(0, dot))?.outputs.get(Number(name.slice(dot + 1)));
-}
-
-/** Other outputs stand on the same line of the plan, so that an edit would change their fuses too. */
-function sharesLine(output: Output): boolean {
-  return [...output.supply.outputs.values()].some(
-    (other) => other !== output && other.fuse !== undefined && other.fuse.origin.start === output.fuse?.origin.start,
-  );
+  return outputsOf(plan).find((output) => outputText(output) === name);
 }

@@ -12,20 +12,22 @@ export function* suggestInjection(ctx: SuggestContext, finding: Finding): Steps<
   const run = ctx.plan.runs.get(finding.subject ?? '');
   // Panels and floods have a plug each: they are fed, not injected.
   if (run === undefined || unitOfRun(run) !== 'pixel') return [];
-  const { answers } = yield* injectionSteps(ctx, run);
+  const { answers, isProven } = yield* injectionSteps(ctx, run);
   return answers.map((answer, index) => ({
-    title: titleOf(ctx.plan, answer),
+    // The first one is taken for the best; the others are alternatives.
+    title: titleOf(ctx.plan, answer, answer.isBuilt || (index === 0 && !isProven)),
     edits: answer.edits,
     preferred: index === 0,
   }));
 }
 
 /** "Inject at eaves.end: least 11.35 V, 13 m of two-core-14". */
-export function titleOf(plan: Plan, { choice, spots, least, metres: length, isBuilt }: Answer): string {
+export function titleOf(plan: Plan, answer: Answer, isDoubtful = answer.isBuilt): string {
+  const { choice, spots, least, metres: length } = answer;
   const where = spots.map(({ text }) => text);
   const list = where.length <= 2 ? where.join(' and ') : `${where.length} points`;
   const how = choice.trunk && where.length > 1 ? ' from one trunk' : '';
   const cables = choice.trunk ? 1 : where.length;
   const doubled = choice.parallel > 1 ? ` x ${choice.parallel}` : '';
-  return `Inject at ${list}${how}: least ${volts(least)}, ${count(cables, 'cable')}, ${metres(length, plan.design.units)} of ${choice.cable.name}${doubled}${isBuilt ? ', not proven least' : ''}`;
+  return `Inject at ${list}${how}: least ${volts(least)}, ${count(cables, 'cable')}, ${metres(length, plan.design.units)} of ${choice.cable.name}${doubled}${isDoubtful ? ', not proven least' : ''}`;
 }

@@ -128,6 +128,15 @@ describe('a fuse that carries too much', () => {
     expect(judge(planWith('of thick'))).toContain('Use a 7.5 A fuse for psu.2');
     expect(judge(planWith('of thin')).filter((title) => title.includes('A fuse for'))).toEqual([]);
   });
+
+  it('is replaced on a fused board too', () => {
+    // The fuse in front of the board is to be 1.6 times the largest behind it (IEC 60269-2): 7.5 A * 1.6 = 12 A.
+    const side = 'board side  from psu.2  1 m  of thick {\n  output 1  fuse 4 A\n}\n';
+    const text = planWith('of thick', side)
+      .replace('2  fuse 4 A', '2  fuse 15 A')
+      .replace('from psu.2  to', 'from side.1  to');
+    expect(judge(text)).toContain('Use a 7.5 A fuse for side.1');
+  });
 });
 
 describe('a run too long for its port', () => {
