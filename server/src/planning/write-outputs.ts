@@ -40,7 +40,8 @@ function shorten(line: readonly Output[], given: readonly Given[]): Edit[] {
   const last = /\bto\s+(\d+)/.exec(text);
   if (last?.[1] === undefined) return [];
   const at = end + last.index + last[0].length;
-  const indent = /[ \t]*$/.exec(declaration.text.slice(0, start))?.[0] ?? '';
+  const lineStart = Math.max(declaration.text.lastIndexOf('\n', start), declaration.text.lastIndexOf('\r', start)) + 1;
+  const indent = declaration.text.slice(lineStart, start);
   const blanks = /^[ \t]*/.exec(text)?.[0] ?? ' ';
   const lines = [...given]
     .sort((a, b) => a.number - b.number)
