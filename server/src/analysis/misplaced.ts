@@ -34,21 +34,15 @@ export function misplacedIn(
   return { findings, insteadOf };
 }
 
-/** The indented declarations behind one, up to the first that is followed by a stray }. */
-function innerOf(reads: readonly Read[], index: number): Read[] {
-  const inner: Read[] = [];
-  for (const read of reads.slice(index + 1)) {
-    if (!isIndented(read)) return [];
-    inner.push(read);
-    if (read.bound.findings.some(({ code }) => code === 'stray-brace')) return inner;
-  }
-  return [];
+/** The declarations behind one up to the first that is followed by a stray }: by their braces they stand in its block. */
+function innerOf(reads: readonly Read[], index: number): readonly Read[] {
+  const behind = reads.slice(index + 1, index + 1 + MOST_INNER);
+  const last = behind.findIndex(({ bound }) => bound.findings.some(({ code }) => code === 'stray-brace'));
+  return behind.slice(0, last + 1);
 }
 
-function isIndented({ declaration }: Read): boolean {
-  const start = declaration.statements[0]?.span.start ?? 0;
-  return start > 0 && /[ \t]/.test(declaration.text[start - 1] ?? '');
-}
+/** With more between them, a } that is missing and one too many are rather two slips. */
+const MOST_INNER = 4;
 
 function misplaced(uri: string, { declaration }: Read, open: Origin): Finding {
   const statement = declaration.statements[0];

@@ -25,6 +25,7 @@ class Binder {
   private readonly said = new Set<string>();
   private readonly fields: Record<string, AnyGiven> = {};
   private at: number;
+  private places: Map<string, number> | undefined;
   private name: { text: string; origin: Origin } | undefined;
 
   private readonly ctx: Binding;
@@ -137,9 +138,15 @@ class Binder {
   }
 
   private phraseMeant(item: Word): Meant | undefined {
-    const later = new Set(this.items.slice(this.at + 1).flatMap((other) => (other.kind === 'word' ? other.text : [])));
-    const open = this.entry.phrases.filter(({ key, word }) => !this.said.has(key) && !later.has(word ?? ''));
+    const comesLater = (word = '') => (this.lastPlaces().get(word) ?? -1) > this.at;
+    const open = this.entry.phrases.filter(({ key, word }) => !this.said.has(key) && !comesLater(word));
     return phraseMeant(item, this.items[this.at + 1], open, (phrase, other) => this.fits(phrase.value, other));
+  }
+
+  /** The last place of each word on the line, found once: a line may have a hundred thousand words without a place. */
+  private lastPlaces(): ReadonlyMap<string, number> {
+    this.places ??= new Map(this.items.flatMap((item, at) => (item.kind === 'word' ? [[item.text, at] as const] : [])));
+    return this.places;
   }
 
   /** What is meant is plain, so it is reported once and read as it was meant. */
