@@ -37,7 +37,7 @@ export function planPage(account: PlanAccount, width: number): Line[] {
   const sections: Line[][] = [
     proposed.steps.map(({ subject, title }): Line => [styled(subject, 'strong'), `  ${title}`]),
     open,
-    files.flatMap(addedLines),
+    files.flatMap(changedLines),
     runRows(before, after, width),
     routeRows(before, after, width),
     supplyRows(before, after, width),
@@ -77,16 +77,24 @@ function findingsLeft({ findings }: Analysis): Finding[] {
   return findings.filter((finding) => rank(finding) < 2).sort((a, b) => rank(a) - rank(b));
 }
 
-/** The lines of a file that are new, below its name. */
-function addedLines({ name, before, after }: ChangedFile): Line[] {
+/** The lines of a file that go and those that come, below its name. */
+function changedLines({ name, before, after }: ChangedFile): Line[] {
+  const [then, now] = [before.split(/\r?\n/), after.split(/\r?\n/)];
+  return [
+    [styled(name, 'faint')],
+    ...linesOnlyIn(then, now).map((line): Line => [styled(`  - ${line}`, 'warning')]),
+    ...linesOnlyIn(now, then).map((line): Line => [styled(`  + ${line}`, 'good')]),
+  ];
+}
+
+function linesOnlyIn(lines: readonly string[], others: readonly string[]): string[] {
   const left = new Map<string, number>();
-  for (const line of before.split(/\r?\n/)) left.set(line, (left.get(line) ?? 0) + 1);
-  const added = after.split(/\r?\n/).filter((line) => {
+  for (const line of others) left.set(line, (left.get(line) ?? 0) + 1);
+  return lines.filter((line) => {
     const times = left.get(line) ?? 0;
     left.set(line, times - 1);
     return times <= 0;
   });
-  return [[styled(name, 'faint')], ...added.map((line): Line => [styled(`  + ${line}`, 'good')])];
 }
 
 function runRows(before: Report, after: Report, width: number): Line[] {

@@ -68,6 +68,13 @@ describe('festoon plan', () => {
     expect(files.get('/plans/a.festoon')).toBe(plan(2));
   });
 
+  it('shows the line that another one takes the place of', () => {
+    const text = plan(2).replace(/( *)output( +)1 .*/, '$&\n$1output$22  fuse 100 mA');
+    const { out } = festoon(['plan', 'a.festoon'], world(text));
+    expect(out).toMatch(/ - +output +2 +fuse 100 mA\n/);
+    expect(out).toMatch(/ \+ +output +2 +fuse \S+ A\n/);
+  });
+
   it('writes a plan that checks clean, is formatted, and leaves nothing to propose', () => {
     const { exit, files } = festoon(['plan', '--write', 'a.festoon'], world(plan(2)));
     expect(exit).toBe(0);
