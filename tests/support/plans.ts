@@ -15,37 +15,77 @@ import type { Finding } from '#server/model/finding.ts';
  * A mark belongs to the nearest line above that is no mark. It names the place with carets right below it (or, where
  * that is too far left for them, the text in `backticks`), then the code, and behind a colon whatever the message must
  * say: numbers with their units, names. A level that differs from the code's usual one stands in front: `warning`.
- * What is found must match the marks one to one.
+ * What is found must match the marks one to one. Behind the code may stand how far beyond its limit a value is:
+ * `low-voltage by 7.6 %`, or `by 1` where no share of it is taken. See checkBeside for the other places that a finding points to.
  *
  * A line `#-- name.festoon` starts another file of the same display; `bench.festoon` is there for every plan.
  */
 export function checkPlan(text: string): Analysis {
   const { analysis, host } = analysePlan(text);
-  const found = analysis.findings.map((finding) => observed(host, finding));
+  const marks = marksOf(text);
+  expectSame(
+    marks.filter(({ isBeside }) => !isBeside),
+    analysis.findings.map((finding) => observed(host, finding)),
+  );
+  checkBeside(marks, analysis.findings, host);
+  return analysis;
+}
+
+/**
+ * `beside low-voltage: psu.2` marks another place that takes part in a finding, and what is said there. A plan that marks
+ * one such place for a code marks all of them for that code.
+ */
+function checkBeside(marks: readonly Mark[], findings: readonly Finding[], host: Host): void {
+  const beside = marks.filter(({ isBeside }) => isBeside);
+  const codes = new Set(beside.map(({ code }) => code));
+  const related = findings
+    .filter(({ code }) => codes.has(code))
+    .flatMap((finding) => finding.related.map((place) => observed(host, { ...finding, ...place })));
+  expectSame(beside, related);
+}
+
+/** Each mark has what it says, and nothing is without a mark. */
+function expectSame(marks: readonly Mark[], found: readonly Observed[]): void {
   const unmatched = [...found];
   const missing: string[] = [];
   const wrong: string[] = [];
-  for (const mark of marksOf(text)) {
-    const index = unmatched.findIndex((finding) => same(mark, finding));
-    const [finding] = index < 0 ? [] : unmatched.splice(index, 1);
+  for (const mark of marks) {
+    const alike = unmatched.filter((finding) => same(mark, finding));
+    // Of several at one place the one that says it.
+    const finding = alike.find((each) => faultsOf(mark, each).length === 0) ?? alike[0];
     if (finding === undefined) {
       missing.push(`${placeOf(mark)} ${mark.code} on "${mark.word}"`);
       continue;
     }
-    const unsaid = mark.says.filter((words) => !says(finding.message, words));
-    if (unsaid.length > 0)
-      wrong.push(`${placeOf(mark)} ${mark.code} does not say ${unsaid.join(', ')}: ${finding.message}`);
-    if (mark.level !== undefined && mark.level !== finding.level)
-      wrong.push(`${placeOf(mark)} ${mark.code} is ${finding.level}`);
+    unmatched.splice(unmatched.indexOf(finding), 1);
+    wrong.push(...faultsOf(mark, finding).map((fault) => `${placeOf(mark)} ${mark.code} ${fault}`));
   }
   const unmarked = unmatched.map((it) => `${placeOf(it)} ${it.code} on "${it.word}": ${it.message}`);
   expect({ missing, wrong, unmarked }).toEqual({ missing: [], wrong: [], unmarked: [] });
-  return analysis;
 }
 
-/** The codes that a plan is marked with. */
-export function markedCodes(text: string): Set<string> {
-  return new Set(marksOf(text).map((mark) => mark.code));
+function faultsOf(mark: Mark, { message, level, excess = 0 }: Observed): string[] {
+  const faults: string[] = [];
+  const unsaid = mark.says.filter((words) => !says(message, words));
+  if (unsaid.length > 0) faults.push(`does not say ${unsaid.join(', ')}: ${message}`);
+  if (mark.level !== undefined && mark.level !== level) faults.push(`is ${level}`);
+  if (mark.by !== undefined) {
+    const [, digits = '', percent = ''] = /^\d+(?:\.(\d+))?( %)?$/.exec(mark.by) ?? [];
+    const by = (percent === '' ? excess : excess * 100).toFixed(digits.length) + percent;
+    if (by !== mark.by) faults.push(`is ${by} beyond its limit, not ${mark.by}`);
+  }
+  return faults;
+}
+
+/** The codes that a plan is marked with; those of which it says by how much, and what stands beside. */
+export function markedCodes(text: string): { all: Set<string>; by: Set<string>; beside: Set<string> } {
+  const marks = marksOf(text);
+  const codes = (list: readonly Mark[]) => new Set(list.map(({ code }) => code));
+  return {
+    all: codes(marks.filter(({ isBeside }) => !isBeside)),
+    by: codes(marks.filter(({ by }) => by !== undefined)),
+    beside: codes(marks.filter(({ isBeside }) => isBeside)),
+  };
 }
 
 export const MAIN = 'file:///display/plan.festoon';
@@ -79,9 +119,13 @@ interface Mark {
   readonly code: string;
   readonly says: readonly string[];
   readonly level: string | undefined;
+  /** How far beyond the limit, as a share or in the limit's own unit, with as many digits as are meant. */
+  readonly by: string | undefined;
+  readonly isBeside: boolean;
 }
 
-type Observed = Omit<Mark, 'says' | 'level'> & { readonly message: string; readonly level: string };
+type Observed = Pick<Mark, 'file' | 'line' | 'column' | 'word' | 'code'> &
+  Pick<Finding, 'message' | 'excess'> & { readonly level: string };
 
 function observed(host: Host, finding: Finding): Observed {
   const file = host.fileOf(finding.origin.uri);
@@ -96,6 +140,7 @@ function observed(host: Host, finding: Finding): Observed {
     code: finding.code,
     message: finding.message,
     level: levelOf(finding),
+    ...(finding.excess === undefined ? {} : { excess: finding.excess }),
   };
 }
 
@@ -117,7 +162,8 @@ function says(message: string, words: string): boolean {
 
 const placeOf = (at: { file: string; line: number; column: number }) => `${at.file}:${at.line}:${at.column + 1}`;
 
-const MARK = /^(\s*#!)(\s*)(\^+|`[^`]+`)\s+(?:(error|warning|information)\s+)?([a-z-]+)(?::\s*(.*))?$/;
+const MARK =
+  /^(\s*#!)(\s*)(\^+|`[^`]+`)\s+(?:(error|warning|information|beside)\s+)?([a-z-]+)(?: by ([\d.]+(?: %)?))?(?::\s*(.*))?$/;
 
 function marksOf(text: string): Mark[] {
   const marks: Mark[] = [];
@@ -131,7 +177,7 @@ function marksOf(text: string): Mark[] {
       }
       const parts = MARK.exec(line);
       if (parts === null) throw new Error(`This mark cannot be read: ${line}`);
-      const [, lead = '', blank = '', place = '', level, code = '', says] = parts;
+      const [, lead = '', blank = '', place = '', level, code = '', by, says] = parts;
       const target = lines[above] ?? '';
       const column = place.startsWith('^') ? lead.length + blank.length : target.indexOf(place.slice(1, -1));
       const word = place.startsWith('^') ? target.slice(column, column + place.length) : place.slice(1, -1);
@@ -143,7 +189,9 @@ function marksOf(text: string): Mark[] {
         word,
         code,
         says: says === undefined ? [] : says.split(', ').map((part) => part.trim()),
-        level,
+        level: level === 'beside' ? undefined : level,
+        by,
+        isBeside: level === 'beside',
       });
     }
   }

@@ -21,10 +21,10 @@ Mains work is for a licensed electrician and local codes. Outdoor circuits need 
       if (circuit.amps === undefined || circuit.volts === undefined) continue;
       const most = circuit.continuous.value;
       const load = circuitAmps(account, circuit);
-      if (load <= circuit.amps * most) continue;
+      if (load <= circuit.amps * most * (1 + 1e-9)) continue;
       report({
         code: 'circuit-overloaded',
-        excess: load / circuit.amps - 1,
+        excess: load / (circuit.amps * most) - 1,
         level: load > circuit.amps ? 'error' : 'warning',
         origin: circuit.ampsOrigin,
         subject: circuit.name,

@@ -12,7 +12,7 @@ export const fuseTooLarge: Check = {
   hazard: true,
   level: 'error',
   title: 'A fuse is larger than the wire behind it',
-  needs: needs.fusedOutputs,
+  needs: needs.fuses,
   explanation: `A fuse is there to save the wire. In a short circuit at the far end of a feed a fuse that is larger than the cable's
 rating lets the cable burn first. So the fuse at the supply end is no larger than what the smallest cable behind it is rated
 for (FAA AC 43.13-1B 11-48 states the same rule: the protector opens before the wire's rating is exceeded).

@@ -44,6 +44,27 @@ export const leads: Counter = ({ plan }) => {
   return of(sum, 'lead');
 };
 
+/** What data goes through on its way to the pixels: leads, gaps with a cable of their own, links. */
+export const dataCables: Counter = ({ plan }) => {
+  let sum = 0;
+  for (const { pieces } of plan.runs.values())
+    for (const piece of pieces) if (piece.kind === 'lead' || (piece.kind === 'gap' && piece.cable !== undefined)) sum++;
+  for (const { link } of plan.controllers.values()) if (link !== undefined) sum++;
+  return of(sum, 'cable', 'the plan has no lead, no gap with a cable, and no link yet');
+};
+
+/** Runs, and boards that a supply feeds. */
+export const loads: Counter = ({ plan }) => {
+  const boards = [...plan.controllers.values()].filter(({ from }) => from !== undefined);
+  return of(plan.runs.size + boards.length, 'load', 'the plan has no run and no fed board yet');
+};
+
+/** Ports that runs and links start at. */
+export const takenPorts: Counter = ({ plan }) => {
+  const links = [...plan.controllers.values()].filter(({ link }) => link !== undefined);
+  return of(plan.runs.size + links.length, 'taken port', 'the plan has no run yet');
+};
+
 export const fusedPorts: Counter = ({ plan, account }) => {
   const fused = [...account.runs.keys()].filter((run) => run.controller?.part?.portFuse !== undefined);
   const why = plan.runs.size === 0 ? 'the plan has no run yet' : 'no controller part states a port-fuse';
@@ -55,9 +76,13 @@ export const fusedOutputs: Counter = ({ account }) => {
   return of(fused.length, 'output', 'no output states a fuse, or none is solved');
 };
 
+export const fuses: Counter = (ctx) =>
+  of(fusedOutputs(ctx).count + fusedPorts(ctx).count, 'fuse', 'no output and no port states a fuse, or none is solved');
+
 export const startedAtOutputs: Counter = ({ plan }) => {
   const boards = [...plan.controllers.values()].filter((controller) => controller.from !== undefined);
-  return of(plan.feeds.size + boards.length, 'feed', 'no feed and no controller starts at an output');
+  const sum = plan.feeds.size + plan.boards.size + boards.length;
+  return of(sum, 'feed', 'no feed, no board and no controller starts at an output');
 };
 
 export const ratedSupplies: Counter = ({ plan, account }) => {
@@ -83,11 +108,12 @@ export const connectors: Counter = ({ plan, account }) => {
   return of(sum, 'connector', 'no string or tap names a connector, or none is solved');
 };
 
-export const cables: Counter = ({ plan, account }) => {
-  let sum = 0;
-  for (const run of account.runs.values()) sum += run.cables.size;
+export const cables: Counter = ({ account }) => {
+  let sum = account.boards.size;
+  for (const run of account.runs.values())
+    for (const piece of run.cables.keys()) if ('cable' in piece && piece.cable !== undefined) sum++;
   for (const feed of account.feeds.keys()) sum += feed.pieces.filter((piece) => piece.kind === 'cable').length;
-  return of(sum, 'cable', plan.runs.size === 0 ? 'the plan has no run yet' : 'nothing is solved');
+  return of(sum, 'cable', 'no lead, gap, feed or board has a cable of its own, or none is solved');
 };
 
 export const loadedCircuits: Counter = ({ plan }) => {

@@ -7,7 +7,7 @@ export const noData: Check = {
   code: 'no-data',
   level: 'error',
   title: 'A lead or gap without a data conductor',
-  needs: needs.leads,
+  needs: needs.dataCables,
   explanation: `Data enters a run at its port and goes from pixel to pixel. A cable that carries V+ and ground alone ends it: everything
 behind it has power and stays dark.
 

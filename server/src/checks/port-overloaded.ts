@@ -20,7 +20,7 @@ feed the run from a fused output.`,
       const port = `${run.run.controller?.name ?? ''}.${run.run.port ?? ''}`;
       report({
         code: 'port-overloaded',
-        excess: run.portAmps / fuse - 1,
+        excess: run.portAmps / (fuse * plan.design.fuseShare.value) - 1,
         level: run.portAmps > fuse ? 'error' : 'warning',
         origin: run.run.portOrigin ?? run.run.origin,
         subject: run.run.name,

@@ -8,7 +8,7 @@ export const portTaken: Check = {
   code: 'port-taken',
   level: 'error',
   title: 'Two runs or links on one port',
-  needs: needs.runs,
+  needs: needs.takenPorts,
   explanation: `A port sends one stream of data. Two runs on it would show the same pixels, and their loads add up in its fuse. What
 follows in data order on the same port belongs into the same run.
 

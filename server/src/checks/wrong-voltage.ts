@@ -11,7 +11,7 @@ export const wrongVoltage: Check = {
   hazard: true,
   level: 'error',
   title: 'A supply of the wrong voltage reaches pixels or a board',
-  needs: needs.runs,
+  needs: needs.loads,
   explanation: `12 V into a 5 V string destroys it at once, all of it. The supply's set voltage is compared with what the pixels say
 that they accept (\`accepts 9 V to 13.5 V\`; where the part does not say, from 20 % under to 15 % over nominal, common
 practice). A supply below that range does no harm, but the pixels do not light.

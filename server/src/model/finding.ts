@@ -15,7 +15,7 @@ export interface Finding {
   readonly code: string;
   /** Where it differs from the usual level of the code. */
   readonly level?: Level;
-  /** How far beyond the limit, as a share of it: ranks the same finding at different corners. */
+  /** How far beyond the limit, as a share of it, or in its own unit (V, cables) where it may be 0: ranks the same finding. */
   readonly excess?: number;
   /** The smallest piece of text that a person would change. */
   readonly origin: Origin;

@@ -1,7 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { coverageOf } from '#server/checks/coverage.ts';
 import { CHECKS } from '#server/checks/registry.ts';
-import { checkPlan, markedCodes } from '../../support/plans.ts';
+import { analysePlan, checkPlan, markedCodes } from '../../support/plans.ts';
 
 /**
  * Each check's own plans: tests/fixtures/checks/<code>/found-*.festoon and quiet-*.festoon, with marks for all that is
@@ -12,6 +13,9 @@ const FOLDER = new URL('../../fixtures/checks/', import.meta.url);
 
 /** No plan can bring a fault of Festoon itself about; internal.test.ts plants one. */
 const WITHOUT_PLAN: ReadonlySet<string> = new Set(['internal']);
+
+/** Where voltages collapse there is no steady state whose volts a hand could reckon. */
+const WITHOUT_MEASURE: ReadonlySet<string> = new Set(['voltage-collapse']);
 
 const codes = CHECKS.map((check) => check.code);
 
@@ -34,9 +38,20 @@ describe.each(codes.filter((code) => !WITHOUT_PLAN.has(code)))('%s', (code) => {
     expect(names.filter((name) => name.startsWith('quiet')).length).toBeGreaterThan(0);
   });
 
+  it('has a plan that marks what it points to besides, and one that says by how much, where it tells such things', () => {
+    const texts = names.map((name) => readFileSync(new URL(`${code}/${name}`, FOLDER), 'utf8'));
+    const findings = texts.flatMap((text) => analysePlan(text).analysis.findings).filter((each) => each.code === code);
+    const tells = (what: 'by' | 'beside') => texts.some((text) => markedCodes(text)[what].has(code));
+    expect(tells('beside')).toBe(findings.some(({ related }) => related.length > 0));
+    if (!WITHOUT_MEASURE.has(code)) expect(tells('by')).toBe(findings.some(({ excess }) => excess !== undefined));
+  });
+
   it.each(names)('%s', (name) => {
     const text = readFileSync(new URL(`${code}/${name}`, FOLDER), 'utf8');
-    expect(markedCodes(text).has(code)).toBe(name.startsWith('found'));
-    checkPlan(text);
+    expect(markedCodes(text).all.has(code)).toBe(name.startsWith('found'));
+    const analysis = checkPlan(text);
+    // What finds something has something to look at, and says so.
+    const coverage = coverageOf(analysis).find(({ check }) => check.code === code);
+    if (name.startsWith('found') && coverage !== undefined) expect(coverage.ran).toBe(true);
   });
 });
