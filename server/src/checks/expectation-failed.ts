@@ -3,6 +3,9 @@ import type { Check } from './check.ts';
 import { beyond, type Found, foundFor, valueText } from './expected.ts';
 import * as needs from './needs.ts';
 
+/** A share of the limit that is left to the solution of the circuit, which is not exact to the last digit. */
+const ACCURACY = 1e-6;
+
 export const expectationFailed: Check = {
   code: 'expectation-failed',
   level: 'warning',
@@ -20,7 +23,7 @@ Change the plan until it holds, or change the number if you expected too much.`,
     for (const [index, expectation] of claims.expectations.entries()) {
       const found = foundFor(plan, account, expectation);
       const excess = found === undefined ? Number.POSITIVE_INFINITY : beyond(expectation, found);
-      if (excess <= 1e-9) continue;
+      if (excess <= ACCURACY) continue;
       report({
         code: 'expectation-failed',
         excess,
