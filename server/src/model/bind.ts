@@ -234,11 +234,11 @@ class Binder {
         return this.readChoice(phrase, value.of, start, lead);
       case 'choices':
         return this.readChoices(phrase, value.of);
-      case 'code':
       case 'currency':
-        if (start.kind !== 'word') return this.reportNoValue(phrase, lead);
-        this.at++;
-        return this.give(phrase, start.text, start.span);
+        if (start.kind === 'word' && /\d/.test(start.text)) return this.reportNoCurrency(start);
+        return this.readPlainWord(phrase, start, lead);
+      case 'code':
+        return this.readPlainWord(phrase, start, lead);
       case 'text':
       case 'date':
         if (start.kind !== value.type) return this.reportNoValue(phrase, lead);
@@ -246,6 +246,22 @@ class Binder {
         if (start.kind === 'date' && !isDay(start.value)) return this.reportNoDay(start);
         return this.give(phrase, start.value, start.span);
     }
+  }
+
+  private readPlainWord(phrase: Phrase, item: Item, lead: Word | undefined): void {
+    if (item.kind !== 'word') return this.reportNoValue(phrase, lead);
+    this.at++;
+    this.give(phrase, item.text, item.span);
+  }
+
+  /** "1e12 EUR" is the number 1 and a word. */
+  private reportNoCurrency(item: Word): void {
+    this.at = this.items.length;
+    this.ctx.report({
+      code: 'unexpected-word',
+      origin: this.origin(item.span),
+      message: `"${item.text}" is no currency. Write the amount in digits and the currency after it: ${firstLine(this.entry.example)}`,
+    });
   }
 
   private readQuantity(phrase: Phrase, value: Value & { type: 'quantity' }, item: Item, lead: Word | undefined): void {
@@ -263,11 +279,15 @@ class Binder {
     { si, dimension }: Measure,
     item: Quantity,
   ): boolean {
-    if ((least === undefined || si >= least) && (most === undefined || si <= most)) return true;
+    const isWithin = (least === undefined || si >= least) && (most === undefined || si <= most);
+    const isPart = COUNTED.has(dimension) && !Number.isInteger(si);
+    if (isWithin && !isPart) return true;
     this.ctx.report({
       code: 'impossible-value',
       origin: this.origin(item.span),
-      message: `${this.textOf(item.span)} cannot be real here: ${askedFor(phrase)}, from ${inUnits(least, dimension)} to ${inUnits(most, dimension)}.`,
+      message: isWithin
+        ? `${this.textOf(item.span)} cannot be real: ${dimension} are counted in whole numbers.`
+        : `${this.textOf(item.span)} cannot be real here: ${askedFor(phrase)}, from ${inUnits(least, dimension)} to ${inUnits(most, dimension)}.`,
     });
     return false;
   }
@@ -448,7 +468,7 @@ class Binder {
       }
     }
     const words = this.entry.phrases.flatMap((phrase) => (phrase.word === undefined ? [] : [phrase.word]));
-    const text = this.textOf(item.span);
+    const text = item.kind === 'text' ? item.value : this.textOf(item.span);
     const near = item.kind === 'word' ? closest(item.text, words) : undefined;
     const may = words.length === 0 ? '' : ` It may have: ${words.join(', ')}.`;
     this.ctx.report({
@@ -548,6 +568,9 @@ class Said implements AnyGiven {
     return declaration.text.slice(start, end);
   }
 }
+
+/** What comes in whole numbers alone; bits may be half a bit for each pixel. */
+const COUNTED: ReadonlySet<Dimension> = new Set(['pixels', 'strands', 'rows', 'columns', 'cables']);
 
 const NO_LINES: readonly Bound<Entry>[] = [];
 

@@ -196,7 +196,7 @@ export function jointIn(
   if (pixel === 'start') return { ...base, piece: first, pixel: 0 };
   if (pixel === 'end') return { ...base, piece: last, pixel: last.count };
   let left = pixel;
-  for (const piece of chosen) {
+  for (const piece of Number.isInteger(pixel) ? chosen : []) {
     if (left >= 1 && left <= piece.count) return { ...base, piece, pixel: left };
     left -= piece.count;
   }

@@ -48,8 +48,7 @@ function panelFacts(build: CommonBuild, statement: Bound<typeof PART_PANEL>): Pa
     build.report({ code: 'impossible-value', origin: origin.origin, message });
     return undefined;
   };
-  if (!Number.isInteger(rows) || !Number.isInteger(columns) || !Number.isInteger(bits))
-    return impossible(size.rows, 'Rows, columns and bits are counted in whole numbers.');
+  if (!Number.isInteger(bits)) return impossible(data.bits, 'The bits for a colour are counted in whole numbers.');
   if (rows % (2 * scan.value) !== 0) {
     return impossible(
       scan,

@@ -20,15 +20,6 @@ export function layOutPanels(build: Build, layout: Layout, line: Bound<typeof PA
   const part = build.panels.refer(given);
   const through = build.cables.refer(cable) ?? (line.said.has('cable') ? undefined : ribbonPart(line.line));
   if (rows === undefined || columns === undefined || given === undefined) return;
-  for (const counted of [rows, columns]) {
-    if (Number.isInteger(counted.value.si)) continue;
-    build.report({
-      code: 'impossible-value',
-      origin: counted.origin,
-      message: `${counted.text} cannot be real: panels are counted in whole numbers.`,
-    });
-    return;
-  }
   // What is missing in the part has been reported there.
   if (part?.panel === undefined) return;
   const between = { length: ribbon?.value.si ?? RIBBON_METRES, cable: through };

@@ -42,15 +42,6 @@ function stringLine(build: CommonBuild, line: StringBound): StringLine | undefin
   if (pixels === undefined || pitch === undefined || line.fields.part === undefined) return undefined;
   const strands = line.word === 'matrix' || line.word === 'tree' ? line.fields.strands : undefined;
   if ((line.word === 'matrix' || line.word === 'tree') && strands === undefined) return undefined;
-  for (const counted of [pixels, strands]) {
-    if (counted === undefined || Number.isInteger(counted.value.si)) continue;
-    build.report({
-      code: 'impossible-value',
-      origin: counted.origin,
-      message: `${counted.text} cannot be real: pixels and strands are counted in whole numbers.`,
-    });
-    return undefined;
-  }
   const spacing = line.word === 'matrix' || line.word === 'tree' ? line.fields.spacing : undefined;
   const across = spacing?.value.si ?? pitch;
   const back = line.word === 'matrix' || line.word === 'tree' ? wayBack(build, line.fields) * pixels.value.si : 0;
