@@ -9,6 +9,7 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs';
+import { dirname } from 'node:path';
 import type { Disk } from './io.ts';
 
 /** The real file system. */
@@ -25,11 +26,20 @@ export const nodeDisk: Disk = {
     const target = realpathSync(path);
     writeInOneStep(target, text, statSync(target).mode);
   },
-  makeFolder: (path) => {
-    mkdirSync(path, { recursive: true });
-  },
+  makeFolder,
   write: (path, text) => writeInOneStep(path, text),
 };
+
+/** Step by step: Node's own recursion never ends below a folder that takes no new ones and says ENOENT, such as /proc. */
+function makeFolder(path: string): void {
+  const above = dirname(path);
+  if (above !== path && !existsSync(above)) makeFolder(above);
+  try {
+    mkdirSync(path);
+  } catch (error) {
+    if (statSync(path, { throwIfNoEntry: false })?.isDirectory() !== true) throw error;
+  }
+}
 
 function writeInOneStep(target: string, text: string, mode?: number): void {
   const draft = `${target}.${process.pid}.tmp`;

@@ -59,6 +59,26 @@ function trouble(code: TroubleCode, reason: string): Trouble {
   return { trouble: code, reason };
 }
 
+/** Why a folder cannot be made or a file in it not be written, in words that go on from the name of the folder. */
+export function reasonNotWritten(error: unknown): string {
+  const code = (error as NodeJS.ErrnoException).code;
+  switch (code) {
+    case 'EEXIST':
+    case 'ENOTDIR':
+      return 'cannot be a folder: a file has that name, or the name of a folder above it';
+    case 'ENOENT':
+      return 'cannot be made there';
+    case 'EISDIR':
+      return 'cannot be written: a folder in it has the name of one of the papers';
+    case 'EROFS':
+      return 'cannot be written: the disk is read-only';
+    case 'ENOSPC':
+      return 'cannot be written: the disk is full';
+    default:
+      return troubleOf(error).reason.replace('be read', 'be written');
+  }
+}
+
 /** What an error of the file system means to a person. */
 export function troubleOf(error: unknown): Trouble {
   const code = (error as NodeJS.ErrnoException).code;

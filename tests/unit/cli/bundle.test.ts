@@ -1,6 +1,16 @@
 /** The command line as it is shipped: the bundle, started as a program. */
 import { spawnSync } from 'node:child_process';
-import { chmodSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -15,7 +25,8 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 function start(args: readonly string[], cwd = root) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], { cwd, encoding: 'utf8' });
+  const options = { cwd, encoding: 'utf8', timeout: 60_000 } as const;
+  const { status, stdout, stderr } = spawnSync(process.execPath, [bundle, ...args], options);
   return { status, stdout, stderr };
 }
 
@@ -50,6 +61,22 @@ describe('the bundled command line', () => {
     const { stdout } = start(['solve', '--format', 'json', 'samples/boathouse/plan.festoon']);
     expect(stdout.length).toBeGreaterThan(70_000);
     expect(JSON.parse(stdout).runs.length).toBeGreaterThan(8);
+  });
+
+  it.runIf(existsSync('/proc/self'))('writes no papers where none can be, and says why', () => {
+    writeFileSync(join(folder, 'small.festoon'), SMALL);
+    const written = (out: string) => start(['report', 'small.festoon', '--out', out], folder);
+    // The system takes no folder there and says that it is not there, although what is above it is.
+    expect(written('/proc/papers')).toMatchObject({
+      status: 2,
+      stderr: 'festoon: /proc/papers cannot be made there.\n',
+    });
+    expect(written('small.festoon').stderr).toContain('cannot be a folder: a file has that name');
+    expect(written('small.festoon/papers').stderr).toContain('cannot be a folder: a file has that name');
+    mkdirSync(join(folder, 'taken/report.html'), { recursive: true });
+    expect(written('taken').stderr).toContain('a folder in it has the name of one of the papers');
+    expect(written('new/and/below')).toMatchObject({ status: 0, stderr: '' });
+    expect(existsSync(join(folder, 'new/and/below/report.html'))).toBe(true);
   });
 
   it('follows no link out of the folder of a plan', () => {

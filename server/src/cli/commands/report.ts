@@ -3,7 +3,7 @@ import { reportFiles } from '../../papers/report-files.ts';
 import { type Command, type CommandArguments, oneFileOf, UsageError } from '../command.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
 import { openPlan } from '../open-plans.ts';
-import { troubleOf } from '../plan-text.ts';
+import { reasonNotWritten } from '../plan-text.ts';
 import { printable } from '../printable.ts';
 
 export const report: Command = {
@@ -43,7 +43,7 @@ function runReport(args: CommandArguments, io: Io): Exit {
     io.disk.makeFolder(folder);
     for (const [file, text] of files) io.disk.write(resolve(folder, file), text);
   } catch (error) {
-    io.err(`festoon: ${printable(out)} ${troubleOf(error).reason}.\n`);
+    io.err(`festoon: ${printable(out)} ${reasonNotWritten(error)}.\n`);
     return EXIT.usage;
   }
   io.out(
