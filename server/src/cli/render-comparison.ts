@@ -55,7 +55,9 @@ function findingLines(title: string, findings: readonly KeyedFinding[], width: n
     [styled(`${title}:`, 'strong')],
     ...findings.flatMap(({ level, code, message }): Line[] => [
       [styled(`  ${level}`, title === 'Gone' ? 'faint' : level), '  ', styled(code, 'faint')],
-      ...(title === 'Gone' ? [] : wrap(message, width - 4).map((text): Line => [`    ${text}`])),
+      ...wrap(message, width - 4).map(
+        (text): Line => [title === 'Gone' ? styled(`    ${text}`, 'faint') : `    ${text}`],
+      ),
     ]),
     [],
   ];

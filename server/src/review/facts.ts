@@ -104,10 +104,12 @@ function addressFacts(plan: Plan): Fact[] {
   return [...addressesOf(plan).values()].flatMap(({ run, spans, from }): Fact[] => {
     const [first, last] = [spans[0], spans.at(-1)];
     if (first === undefined || last === undefined) return [];
-    const end = `universe ${last.universe} slot ${last.slot + last.slots - 1}`;
-    return [
-      factsAbout('addresses', run.name)('slots', from, `universe ${first.universe} slot ${first.slot} to ${end}`),
-    ];
+    const end = last.slot + last.slots - 1;
+    const text =
+      first.universe === last.universe
+        ? `universe ${first.universe} slots ${first.slot} to ${end}`
+        : `universe ${first.universe} slot ${first.slot} to ${last.universe} slot ${end}`;
+    return [factsAbout('addresses', run.name)('slots', from, text)];
   });
 }
 

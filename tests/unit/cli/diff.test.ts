@@ -41,7 +41,8 @@ describe('diff of two files', () => {
     expect(there.exit).toBe(1);
     expect(two(SMALL, worse, '--fail-on', 'never').exit).toBe(0);
     const back = two(worse, SMALL);
-    expect(back.out).toMatch(/Gone:\n.*fuse-overloaded/);
+    // Two of a kind can be told apart.
+    expect(back.out).toMatch(/Gone:\n.*fuse-overloaded\n +The 0\.5 A fuse of psu\.1 carries 600 mA/);
     expect(back.exit).toBe(0);
   });
 
@@ -56,6 +57,14 @@ describe('diff of two files', () => {
     // What is new and found counts all the same.
     expect(two(SMALL, SMALL.replace('fuse 2 A', 'fuse 500 mA'), '--fail-on', 'worse', '--tolerance', '99 %').exit).toBe(
       1,
+    );
+  });
+
+  it('names whole runs where addresses move: 160 px x 3 fill universe 10 from slot 31, 40 px are left for universe 11', () => {
+    const before = SMALL.replace('10 px', '200 px');
+    const after = before.replace('run porch-edge', 'run porch-edge  universe 10 slot 31');
+    expect(two(before, after).out).toMatch(
+      /porch-edge {2}slots +universe 1 slot 1 to 2 slot 90 +→ +universe 10 slot 31 to 11 slot 120/,
     );
   });
 
