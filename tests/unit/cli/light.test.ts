@@ -110,7 +110,7 @@ describe('festoon light', () => {
     expect(litAt(sent)).toEqual(['1.4=51', '1.5=51', '1.6=51']);
     expect(exit).toBe(0);
     expect(out).toContain('porch-edge.edge[2], 1 pixel, white at 20 %.');
-    expect(out).toContain('They draw about 12 mA.');
+    expect(out).toContain('It draws about 12 mA.');
     expect(out).toContain('Fuse every feed at the supply end.');
     expect([sent?.address, sent?.port, sent?.rate, sent?.seconds, sent?.priority]).toEqual([
       '192.0.2.10',
@@ -159,6 +159,8 @@ describe('festoon light', () => {
     [['porch-edge', '--rate', '', ...TO], '--rate is a number'],
     [['porch-edge', '--for', '1e9', ...TO], '--for is a number'],
     [['porch-edge', '--level', '0 %', ...TO], '--level is a share'],
+    [['porch-edge', '--level', '0.2', ...TO], '--level is a share from 1 % to 100 %'],
+    [['porch-edge[1.5]', ...TO], 'There is no pixel 1.5'],
     [['porch-edge', '--colour', 'pink', ...TO], '--colour is one of'],
     [['porch-edge[11]', ...TO], 'There is no pixel 11'],
     [['porch-eggs', ...TO], 'Did you mean "porch-edge"?'],

@@ -121,7 +121,8 @@ function optionsOf(args: CommandArguments): Options {
 }
 
 function drawText(pixels: readonly LitPixel[], { counts, colour }: Options, level: number): string {
-  if (!counts) return `They draw about ${amps(litAmps(pixels, colour, level))}.`;
+  if (!counts)
+    return `${pixels.length === 1 ? 'It draws' : 'They draw'} about ${amps(litAmps(pixels, colour, level))}.`;
   return `One draws up to ${amps(pixels.reduce((most, one) => Math.max(most, litAmps([one], colour, level)), 0))}.`;
 }
 
@@ -158,7 +159,7 @@ function levelIn(args: CommandArguments, most: number): number {
   const given = args.values['level'];
   if (typeof given !== 'string') return Math.min(STANDARD_LEVEL, most);
   const level = Number(given.replace('%', '').trim() || Number.NaN) / 100;
-  if (!(level > 0 && level <= 1)) throw new UsageError('--level is a share from 1 % to 100 %: --level "20 %"');
+  if (!(level >= 0.01 && level <= 1)) throw new UsageError('--level is a share from 1 % to 100 %: --level "20 %"');
   if (level > most + 1e-9)
     throw new UsageError(
       `at ${share(level)} a pixel draws more than this plan is designed for, and fuses may blow: at most ${Math.floor(most * 100 + 1e-9)} %`,

@@ -81,7 +81,7 @@ class Transmitter {
     if (process.exitCode === EXIT.usage) return;
     process.exitCode = EXIT.usage;
     const { address, port } = this.transmission;
-    this.io.err(`festoon: nothing can be sent to ${address}:${port}: ${error.code ?? error.message}.\n`);
+    this.io.err(`festoon: nothing can be sent to ${address}:${port}: ${reasonOf(error)}.\n`);
     clearInterval(this.timer);
     this.close();
   }
@@ -89,6 +89,18 @@ class Transmitter {
   private close(): void {
     for (const signal of SIGNALS) process.removeListener(signal, this.stop);
     this.socket.close();
+  }
+}
+
+function reasonOf({ code, message }: NodeJS.ErrnoException): string {
+  switch (code) {
+    case 'EACCES':
+      return 'it is the address of a whole network, or a firewall forbids it. Give the address of the controller';
+    case 'ENETUNREACH':
+    case 'EHOSTUNREACH':
+      return 'this computer has no way to it. Join the network that the controller is on';
+    default:
+      return code ?? message;
   }
 }
 
