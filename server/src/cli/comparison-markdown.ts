@@ -54,7 +54,13 @@ function folded(summary: string, lines: readonly string[]): string[] {
   return [`<details><summary>${plain(summary)}</summary>`, '', ...lines, '', '</details>', ''];
 }
 
-/** Text from a plan that stays text: no link, no image, no tag, no mention. */
+/** Nothing to see; whatever looks for names and addresses in the finished text does not see past it. */
+const UNSEEN = '&#8203;';
+
+/**
+ * Text from a plan that stays text: no link, no image, no tag, no mention, no number of an issue. The last two are looked
+ * for where marks are already undone (common practice of hosts of pull requests, from memory).
+ */
 function plain(text: string): string {
   return printable(text)
     .replace(/[\\`*_{}[\]()#+!|~-]/g, (sign) =>
@@ -63,6 +69,8 @@ function plain(text: string): string {
     .replaceAll('&', '&amp;')
     .replaceAll('<', '&lt;')
     .replaceAll('>', '&gt;')
-    .replaceAll('@', '&#64;')
-    .replace(/:\/\//g, ':&#8203;//');
+    .replaceAll('@', `&#64;${UNSEEN}`)
+    .replace(/\\#(?=\d)/g, `\\#${UNSEEN}`)
+    .replace(/www\./gi, (start) => `${start.slice(0, -1)}${UNSEEN}.`)
+    .replaceAll('://', `:${UNSEEN}//`);
 }

@@ -86,15 +86,24 @@ describe('diff of two files', () => {
     );
   });
 
-  it.each(['[x](http://evil.example)', '![x](y)', '<img src=x>', '@someone', '`code`', '| a |'])(
-    'writes %j as text in Markdown',
-    (title) => {
-      const plan = SMALL.replace('"Porch"', JSON.stringify(title));
-      const { out } = two(SMALL, plan.replace('10 px', '20 px'), '--format', 'markdown');
-      const [first = ''] = out.split('\n');
-      expect(first).not.toMatch(/[^\\][[`|]|<|@|:\/\//);
-    },
-  );
+  it.each([
+    '[x](http://evil.example)',
+    '![x](y)',
+    '<img src=x>',
+    '@someone',
+    'a #12',
+    'www.evil.example',
+    '`code`',
+    '| a |',
+  ])('writes %j as text in Markdown', (title) => {
+    const plan = SMALL.replace('"Porch"', JSON.stringify(title));
+    const { out } = two(SMALL, plan.replace('10 px', '20 px'), '--format', 'markdown');
+    const [first = ''] = out.split('\n');
+    expect(first).not.toMatch(/[^\\][[`|]|<|@|:\/\/|www\./);
+    // What mentions somebody, or something with a number, is looked for in the finished text.
+    const finished = first.replace(/^#+ /, '').replace(/\\(?=[!-/])/g, '');
+    expect(finished.replaceAll('&#64;', '@').replaceAll('&#8203;', '\u200b')).not.toMatch(/@\w|#\d/);
+  });
 
   it('is a page to print as HTML', () => {
     const { out } = two(SMALL, SMALL.replace('10 px', '20 px'), '--format', 'html');
