@@ -77,7 +77,8 @@ class TestView implements Disposable {
   }
 
   findSoon(document: TextDocument): void {
-    if (document.languageId !== 'festoon') return;
+    // What git shows beside a file is the same plan as it was.
+    if (document.languageId !== 'festoon' || document.uri.scheme === 'git') return;
     const key = document.uri.toString();
     clearTimeout(this.timers.get(key));
     this.timers.set(
