@@ -1,7 +1,7 @@
 import { foundFor, valueText } from '../checks/expected.ts';
 import type { Finding, Origin } from '../model/finding.ts';
 import { volts } from '../model/texts.ts';
-import type { Analysis } from './analysis.ts';
+import { type Analysis, levelOf } from './analysis.ts';
 
 /** One thing that a plan says must hold, or a reading of the meter, beside what is computed. */
 export interface TestOutcome {
@@ -57,6 +57,12 @@ function outcomeAt(
     found === code && origin.declaration === at.declaration && origin.start === at.start;
   const failed = findings.find(isHere);
   if (failed !== undefined) return { passed: false, message: failed.message };
+  // "under pink" would else be tested under the look of the plan, and pass for something that nobody said.
+  const misread = findings.find(
+    (finding) => finding.origin.declaration === at.declaration && levelOf(finding) === 'error',
+  );
+  if (misread !== undefined)
+    return { passed: false, message: `Not tested, for the line cannot be read: ${misread.message}` };
   const pardon = accepted.find(({ finding }) => isHere(finding));
   return { passed: true, message: pardon === undefined ? undefined : `accepted: ${pardon.by.reason}` };
 }

@@ -109,6 +109,19 @@ describe('festoon test', () => {
     expect(JSON.parse(json).plans[0]).toMatchObject({ passed: 1, failed: 2, unreadLines: 1 });
   });
 
+  it.each([
+    'expect row at least 11 V  under pink',
+    'expect row at least 11 V  under red at 101 %',
+    'expect row at least 11 V  red green',
+    'measured row.end  11.9 V  under pink',
+    'measured row.end  11.9 V  under red at 101 %',
+  ])('does not let pass what it would have to read otherwise than it stands: %s', (line) => {
+    const { exit, out } = runOn('test', `${line}\n`);
+    expect(exit).toBe(1);
+    expect(out).toMatch(/fails {2}.*\n +Not tested, for the line cannot be read: /);
+    expect(out).toContain('0 of 1 hold');
+  });
+
   it('lets an accepted failure pass, with its reason', () => {
     const lines = 'expect row at least 11.9 V\naccept expectation-failed  everywhere  because "next year"\n';
     const { exit, out } = runOn('test', lines);
