@@ -1,3 +1,4 @@
+import type { Statement } from '#grammar/ast.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Finding, Origin } from '../model/finding.ts';
 
@@ -68,13 +69,19 @@ class Unread {
     return this.starts.get(declaration)?.includes(start) === true;
   }
 
-  /** Is something unread on the lines of that span? */
+  /** Is something unread in the statement of that span? A span of its first line alone leaves its block aside. */
   touches({ declaration, start, end }: Origin): boolean {
     const starts = this.starts.get(declaration);
     if (starts === undefined) return false;
-    const from = declaration.text.lastIndexOf('\n', start - 1) + 1;
-    const next = declaration.text.indexOf('\n', end);
-    const to = next < 0 ? declaration.text.length : next;
-    return starts.some((at) => at >= from && at < to);
+    const statement = innermost(declaration.statements, start, end);
+    const from = Math.min(statement?.span.start ?? start, start);
+    const block = statement?.block?.span.start ?? statement?.span.end ?? end;
+    const to = end <= block ? Math.max(block, end) : (statement?.span.end ?? end);
+    return starts.some((at) => at >= from && at <= to);
   }
+}
+
+function innermost(statements: readonly Statement[], start: number, end: number): Statement | undefined {
+  const around = statements.find(({ span }) => span.start <= start && end <= span.end);
+  return around?.block === undefined ? around : (innermost(around.block.statements, start, end) ?? around);
 }

@@ -15,8 +15,8 @@ export class SolutionCache {
   solved = 0;
   prepared = 0;
 
-  /** `most` circuits are kept, and fewer where they are large: those seen last, up to `mostWeight` letters and numbers. */
-  constructor(most = 5000, mostWeight = 2_000_000) {
+  /** `most` circuits are kept, and fewer where they are large: those seen last, up to `mostWeight` words of 8 bytes. */
+  constructor(most = 5000, mostWeight = 500_000) {
     this.most = most;
     this.mostWeight = mostWeight;
   }
@@ -52,7 +52,7 @@ export class SolutionCache {
     if (outcome === undefined) {
       outcome = solveIt();
       this.solved++;
-      this.weight += weightOf(key, outcome);
+      this.weight += weightOf(outcome);
     } else {
       this.kept.delete(key);
     }
@@ -67,18 +67,21 @@ export class SolutionCache {
       const fits = this.kept.size <= this.most && this.weight <= this.mostWeight;
       if (fits || this.kept.size === 1) break;
       this.kept.delete(key);
-      this.weight -= weightOf(key, outcome);
+      this.weight -= weightOf(outcome);
     }
   }
 }
 
-/** Letters of the key and numbers of the solution: what the memory that it takes is in proportion to. */
-function weightOf(key: string, outcome: Solution | Unsolved): number {
-  if (outcome.status !== 'solved') return key.length;
+/** Words of 8 bytes that a solution takes, about: its numbers, its own objects, and for each stretch one of eight fields. */
+function weightOf(outcome: Solution | Unsolved): number {
+  if (outcome.status !== 'solved') return ENTRY;
   const { nodeVolts, resistorAmps, sourceAmps, loadAmps, stretches } = outcome;
   const single = nodeVolts.length + resistorAmps.length + 2 * sourceAmps.length + 2 * loadAmps.length;
-  return key.length + single + stretches.reduce((sum, each) => sum + 8 + (each.pixelVolts?.length ?? 0), 0);
+  return ENTRY + single + stretches.reduce((sum, each) => sum + STRETCH + (each.pixelVolts?.length ?? 0), 0);
 }
+
+const ENTRY = 150;
+const STRETCH = 25;
 
 /**
  * Converters hold their power, and may do so at more than one voltage: which one is found depends on the start. Such a
