@@ -1,10 +1,7 @@
 import type { Expectation } from '../model/claims.ts';
 import type { Check } from './check.ts';
-import { beyond, type Found, foundFor, valueText } from './expected.ts';
+import { beyond, type Found, foundFor, holds, valueText } from './expected.ts';
 import * as needs from './needs.ts';
-
-/** A share of the limit that is left to the solution of the circuit, which is not exact to the last digit. */
-const ACCURACY = 1e-6;
 
 export const expectationFailed: Check = {
   code: 'expectation-failed',
@@ -22,11 +19,10 @@ Change the plan until it holds, or change the number if you expected too much.`,
   run: ({ plan, account, claims }, report) => {
     for (const [index, expectation] of claims.expectations.entries()) {
       const found = foundFor(plan, account, expectation);
-      const excess = found === undefined ? Number.POSITIVE_INFINITY : beyond(expectation, found);
-      if (excess <= ACCURACY) continue;
+      if (holds(expectation, found)) continue;
       report({
         code: 'expectation-failed',
-        excess,
+        excess: found === undefined ? Number.POSITIVE_INFINITY : beyond(expectation, found),
         origin: expectation.limitOrigin,
         subject: `expectation ${index}`,
         message: found === undefined ? unknownText(expectation) : failedText(expectation, found),

@@ -72,6 +72,14 @@ function extreme(volts: Float64Array, pieces: readonly StringPiece[], side: 'lea
   return found;
 }
 
+/** A share of the limit that is left to the solution of the circuit, which is not exact to the last digit. */
+const ACCURACY = 1e-6;
+
+/** Does it hold? A value that is not computed does not. */
+export function holds(expectation: Expectation, found: Found | undefined): boolean {
+  return found !== undefined && beyond(expectation, found) <= ACCURACY;
+}
+
 /** How far a value is beyond its limit, as a share of it; 0 or less where it holds. */
 export function beyond({ side, limit }: Expectation, { value }: Found): number {
   const over = side === 'most' ? value - limit : limit - value;

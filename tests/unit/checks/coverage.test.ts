@@ -14,7 +14,7 @@ function looks(text: string): Record<string, string> {
 
 test('of a plan without anything each check looks at nothing, and says why', () => {
   for (const [code, said] of Object.entries(looks('place shed\n')))
-    expect([code, said]).toEqual([code, expect.stringMatching(/^0 [a-z]+(?: [a-z]+)?s; .+/)]);
+    expect(said, code).toMatch(/^0 [a-z]+(?: [a-z]+)?s; .+/);
 });
 
 const COUNTED = `

@@ -1,7 +1,7 @@
 import type { Accepted } from '../../analysis/accept.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import { expectationsOf } from '../../analysis/expectations.ts';
-import { beyond, foundFor, valueText } from '../../checks/expected.ts';
+import { foundFor, holds, valueText } from '../../checks/expected.ts';
 import { CHECK_BY_CODE } from '../../checks/registry.ts';
 import type { Expectation, Expected } from '../../model/claims.ts';
 import { type Card, type Fact, fact } from '../card.ts';
@@ -23,11 +23,7 @@ export function expectationCard(analysis: Analysis, expectation: Expectation): C
     label: expectation.text,
     summary: found === undefined ? 'nothing is computed there' : `${valueText(expectation, found.value)}${at}`,
     facts: [
-      ...fact(
-        'holds',
-        found === undefined ? 'no' : beyond(expectation, found) <= 1e-9 ? 'yes' : 'no',
-        'as set and as sold',
-      ),
+      ...fact('holds', holds(expectation, found) ? 'yes' : 'no', 'as set and as sold'),
       ...(subject.kind === 'route' ? [] : fact('lit', `${look} at ${Number((brightness * 100).toFixed(1))} %`)),
     ],
     notes: [
