@@ -70,10 +70,10 @@ async function tell(checks, { page }) {
     );
   });
   await checks.check('an edit redraws in place', async () => {
-    await page.keyboard.press('Control+F');
-    await page.keyboard.type('verge-nowhere');
-    await page.keyboard.press('Escape');
+    const place = page.locator('.statusbar-item', { hasText: /^Ln \d+, Col \d+/ });
+    const before = await place.textContent();
     await page.keyboard.press('Control+End');
+    await waitUntilAsync('the end of the plan', async () => (await place.textContent()) !== before);
     await page.keyboard.type('\nrun extra from yard-box.4 {\nstring more 7 px of bullet-12 every 75 mm\n}\n');
     await stop(frame, 'Run extra: 7 pixels').waitFor();
   });
