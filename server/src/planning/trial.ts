@@ -119,7 +119,7 @@ export class Trial {
       const found = outcome.stretches[index];
       const below = (leastVolts(piece) ?? 0) - (found?.leastVolts ?? 0);
       if (run !== this.run || below <= lack) continue;
-      [lack, worst] = [below, piece.first - 1 + first + (found?.leastPixel ?? 0)];
+      [lack, worst] = [below, first - 1 + (found?.leastPixel ?? 0)];
     }
     return worst;
   }
