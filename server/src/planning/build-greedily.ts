@@ -1,5 +1,6 @@
+import type { Answer } from './answer.ts';
 import type { Bound } from './bound.ts';
-import type { Choice } from './choice.ts';
+import { type Choice, mostCables } from './choice.ts';
 import { inOrder, type Spot } from './spots.ts';
 import type { Outcome, Trial } from './trial.ts';
 
@@ -21,34 +22,31 @@ const MOST_TAPS = 32;
 
 /**
  * Taps again and again where the run sags most, until the trial holds; then takes away each tap that is not needed.
- * Quick, and no proof that fewer would not do. Undefined where even that does not hold.
+ * Quick, and no proof that fewer would not do. Undefined where even that does not hold; `answer` has the last word.
  */
-export function buildGreedily(choice: Choice, ground: Ground, holds: (built: Built) => boolean): Built | undefined {
-  const { trial } = ground;
-  const most = Math.min(
-    MOST_TAPS,
-    ground.spots.length,
-    choice.trunk || choice.limited === 0 ? MOST_TAPS : roomFor(choice),
-  );
-  if (choice.limited > 0 && choice.trunk && choice.parallel > choice.room) return undefined;
-  let spots: Spot[] = [];
+export function buildGreedily(
+  choice: Choice,
+  ground: Ground,
+  answer: (built: Built) => Answer | undefined,
+): Answer | undefined {
+  const cables = mostCables(choice);
+  if (cables < 1) return undefined;
+  const most = Math.min(MOST_TAPS, ground.spots.length, choice.trunk ? MOST_TAPS : cables);
+  let spots: readonly Spot[] = [];
+  let worst = worstPlace(choice, ground, spots);
   while (spots.length < most) {
-    const next = nextSpot(ground.spots, spots, worstPlace(choice, ground, spots));
+    const next = nextSpot(ground.spots, spots, worst);
     if (next === undefined) return undefined;
     spots = inOrder([...spots, next]);
+    worst = worstPlace(choice, ground, spots);
     // While the run sags in the hardest corner there is nothing to judge.
-    const outcome = worstPlace(choice, ground, spots) === undefined ? trial.judge(choice, spots) : undefined;
-    if (outcome !== undefined) {
-      const built = { spots, outcome };
-      const polished = polish(choice, ground, built);
-      return [polished, built].find(holds);
-    }
+    const outcome = worst === undefined ? ground.trial.judge(choice, spots) : undefined;
+    if (outcome === undefined) continue;
+    const built = { spots, outcome };
+    const polished = polish(choice, ground, built);
+    return answer(polished) ?? (polished === built ? undefined : answer(built));
   }
   return undefined;
-}
-
-function roomFor(choice: Choice): number {
-  return Math.floor(choice.room / choice.parallel);
 }
 
 /** Pixels before the place that is wanting most; the real network is only asked where the bound has nothing to say. */

@@ -59,6 +59,11 @@ export function leastCostOf(choice: Choice, spots: readonly Spot[], count: numbe
   return costOfLengths(choice, [whole, ...nearest.slice(1).map(() => 0)]);
 }
 
+/** How many cables can start at its outputs and pass its limited routes. */
+export function mostCables({ outputs, limited, room, parallel }: Choice): number {
+  return Math.min(outputs, limited > 0 ? Math.floor(room / parallel) : Number.POSITIVE_INFINITY);
+}
+
 function costOfLengths({ limited, parallel, trunk, ofMetre }: Choice, lengths: readonly number[]): Cost {
   const metres = lengths.reduce((sum, length) => sum + length, 0);
   return {

@@ -4,7 +4,7 @@ import type { Edit } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { type Answer, addByKind, answerOf, isOfferedCheaper } from './answer.ts';
 import { buildGreedily } from './build-greedily.ts';
-import { type Choice, type Cost, choicesFor, compareCosts, costOf, leastCostOf } from './choice.ts';
+import { type Choice, type Cost, choicesFor, compareCosts, costOf, leastCostOf, mostCables } from './choice.ts';
 import { cablesFor, ownersFor, passing } from './reach.ts';
 import { type Budget, SpotSets } from './sets.ts';
 import { type Site, siteOf } from './site.ts';
@@ -164,10 +164,11 @@ class InjectionSearch {
       if (site === undefined) continue;
       for (const choice of own.slice(0, 2)) {
         yield;
-        const built = buildGreedily(choice, site, (found) =>
-          this.holds(answerOf(plan, this.run, choice, found.spots, found.outcome, true).edits),
-        );
-        if (built !== undefined) addByKind(answers, answerOf(plan, this.run, choice, built.spots, built.outcome, true));
+        const built = buildGreedily(choice, site, (found) => {
+          const answer = answerOf(plan, this.run, choice, found.spots, found.outcome, true);
+          return this.holds(answer.edits) ? answer : undefined;
+        });
+        if (built !== undefined) addByKind(answers, built);
       }
     }
     return answers.slice(0, this.options.wanted);
@@ -202,8 +203,7 @@ class InjectionSearch {
     // A single tap is the same as a trunk and as a feed.
     if (choice.trunk && count < 2 && spots.length > 1) return this.opened(choice, site, 2);
     const cables = choice.trunk ? 1 : count;
-    if (count > spots.length || cables > choice.outputs) return [];
-    if (choice.limited > 0 && choice.parallel * cables > choice.room) return [];
+    if (count > spots.length || cables > mostCables(choice)) return [];
     const open = [{ choice, site, count, cost: leastCostOf(choice, spots, count) }];
     if (count <= this.options.mostTaps) return open;
     this.passOver(open);
