@@ -2,6 +2,7 @@ import type { Answer } from './answer.ts';
 import type { Bound } from './bound.ts';
 import { type Choice, mostCables } from './choice.ts';
 import { inOrder, type Spot } from './spots.ts';
+import type { Steps } from './steps.ts';
 import type { Outcome, Trial } from './trial.ts';
 
 /** Feeds that hold, built tap by tap. */
@@ -24,17 +25,18 @@ const MOST_TAPS = 32;
  * Taps again and again where the run sags most, until the trial holds; then takes away each tap that is not needed.
  * Quick, and no proof that fewer would not do. Undefined where even that does not hold; `answer` has the last word.
  */
-export function buildGreedily(
+export function* buildGreedily(
   choice: Choice,
   ground: Ground,
   answer: (built: Built) => Answer | undefined,
-): Answer | undefined {
+): Steps<Answer | undefined> {
   const cables = mostCables(choice);
   if (cables < 1) return undefined;
   const most = Math.min(MOST_TAPS, ground.spots.length, choice.trunk ? MOST_TAPS : cables);
   let spots: readonly Spot[] = [];
   let worst = worstPlace(choice, ground, spots);
   while (spots.length < most) {
+    yield;
     const next = nextSpot(ground.spots, spots, worst);
     if (next === undefined) return undefined;
     spots = inOrder([...spots, next]);
@@ -43,7 +45,7 @@ export function buildGreedily(
     const outcome = worst === undefined ? ground.trial.judge(choice, spots) : undefined;
     if (outcome === undefined) continue;
     const built = { spots, outcome };
-    const polished = polish(choice, ground, built);
+    const polished = yield* polish(choice, ground, built);
     return answer(polished) ?? (polished === built ? undefined : answer(built));
   }
   return undefined;
@@ -73,11 +75,12 @@ function amidWidest(all: readonly Spot[], spots: readonly Spot[]): number {
   return middle;
 }
 
-function polish(choice: Choice, { bound, trial }: Ground, built: Built): Built {
+function* polish(choice: Choice, { bound, trial }: Ground, built: Built): Steps<Built> {
   let best = built;
   for (const spot of built.spots) {
     const spots = best.spots.filter((other) => other !== spot);
     if (spots.length === 0 || bound?.wanting(choice, spots) !== undefined) continue;
+    yield;
     const outcome = trial.judge(choice, spots);
     if (outcome !== undefined) best = { spots, outcome };
   }

@@ -49,7 +49,7 @@ export function searchInjection(ctx: SuggestContext, run: Run, options: SearchOp
   return finish(injectionSteps(ctx, run, options));
 }
 
-/** The same in steps of a few milliseconds. */
+/** The same in steps. */
 export function* injectionSteps(ctx: SuggestContext, run: Run, options = SEARCH_OPTIONS): Steps<SearchResult> {
   const budget = { ...options.budget };
   let result: SearchResult = { answers: [], isProven: true, trials: 0 };
@@ -68,9 +68,10 @@ export function* injectionSteps(ctx: SuggestContext, run: Run, options = SEARCH_
     if (found.answers.length > 0) return result;
     const isSpent = budget.looks <= 0 || budget.trials <= 0;
     if (!middle && !isSpent) continue;
-    // Each number of taps was shown to be wanting, or time ran out: more taps, some inside strings, may still do.
+    // Each number of taps was shown to be wanting, or time ran out: more taps, some inside strings, may still do. Where it
+    // ran out, points inside strings were not looked at, or not all.
     const answers = yield* search.build(thinned(spotsOf(ctx.plan, run, true), true));
-    return { ...result, answers, isProven: result.isProven && answers.length === 0 };
+    return { ...result, answers, isProven: result.isProven && !isSpent && answers.length === 0 };
   }
   return result;
 }
@@ -163,8 +164,7 @@ class InjectionSearch {
       const site = supply && siteOf(plan, this.run, supply, spots, true);
       if (site === undefined) continue;
       for (const choice of own.slice(0, 2)) {
-        yield;
-        const built = buildGreedily(choice, site, (found) => {
+        const built = yield* buildGreedily(choice, site, (found) => {
           const answer = answerOf(plan, this.run, choice, found.spots, found.outcome, true);
           return this.holds(answer.edits) ? answer : undefined;
         });

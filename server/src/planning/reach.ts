@@ -1,7 +1,7 @@
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { Board, CablePart, Conductor, Feed, Plan, Route, Run, StringPiece, Supply } from '../model/plan.ts';
 
-/** What is at hand for injection: supplies that may feed a run, cables, outputs, and the way that a cable takes. */
+/** What is at hand for injection: supplies and boards that may feed a run, cables, and what passes a route already. */
 
 export type WiredCable = CablePart & { readonly conductor: Conductor };
 

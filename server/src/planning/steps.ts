@@ -1,4 +1,7 @@
-/** Work that stops every few milliseconds, so that whoever drives it may look up, and may leave it there. */
+/**
+ * Work that stops after each part, so that whoever drives it may look up, and may leave it there. A part is a look for
+ * sets of places or a trial on the network: milliseconds as a rule, tens of them on long runs.
+ */
 export type Steps<T> = Generator<void, T>;
 
 /** Does all of it at once. */

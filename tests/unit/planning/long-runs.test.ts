@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { SuggestContext } from '#server/checks/check.ts';
 import { worsens } from '#server/checks/worsens.ts';
-import { searchInjection } from '#server/planning/injection-search.ts';
+import type { Run } from '#server/model/plan.ts';
+import { SEARCH_OPTIONS, searchInjection } from '#server/planning/injection-search.ts';
 import { whyNoInjection } from '#server/planning/reasons.ts';
 import { titleOf } from '#server/planning/suggest-injection.ts';
 import { CURED_BY_INJECTION } from '#server/planning/trial.ts';
@@ -11,12 +12,16 @@ import { analysePlan } from '../../support/plans.ts';
 
 /** A long run of steady pixels is offered feeds that check clean, or told a reason that is true. */
 
-/** How many feeds are offered, and the reason where there are none; what is offered is applied and judged anew. */
-function outcomeOf(shape: LongRun): { titles: string[]; reason: string } {
+function contextOf(shape: LongRun): { ctx: SuggestContext; run: Run } {
   const { analysis, host } = analysePlan(longRunPlan(shape));
   const run = analysis.plan.runs.get('long');
   if (run === undefined) throw new Error('the plan has no run');
-  const ctx: SuggestContext = { ...analysis, preview: (edits) => host.preview(analysis.uri, edits) };
+  return { ctx: { ...analysis, preview: (edits) => host.preview(analysis.uri, edits) }, run };
+}
+
+/** The titles of what is offered, each applied and judged anew, and the reason that is told where nothing is. */
+function outcomeOf(shape: LongRun): { titles: string[]; reason: string } {
+  const { ctx, run } = contextOf(shape);
   const before = ctx.preview([]).findings;
   const { answers } = searchInjection(ctx, run);
   for (const { edits } of answers) {
@@ -33,6 +38,13 @@ describe('injection into long runs', () => {
     expect(titles.length).toBeGreaterThan(0);
     for (const title of titles) expect(title).toMatch(/, not proven least$/);
   }, 60_000);
+
+  it('proves nothing without a look', () => {
+    const { ctx, run } = contextOf({ strings: 10, brightness: 100, rated: 40, supplies: 1 });
+    const { answers, isProven } = searchInjection(ctx, run, { ...SEARCH_OPTIONS, budget: { looks: 0, trials: 0 } });
+    expect(answers).toEqual([]);
+    expect(isProven).toBe(false);
+  });
 
   it('says how many amperes no supply has to spare', () => {
     // By hand: 1,000 x (3 x 18.5 mA + 1 mA) = 56.5 A; nothing reaches the run before. 80 % of 40 A is 32 A.

@@ -1,6 +1,6 @@
 /** A set of whole numbers 0 .. n - 1 that is quick to fill, walk and empty, whatever n is. */
 export class IndexSet {
-  /** The members, in the order in which they came, at 0 .. size - 1. */
+  /** The members at 0 .. size - 1, in the order in which they came; after `addAll` from the least on. */
   readonly items: Int32Array;
   size = 0;
   private readonly mark: Uint8Array;
@@ -21,10 +21,6 @@ export class IndexSet {
   }
 
   addAll(): void {
-    if (this.size > 0) {
-      for (let i = 0; i < this.items.length; i++) this.add(i);
-      return;
-    }
     for (let i = 0; i < this.items.length; i++) this.items[i] = i;
     this.mark.fill(1);
     this.size = this.items.length;
