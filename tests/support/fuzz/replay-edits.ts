@@ -1,6 +1,7 @@
 import type { Analysis } from '#server/analysis/analysis.ts';
 import { addressText } from '#server/model/address-text.ts';
 import { addressesOf } from '#server/model/addresses.ts';
+import { isHuge } from '../is-huge.ts';
 import type { Seedling } from './corpus.ts';
 import { generatePlan } from './generate.ts';
 import { MOST, mutateOnce } from './mutate.ts';
@@ -13,7 +14,7 @@ export const EDITS_EACH = 12;
 
 /** Texts that are small enough to be read anew after each edit. */
 export const forReplay = (texts: readonly Seedling[]): Seedling[] =>
-  texts.filter(({ text }) => text.length < MOST && !/\d{5} px/.test(text));
+  texts.filter(({ text }) => text.length < MOST && !isHuge(text, 5));
 
 /**
  * Edits one after the other, some taken back again: after each the server must know what it would know had the text been
