@@ -45,6 +45,13 @@ test('numbers that change places or signs together make another key', () => {
   );
 });
 
+test('a field that no circuit has is refused', () => {
+  for (const ohms of [undefined, null, true]) {
+    const odd = { ...circuit([0, 1, 2, 3, 4, 5, 6]), resistors: [{ a: 0, b: 1, ohms }] };
+    expect(() => circuitKey(odd as unknown as Circuit)).toThrow(TypeError);
+  }
+});
+
 test('an element more or less makes another key', () => {
   const one = circuit([0, 1, 2, 3, 4, 5, 6]);
   const more: Circuit = { ...one, resistors: [...one.resistors, ...one.resistors] };
