@@ -3,6 +3,7 @@ import type { IslandCircuit } from '../model/to-circuit.ts';
 import { Zones } from '../model/zones.ts';
 import { leastAmps, leastVolts } from './least-draw.ts';
 import { type Edge, Rail } from './rail.ts';
+import { taps } from './reach.ts';
 
 /** What of a circuit belongs to one run: its strings, gaps, lead and the feeds that join it. */
 export class RunNetwork {
@@ -28,11 +29,10 @@ export class RunNetwork {
         before: role.first - 1,
       });
     }
-    const feeds = new Set(run === undefined ? [] : tapsOf(base, run));
     for (const [index, role] of base.resistors.entries()) {
       const resistor = base.circuit.resistors[index];
       if (resistor === undefined) continue;
-      if (('run' in role && role.run === run) || ('feed' in role && feeds.has(role.feed)))
+      if (('run' in role && role.run === run) || ('feed' in role && taps(role.feed, run)))
         this.resistors.push(resistor);
       else this.hold(resistor.a, resistor.b);
     }
@@ -93,14 +93,6 @@ export function foreignStretches(base: IslandCircuit, run: Run, supply: Supply):
   for (const [index, role] of base.stretches.entries())
     if (role.run === run && foreign.has(zones.of(base.circuit.stretches[index]?.positiveStart ?? -1))) found.add(index);
   return found;
-}
-
-/** Feeds that are tapped into a run. */
-function* tapsOf(base: IslandCircuit, run: Run) {
-  for (const role of base.resistors) {
-    if (!('feed' in role)) continue;
-    if (role.feed.pieces.some((piece) => piece.kind === 'tap' && piece.tap.run === run)) yield role.feed;
-  }
 }
 
 function reached(edges: readonly Edge[], from: ReadonlySet<number>, held: ReadonlySet<number>): Edge[] {
