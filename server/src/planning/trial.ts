@@ -85,11 +85,8 @@ export class Trial {
     this.tried++;
     const range = fuseRange(choice.cable, choice.parallel);
     if (range === undefined) return undefined;
-    const count = choice.trunk ? 1 : spots.length;
     // First with the largest fuses, which resist least: what sags now sags with smaller ones too.
-    const highest = Math.max(0, ...choice.owner.outputs.keys());
-    const first = Array.from({ length: count }, (_, index) => ({ number: highest + 1 + index, fuse: range.most }));
-    const feeds = plannedFeeds(this.run, choice, spots, first);
+    const feeds = plannedFeeds(this.run, choice, spots, largestFuses(choice, spots.length));
     const accounts = this.accountsWith(feeds, true);
     if (accounts === undefined) return undefined;
     const loads = feeds.map((feed) =>
@@ -107,11 +104,8 @@ export class Trial {
   /** Pixel of the run, counted from its start, that is furthest below its least voltage in the hardest corner. */
   worstPixel(choice: Choice, spots: readonly Spot[]): number | undefined {
     const { base, conditions } = this.hardest;
-    const range = fuseRange(choice.cable, choice.parallel);
-    const highest = Math.max(0, ...choice.owner.outputs.keys());
-    const outputs = spots.map((_, index) => ({ number: highest + 1 + index, fuse: range?.most }));
-    const feeds = plannedFeeds(this.run, choice, spots, choice.trunk ? outputs.slice(0, 1) : outputs);
-    const { circuit, stretches } = withFeeds(base, spots.length === 0 ? [] : feeds, conditions);
+    const feeds = spots.length === 0 ? [] : plannedFeeds(this.run, choice, spots, largestFuses(choice, spots.length));
+    const { circuit, stretches } = withFeeds(base, feeds, conditions);
     const outcome = prepare(circuit).solve();
     if (outcome.status !== 'solved') return this.run.pixelCount / 2;
     let [lack, worst]: [number, number | undefined] = [1e-9, undefined];
@@ -168,6 +162,13 @@ export class Trial {
         run === this.run && (stretches[index]?.leastVolts ?? 0) < (leastVolts(piece) ?? 0) - 1e-9,
     );
   }
+}
+
+/** New outputs for so many taps, each with the largest fuse that protects the cable. */
+function largestFuses({ owner, cable, parallel, trunk }: Choice, taps: number): PlannedOutput[] {
+  const highest = Math.max(0, ...owner.outputs.keys());
+  const fuse = fuseRange(cable, parallel)?.most;
+  return Array.from({ length: trunk ? 1 : taps }, (_, index) => ({ number: highest + 1 + index, fuse }));
 }
 
 function hardness(conditions: Conditions | undefined): number {
