@@ -1,4 +1,5 @@
 import type { Item, Statement } from './ast.ts';
+import { lineStart } from './line-start.ts';
 import { type Declaration, readSource, type SourceFile } from './source.ts';
 import { LEXER } from './tokens.ts';
 import { STATEMENTS } from './vocabulary.ts';
@@ -90,11 +91,9 @@ function rawLines(text: string, base: number): Line[] {
   const start = text.search(/\S/);
   if (start < 0) return [];
   const whole = text.trimEnd();
-  const lineStart = Math.max(whole.lastIndexOf('\n', start), whole.lastIndexOf('\r', start)) + 1;
-  const raw = whole.slice(lineStart);
-  return [
-    { start: base + lineStart, end: base + whole.length, text: raw, opens: false, closes: false, comment: false },
-  ];
+  const from = lineStart(whole, start);
+  const raw = whole.slice(from);
+  return [{ start: base + from, end: base + whole.length, text: raw, opens: false, closes: false, comment: false }];
 }
 
 /** Puts lines together, trailing comments behind the line that they stand on, blank runs made one blank line. */

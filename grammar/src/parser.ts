@@ -1,5 +1,6 @@
 import { EmbeddedActionsParser, EOF, type IToken } from 'chevrotain';
 import type { Block, Item, Quantity, Span, Statement, Step, SyntaxProblem, Term, Word as WordNode } from './ast.ts';
+import { lineStart } from './line-start.ts';
 import * as token from './tokens.ts';
 import { UNITS } from './units.ts';
 import { TOP_KEYWORDS } from './vocabulary.ts';
@@ -357,12 +358,6 @@ function spanFrom(start: number, end: number): Span {
 /** A list that grew has room to grow further; one that stays as it is needs none. */
 function exact<T>(list: T[]): readonly T[] {
   return list.length === 0 ? NONE : list.slice();
-}
-
-function lineStart(text: string, offset: number): number {
-  let at = offset;
-  while (at > 0 && text[at - 1] !== '\n' && text[at - 1] !== '\r') at--;
-  return at;
 }
 
 function lineBreaks(text: string, start: number, end: number): number {

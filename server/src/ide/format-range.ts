@@ -1,4 +1,5 @@
 import { formatText } from '#grammar/format.ts';
+import { lineStart } from '#grammar/line-start.ts';
 import type { SourceFile } from '#grammar/source.ts';
 import { lineChanges, type TextChange } from './format.ts';
 import { declarationAt } from './token-at.ts';
@@ -55,12 +56,6 @@ function lineByLine(text: string, { start, end, text: put }: TextChange): TextCh
 const hasText = (line: string): boolean => line.trim() !== '';
 const linesOf = (text: string): string[] => text.match(/[^\r\n]*(?:\r\n|\n|\r)|[^\r\n]+$/g) ?? [];
 const bare = (line: string): string => line.replace(/[\r\n]+$/, '');
-
-function lineStart(text: string, offset: number): number {
-  let at = Math.min(offset, text.length);
-  while (at > 0 && text[at - 1] !== '\n' && text[at - 1] !== '\r') at--;
-  return at;
-}
 
 function lineEnd(text: string, offset: number): number {
   let at = offset;

@@ -1,4 +1,5 @@
 import type { Statement } from '#grammar/ast.ts';
+import { lineStart } from '#grammar/line-start.ts';
 import type { SourceFile } from '#grammar/source.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
@@ -79,8 +80,7 @@ function extractProp({ plan }: Analysis, { uri }: SourceFile, run: RunStatement,
 
 /** The comment lines above a run are about the run: the prop goes above them. */
 function declarationTop({ declaration }: Origin): number {
-  const at = declaration.text.search(/\S/);
-  return declaration.text.lastIndexOf('\n', at) + 1;
+  return lineStart(declaration.text, declaration.text.search(/\S/));
 }
 
 function freeName(plan: Plan, wanted: string): string {
@@ -144,6 +144,5 @@ function keepsDisplay({ plan, account, findings, preview }: Analysis, edits: rea
 
 /** The blanks that the line of an offset starts with. */
 function indentOf(text: string, offset: number): string {
-  const start = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
-  return /^[^\S\r\n]*/.exec(text.slice(start, offset))?.[0] ?? '';
+  return /^[^\S\r\n]*/.exec(text.slice(lineStart(text, offset), offset))?.[0] ?? '';
 }

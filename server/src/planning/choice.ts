@@ -1,4 +1,4 @@
-import type { Board, Plan, Run, Supply } from '../model/plan.ts';
+import type { Board, Design, Plan, Run, Supply } from '../model/plan.ts';
 import { wayBetween } from '../model/run-geometry.ts';
 import { shortestWay, type Way } from '../model/shortest-way.ts';
 import type { IslandCircuit } from '../model/to-circuit.ts';
@@ -51,7 +51,7 @@ export function costOf(choice: Choice, spots: readonly Spot[]): Cost {
 /** The least that so many taps among some spots can cost, whichever they are. */
 export function leastCostOf(choice: Choice, spots: readonly Spot[], count: number): Cost {
   const ways = spots.map(({ way }) => choice.reach + way).sort((a, b) => a - b);
-  const nearest = ways.slice(0, count).map((way) => rounded(way, choice.step));
+  const nearest = ways.slice(0, count).map((way) => roundedUp(way, choice.step));
   if (!choice.trunk) return costOfLengths(choice, nearest);
   // A trunk is nowhere shorter than the way to its farthest tap, and each of its cables has a step at least.
   const [first = 0] = nearest;
@@ -77,11 +77,17 @@ function costOfLengths({ limited, parallel, trunk, ofMetre }: Choice, lengths: r
 export function cableLengths({ reach, step, trunk }: Choice, spots: readonly Spot[]): number[] {
   return spots.map(({ point, way }, index) => {
     const before = spots[index - 1];
-    return rounded(trunk && before !== undefined ? wayBetween(before.point, point) : reach + way, step);
+    return roundedUp(trunk && before !== undefined ? wayBetween(before.point, point) : reach + way, step);
   });
 }
 
-function rounded(length: number, step: number): number {
+/** m that the lengths of planned cables are rounded up to: half a metre or a foot. */
+export function cableStep({ units }: Pick<Design, 'units'>): number {
+  return units === 'metric' ? 0.5 : 0.3048;
+}
+
+/** The next whole number of steps, one at least. */
+export function roundedUp(length: number, step: number): number {
   return Math.max(step, Math.ceil(length / step - 1e-9) * step);
 }
 
@@ -106,7 +112,7 @@ export function choicesFor(
     limited: routes.length,
     room,
     reach: (way?.length ?? lead?.length ?? 1) + 2 * plan.design.slack.value,
-    step: plan.design.units === 'metric' ? 0.5 : 0.3048,
+    step: cableStep(plan.design),
   };
   const isPriced = currencyOf(cables) !== undefined;
   return cables.flatMap((cable) =>

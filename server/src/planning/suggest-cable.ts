@@ -4,6 +4,7 @@ import type { Feed, FeedPiece } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
 import { closes } from './holds.ts';
 import { cablesFor, taps } from './reach.ts';
+import { endOf } from './write-outputs.ts';
 
 type CablePiece = FeedPiece & { readonly kind: 'cable' };
 
@@ -59,7 +60,7 @@ function exchanges({ plan }: SuggestContext, feed: Feed): { edits: Edit[]; text:
             text: `${first.cable.name} x 2`,
             area: first.cable.conductor.area * 2,
             edits: pieces.map(({ cableOrigin }) => ({
-              origin: { ...cableOrigin, start: cableOrigin.end },
+              origin: endOf(cableOrigin),
               text: ' x 2',
             })),
           },

@@ -1,9 +1,11 @@
+import { lineStart } from '#grammar/line-start.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix, Origin } from '../model/finding.ts';
 import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { RunGeometry, wayFromStart } from '../model/run-geometry.ts';
 import { metres } from '../model/texts.ts';
+import { cableStep, roundedUp } from './choice.ts';
 import { closes } from './holds.ts';
 
 /**
@@ -38,8 +40,7 @@ function leadFor(plan: Plan, run: Run, far: number): string {
   const lead = run.pieces.find((piece) => piece.kind === 'lead');
   if (lead?.kind !== 'lead') return '';
   const way = lead.path.length === 0 ? '' : `  along ${lead.path.map((place) => place.name).join(' to ')}`;
-  const step = plan.design.units === 'metric' ? 0.5 : 0.3048;
-  const length = Math.ceil((lead.length + far) / step - 1e-9) * step;
+  const length = roundedUp(lead.length + far, cableStep(plan.design));
   // As wide as the plan writes it.
   const blanks =
     /^[ \t]*lead([ \t]+)/m.exec(run.whole.declaration.text.slice(run.whole.start, run.whole.end))?.[1] ?? ' ';
@@ -79,8 +80,4 @@ function linesOf(run: Run): { origin: Origin; before: number; way: number; text:
     }
   }
   return lines;
-}
-
-function lineStart(text: string, offset: number): number {
-  return Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
 }

@@ -1,11 +1,11 @@
-import type { Edit, Origin } from '../model/finding.ts';
+import type { Edit } from '../model/finding.ts';
 import type { Feed, Plan, Run } from '../model/plan.ts';
 import { metres } from '../model/texts.ts';
 import { type Choice, cableLengths } from './choice.ts';
 import type { PlannedOutput } from './outputs.ts';
 import { taps } from './reach.ts';
 import type { Spot } from './spots.ts';
-import { outputEdits } from './write-outputs.ts';
+import { endOf, outputEdits } from './write-outputs.ts';
 
 /** Feeds as lines of the plan: below the last feed of the run, or below the run; outputs in the block of the supply or board. */
 export function editsOf(
@@ -52,8 +52,4 @@ function freeName(name: string, taken: Set<string>): string {
 
 function lastFeedOf(plan: Plan, run: Run): Feed | undefined {
   return [...plan.feeds.values()].findLast((feed) => taps(feed, run) && feed.whole.uri === run.whole.uri);
-}
-
-function endOf(origin: Origin): Origin {
-  return { ...origin, start: origin.end };
 }

@@ -1,3 +1,4 @@
+import { lineStart } from '#grammar/line-start.ts';
 import type { Edit, Origin } from '../model/finding.ts';
 import type { Board, Output, Supply } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
@@ -40,15 +41,14 @@ function shorten(line: readonly Output[], given: readonly Given[]): Edit[] {
   const last = /\bto\s+(\d+)/.exec(text);
   if (last?.[1] === undefined) return [];
   const at = end + last.index + last[0].length;
-  const lineStart = Math.max(declaration.text.lastIndexOf('\n', start), declaration.text.lastIndexOf('\r', start)) + 1;
-  const indent = declaration.text.slice(lineStart, start);
+  const indent = declaration.text.slice(lineStart(declaration.text, start), start);
   const blanks = /^[ \t]*/.exec(text)?.[0] ?? ' ';
   const lines = [...given]
     .sort((a, b) => a.number - b.number)
     .map(({ number, fuse }) => `\n${indent}output ${blanks}${number}  fuse ${rating(fuse)}`);
   return [
     { origin: { ...first.origin, start: at - last[1].length, end: at }, text: String(Math.max(...kept)) },
-    { origin: { ...first.fuse.origin, start: first.fuse.origin.end }, text: lines.join('') },
+    { origin: endOf(first.fuse.origin), text: lines.join('') },
   ];
 }
 
@@ -57,7 +57,7 @@ function newLines({ whole }: Supply | Board, added: readonly Given[]): Edit {
   const text = whole.declaration.text.slice(0, whole.end);
   const lines = (lead: string) => added.map(({ number, fuse }) => `${lead}${number}  fuse ${rating(fuse)}\n`).join('');
   if (!text.trimEnd().endsWith('}')) return { origin: endOf(whole), text: ` {\n${lines('  output ')}}` };
-  const start = Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r')) + 1;
+  const start = lineStart(text, text.length);
   const body = text.slice(whole.start, start);
   const lead =
     /^([ \t]*output[ \t]+)\d/m.exec(body)?.[1] ??
@@ -65,6 +65,7 @@ function newLines({ whole }: Supply | Board, added: readonly Given[]): Edit {
   return { origin: { ...whole, start, end: start }, text: lines(lead) };
 }
 
-function endOf(origin: Origin): Origin {
+/** The place right behind a piece of text. */
+export function endOf(origin: Origin): Origin {
   return { ...origin, start: origin.end };
 }

@@ -1,4 +1,5 @@
 import type { Block, Item, Statement } from '#grammar/ast.ts';
+import { lineStart } from '#grammar/line-start.ts';
 import type { SourceFile } from '#grammar/source.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
@@ -51,10 +52,10 @@ export function contextAt(file: SourceFile, offset: number): CompletionContext |
   const base = file.offsets.get(declaration) ?? 0;
   const at = offset - base;
   const { text } = declaration;
-  const lineStart = startOfLine(text, at);
-  if (inComment(text.slice(lineStart, at))) return undefined;
+  const start = lineStart(text, at);
+  if (inComment(text.slice(start, at))) return undefined;
   const place = placeAt(declaration.statements, at);
-  const statement = place.statements.find(({ span }) => span.start >= lineStart && span.start < at);
+  const statement = place.statements.find(({ span }) => span.start >= start && span.start < at);
   const items = statement?.items ?? [];
   const partial = items.find(({ span }) => span.start < at && at <= span.end);
   if (
@@ -152,10 +153,6 @@ function touches(partial: Item | undefined): boolean {
 
 function firstWord({ items }: Statement): string[] {
   return items[0]?.kind === 'word' ? [items[0].text] : [];
-}
-
-function startOfLine(text: string, at: number): number {
-  return Math.max(text.lastIndexOf('\n', at - 1), text.lastIndexOf('\r', at - 1)) + 1;
 }
 
 function inComment(line: string): boolean {

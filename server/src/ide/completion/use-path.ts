@@ -1,3 +1,4 @@
+import { lineStart } from '#grammar/line-start.ts';
 import type { SourceFile } from '#grammar/source.ts';
 import { resolveUse } from '../../analysis/resolve-use.ts';
 import { relativePath } from '../relative-path.ts';
@@ -11,8 +12,9 @@ export function completeUsePath(
   root: string,
 ): Completion | undefined {
   const { text, uri } = file;
-  const lineStart = Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
-  const typed = /^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"]*)$/.exec(text.slice(lineStart, offset))?.[1];
+  const typed = /^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"]*)$/.exec(
+    text.slice(lineStart(text, offset), offset),
+  )?.[1];
   if (typed === undefined) return undefined;
   const rest = /^[^"\r\n]*/.exec(text.slice(offset))?.[0] ?? '';
   const closed = text[offset + rest.length] === '"';
