@@ -25,6 +25,8 @@ export interface RandomOptions {
   /** Kinds of pixels to draw from; all but `chain` when left out. */
   readonly kinds?: readonly PixelKind[];
   readonly mostPixels?: number;
+  /** Pixels of the longest stretch, 40 when left out. */
+  readonly longest?: number;
   /** False: supplies never reach their current limit. */
   readonly mayLimit?: boolean;
 }
@@ -121,7 +123,7 @@ class Builder {
     const parts = this.whole(1, 4);
     const model = this.model(1);
     for (let part = 0; part < parts && this.pixelsLeft > 0; part++) {
-      const count = Math.min(this.whole(1, 40), this.pixelsLeft);
+      const count = Math.min(this.whole(1, this.options.longest ?? 40), this.pixelsLeft);
       this.pixelsLeft -= count;
       const start = joints[joints.length - 1]!;
       const end = { positive: this.node(), negative: this.node() };
