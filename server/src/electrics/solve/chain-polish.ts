@@ -1,7 +1,7 @@
 /** Newton's method on pixels that are close to their solution: without divisions, and without a search along the step. */
 import { fitInterval } from './chain-interval.ts';
 import { settledVolts } from './chain-settle.ts';
-import { type Chain, type ChainScratch, setEnds } from './chain-state.ts';
+import { type Chain, type ChainScratch, mostGrowth, setPixelEnds } from './chain-state.ts';
 import { bendFrom, pieceSize } from './load-curve.ts';
 
 const leastPixels = 4;
@@ -10,8 +10,6 @@ const mostSweeps = 4;
 const closeVolts = 1e-2;
 /** What the step after the last may still be, V. */
 const wantedVolts = 1e-11;
-/** Marching is exact to rounding times the growth of the homogeneous solution, and a step needs few of its digits. */
-const mostGrowth = 1e8;
 
 /**
  * Settles the pixels first .. last and sets the currents and slopes at the ends. False when they are not that close,
@@ -34,7 +32,7 @@ export function polishPixels(chain: Chain, start: number, end: number, scratch: 
     const next = (ohms * bendFrom(curve, seen.least - largest) * (largest * (pixels + 1)) ** 2) / 16;
     chain.isSettled = largest <= settledVolts || next <= wantedVolts;
     if (!chain.isSettled && !(next <= 10 * scratch.tolerance ** 2)) continue;
-    storeEnds(chain, start, end);
+    setPixelEnds(chain, start, end, seen, false);
     return true;
   }
   return false;
@@ -144,16 +142,4 @@ function march(chain: Chain, start: number, end: number, scratch: ChainScratch):
 /** Undoes the last step. */
 function takeBack({ first, last, volts }: Chain, { inverse: homogeneous, change }: ChainScratch): void {
   for (let k = first; k <= last; k++) volts![k] -= change[k] + seen.share * homogeneous[k];
-}
-
-/** Sets what the ends see after the last step. */
-function storeEnds(chain: Chain, start: number, end: number): void {
-  const { first, last, count, ohms, curve } = chain;
-  const volts = chain.volts!;
-  const bend = ohms * curve.fullAmps;
-  const after = count - last;
-  const startFlow = (start - volts[first]) / first + (bend * (first - 1)) / 2;
-  const endFlow = (volts[last] - end) / after - (bend * (after - 1)) / 2;
-  const { startSlope, crossSlope, endSlope } = seen;
-  setEnds(chain, end, startFlow / ohms, endFlow / ohms, startSlope / ohms, crossSlope / ohms, endSlope / ohms, false);
 }

@@ -12,7 +12,7 @@
  */
 import { drawAll } from './chain-draw.ts';
 import { isRegulated, startingVolts } from './chain-interval.ts';
-import { type Chain, type ChainScratch, setEnds, takeRoom } from './chain-state.ts';
+import { type Chain, type ChainScratch, mostGrowth, setEnds, takeRoom } from './chain-state.ts';
 
 /** Rough volts are not good enough for a smaller tolerance than this, V. */
 export const roughVolts = 5e-4;
@@ -140,9 +140,6 @@ function sweepNodes(chain: Chain, volts: Float64Array, n: number, scratch: Chain
   follow.end2 = (toVolts[n - 2] * home[n - 2] * atEnd) / y;
   return largest;
 }
-
-/** Marching is exact to rounding times the growth of the homogeneous solution. */
-const mostGrowth = 1e8;
 
 /**
  * The flows and slopes at the ends. From node 0 to node 1 the flow falls by the sum of (1 - j / h) f[j] over the pixels

@@ -1,7 +1,7 @@
 /** Newton's method on the pixels of a chain that are solved one by one. */
 import { drawPixels } from './chain-draw.ts';
 import { fitInterval } from './chain-interval.ts';
-import { type Chain, type ChainScratch, setEnds } from './chain-state.ts';
+import { type Chain, type ChainScratch, setPixelEnds } from './chain-state.ts';
 
 const mostSweeps = 80;
 /** A Newton step below this is the last one: the next would be of the order of its square. */
@@ -33,13 +33,7 @@ export function settlePixels(chain: Chain, start: number, end: number, scratch: 
     if (fitInterval(chain, start, end, scratch)) step = 0;
   }
   chain.isSettled = largest <= settledVolts;
-  const { first, last, count, ohms, curve } = chain;
-  const bend = ohms * curve.fullAmps;
-  const after = count - last;
-  const startFlow = (start - volts[first]) / first + (bend * (first - 1)) / 2;
-  const endFlow = (volts[last] - end) / after - (bend * (after - 1)) / 2;
-  const { startSlope, crossSlope, endSlope } = seen;
-  setEnds(chain, end, startFlow / ohms, endFlow / ohms, startSlope / ohms, crossSlope / ohms, endSlope / ohms, rising);
+  setPixelEnds(chain, start, end, seen, rising);
 }
 
 /** Where `eliminate` leaves the slopes of the end currents, times r, and the energy's slope at the step's foot. */

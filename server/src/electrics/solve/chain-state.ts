@@ -85,6 +85,9 @@ export function sag(left: number, right: number, m: number, k: number, bend: num
   return left + ((right - left) * k) / m - (bend * k * (m - k)) / 2;
 }
 
+/** Marching is exact to rounding times the growth of the homogeneous solution, and a step needs few of its digits. */
+export const mostGrowth = 1e8;
+
 const roomLength = 1 << 16;
 
 /** Room for the volts of a chain. */
@@ -115,4 +118,23 @@ export function setEnds(
   chain.startSlope = startSlope;
   chain.crossSlope = crossSlope;
   chain.endSlope = endSlope + (rising && slope < 0 ? 0 : slope);
+}
+
+/** Slopes of the end currents, times r. */
+export interface EndSlopes {
+  readonly startSlope: number;
+  readonly crossSlope: number;
+  readonly endSlope: number;
+}
+
+/** Stores what the ends see of the pixels first .. last and of those in regulation beside them. */
+export function setPixelEnds(chain: Chain, start: number, end: number, slopes: EndSlopes, rising: boolean): void {
+  const { first, last, count, ohms, curve } = chain;
+  const volts = chain.volts!;
+  const bend = ohms * curve.fullAmps;
+  const after = count - last;
+  const startFlow = (start - volts[first]) / first + (bend * (first - 1)) / 2;
+  const endFlow = (volts[last] - end) / after - (bend * (after - 1)) / 2;
+  const { startSlope, crossSlope, endSlope } = slopes;
+  setEnds(chain, end, startFlow / ohms, endFlow / ohms, startSlope / ohms, crossSlope / ohms, endSlope / ohms, rising);
 }
