@@ -6,7 +6,7 @@
 import { Host } from '#server/analysis/host.ts';
 import { SEARCH_OPTIONS, type SearchResult, searchInjection } from '#server/planning/injection-search.ts';
 import { titleOf } from '#server/planning/suggest-injection.ts';
-import { longRunPlan } from '../support/long-run.ts';
+import { longRunPlan } from '../support/long-run-plan.ts';
 import { processorTime, show, timingOf } from './measure.ts';
 
 const MAIN = 'file:///bench/plan.festoon';

@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { CancellationTokenSource } from 'vscode-languageserver';
 import { inTurns } from '#server/lsp/in-turns.ts';
 import { injectionSteps, SEARCH_OPTIONS } from '#server/planning/injection-search.ts';
-import { longRunPlan } from '../../support/long-run.ts';
+import { longRunPlan } from '../../support/long-run-plan.ts';
 import { analysePlan } from '../../support/plans.ts';
 
 /** Long work leaves room for other messages, and stops when nobody waits for it any more. */

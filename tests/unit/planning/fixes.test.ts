@@ -9,6 +9,7 @@ import type { Finding, Fix } from '#server/model/finding.ts';
 import { finish } from '#server/planning/steps.ts';
 import { suggestFixes } from '#server/planning/suggestions.ts';
 import { isHuge } from '../../support/is-huge.ts';
+import { bulletPart } from '../../support/parts.ts';
 import { analysePlan, hostOf, MAIN } from '../../support/plans.ts';
 
 /** Computed fixes keep their word: each closes its finding, adds none, and leaves a formatted plan formatted. */
@@ -65,16 +66,7 @@ describe('computed fixes', () => {
 
 /** Eighty pixels of 56.5 mA at the far end of a long lead: 4.5 A that the port's fuse is not for. */
 function planWith(feed: string, more = ''): string {
-  return `part pixel bullet {
-  voltage 12 V
-  least 10.8 V
-  red 18.5 mA  knee 7.2 V  dark 6 V
-  green 18.5 mA  knee 10.4 V  dark 9.6 V
-  blue 18.5 mA  knee 10.4 V  dark 9.6 V
-  idle 1 mA
-  wire 18 AWG
-}
-part cable data-only {
+  return `${bulletPart('idle 1 mA')}part cable data-only {
   conductor 18 AWG
   carries ground data
 }

@@ -12,6 +12,7 @@ import { cablesFor, ownersFor, passing, supplyOf } from '#server/planning/reach.
 import { type Spot, spotsOf } from '#server/planning/spots.ts';
 import { CURED_BY_INJECTION, Trial } from '#server/planning/trial.ts';
 import { editsOf } from '#server/planning/write-answer.ts';
+import { bulletPart } from '../../support/parts.ts';
 import { analysePlan } from '../../support/plans.ts';
 
 /** The search finds what trying everything finds, and a trial on the network says what the plan as a whole says. */
@@ -55,16 +56,7 @@ function planOf(drawn: Shape): string {
   return `plan "drawn" {
   air 0 degC to 20 degC
 ${tolerance ? '  tolerance supplies 1 % pixels 5 %\n' : ''}}
-part pixel bullet {
-  voltage 12 V
-  least 10.8 V
-  red 18.5 mA  knee 7.2 V  dark 6 V
-  green 18.5 mA  knee 10.4 V  dark 9.6 V
-  blue 18.5 mA  knee 10.4 V  dark 9.6 V
-  wire 18 AWG
-  rated 5 A
-}
-part cable lead {
+${bulletPart('rated 5 A')}part cable lead {
   conductor 18 AWG
   carries ${powered ? 'V+ ground data' : 'ground data'}
 }

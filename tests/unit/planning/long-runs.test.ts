@@ -7,7 +7,7 @@ import { SEARCH_OPTIONS, searchInjection } from '#server/planning/injection-sear
 import { whyNoInjection } from '#server/planning/reasons.ts';
 import { titleOf } from '#server/planning/suggest-injection.ts';
 import { CURED_BY_INJECTION } from '#server/planning/trial.ts';
-import { type LongRun, longRunPlan } from '../../support/long-run.ts';
+import { type LongRun, longRunPlan } from '../../support/long-run-plan.ts';
 import { analysePlan } from '../../support/plans.ts';
 
 /** A long run of steady pixels is offered feeds that check clean, or told a reason that is true. */

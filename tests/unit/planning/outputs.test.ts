@@ -5,20 +5,12 @@ import type { SuggestContext } from '#server/checks/check.ts';
 import { searchInjection } from '#server/planning/injection-search.ts';
 import { outputsFor } from '#server/planning/outputs.ts';
 import { outputEdits } from '#server/planning/write-outputs.ts';
+import { bulletPart } from '../../support/parts.ts';
 import { analysePlan, MAIN } from '../../support/plans.ts';
 
 /** Planned feeds start at outputs that are there, as long as there are any. */
 
-const PARTS = `part pixel bullet {
-  voltage 12 V
-  least   10.8 V
-  red     18.5 mA  knee 7.2 V  dark 6 V
-  green   18.5 mA  knee 10.4 V  dark 9.6 V
-  blue    18.5 mA  knee 10.4 V  dark 9.6 V
-  idle    1 mA
-  wire    18 AWG
-}
-part cable data-only {
+const PARTS = `${bulletPart('idle 1 mA')}part cable data-only {
   conductor 18 AWG
   carries   ground data
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { searchInjection } from '#server/planning/injection-search.ts';
+import { bulletPart } from '../../support/parts.ts';
 import { analysePlan } from '../../support/plans.ts';
 
 /** What planned feeds cost where the shape of a prop or a price decides. Lengths by hand. */
@@ -7,15 +8,7 @@ import { analysePlan } from '../../support/plans.ts';
 const plan = (canvas: string, thin = '', thick = '') => `plan "shapes" {
   slack 0.5 m
 }
-part pixel bullet {
-  voltage 12 V
-  least 10.8 V
-  red 18.5 mA  knee 7.2 V  dark 6 V
-  green 18.5 mA  knee 10.4 V  dark 9.6 V
-  blue 18.5 mA  knee 10.4 V  dark 9.6 V
-  wire 18 AWG
-}
-part cable data-only {
+${bulletPart()}part cable data-only {
   conductor 18 AWG
   carries ground data
 }

@@ -7,7 +7,7 @@ import { cablesFor, ownersFor, passing } from '#server/planning/reach.ts';
 import { spotsOf } from '#server/planning/spots.ts';
 import { Trial } from '#server/planning/trial.ts';
 import { editsOf } from '#server/planning/write-answer.ts';
-import { longRunPlan } from '../../support/long-run.ts';
+import { longRunPlan } from '../../support/long-run-plan.ts';
 import { analysePlan, MAIN } from '../../support/plans.ts';
 
 /** The pixel that a trial calls the worst is the one with the least volts in the plan with the feeds written into it. */

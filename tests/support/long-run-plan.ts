@@ -1,3 +1,5 @@
+import { bulletPart } from './parts.ts';
+
 /** One long run of outlines of a hundred pixels, all joints in reach, and supplies each farther off than the last. */
 export interface LongRun {
   readonly strings: number;
@@ -13,17 +15,7 @@ export function longRunPlan({ strings, brightness, rated, supplies }: LongRun): 
   return `plan "long" {
   design-for full-white at ${brightness} %
 }
-part pixel bullet {
-  voltage 12 V
-  least 10.8 V
-  red 18.5 mA  knee 7.2 V  dark 6 V
-  green 18.5 mA  knee 10.4 V  dark 9.6 V
-  blue 18.5 mA  knee 10.4 V  dark 9.6 V
-  idle 1 mA
-  wire 18 AWG
-  rated 5 A
-}
-part cable lead {
+${bulletPart('idle 1 mA', 'rated 5 A')}part cable lead {
   conductor 18 AWG
   carries ground data
 }
