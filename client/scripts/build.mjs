@@ -1,50 +1,12 @@
 /** Bundles the extension, the language server and the command line into dist/, and holds them to a size. */
 import { readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { build } from 'esbuild';
+import { bundles, optionsFor } from './bundles.mjs';
 import { at, command } from './workshop.mjs';
 
-/**
- * With "type": "module" in the tree, the programs for Node are CommonJS files named .cjs.
- * Budgets are bytes of minified code: about a fifth above what the bare protocol libraries and parser need.
- */
-const bundles = [
-  // For both kinds of hosts. VS Code takes a .js file for CommonJS, since the packed manifest has no `type`.
-  {
-    entry: 'client/src/extension-anywhere.ts',
-    out: 'dist/client.js',
-    budget: 520_000,
-    external: ['vscode'],
-    conditions: ['node', 'browser'],
-  },
-  { entry: 'client/webview/main.ts', out: 'dist/drawing.js', budget: 12_000, web: true, format: 'iife' },
-  { entry: 'server/src/lsp/main.ts', out: 'dist/server.cjs', budget: 960_000 },
-  { entry: 'server/src/lsp/main-web.ts', out: 'dist/web/server.js', budget: 960_000, web: true, format: 'iife' },
-  { entry: 'server/src/cli/main.ts', out: 'dist/cli.cjs', budget: 700_000, banner: '#!/usr/bin/env node' },
-];
-
-const { version } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
-
 /** Bundles one entry and returns the names of the files that went into it. */
-async function bundle({ entry, out, external = [], banner = '', web = false, format = 'cjs', conditions }) {
-  const { metafile } = await build({
-    entryPoints: [at(entry)],
-    outfile: at(out),
-    bundle: true,
-    minify: true,
-    platform: web ? 'browser' : 'node',
-    format,
-    // The oldest VS Code that the manifest admits runs its extensions on Node 20.
-    target: web ? 'es2022' : 'node20',
-    sourcemap: 'external',
-    legalComments: 'eof',
-    external,
-    ...(conditions === undefined ? {} : { conditions }),
-    banner: { js: banner },
-    define: { FESTOON_VERSION: JSON.stringify(version) },
-    logLevel: 'warning',
-    absWorkingDir: at(),
-    metafile: true,
-  });
+async function bundle(each) {
+  const { metafile } = await build(optionsFor(each));
   return Object.keys(metafile.inputs);
 }
 

@@ -70,6 +70,7 @@ class DrawingPanel {
   private wanted: View | undefined;
   /** The editor whose plan is drawn: the last one with a plan in it. */
   private editor: TextEditor | undefined;
+  private wasVisible = true;
   private timer: ReturnType<typeof setTimeout> | undefined;
   /** Answers that come late are of no use. */
   private asked = 0;
@@ -89,7 +90,11 @@ class DrawingPanel {
         this.drawSoon();
       }),
       window.onDidChangeTextEditorSelection(({ textEditor }) => this.sendCursor(textEditor)),
-      panel.onDidChangeViewState(() => this.drawSoon()),
+      panel.onDidChangeViewState(() => {
+        // It hears nothing while it is hidden; that it gains or loses the focus changes nothing.
+        if (panel.visible && !this.wasVisible) this.drawSoon();
+        this.wasVisible = panel.visible;
+      }),
       panel.onDidDispose(() => this.dispose()),
     );
   }

@@ -93,11 +93,16 @@ class TestView implements Disposable {
   private async findAll(): Promise<void> {
     const files = await workspace.findFiles('**/*.festoon', '**/node_modules/**', MOST_FILES);
     const seen = new Set<string>();
+    const plans = new Set<string>();
     for (const uri of files) {
       if (seen.has(uri.toString())) continue;
       const answer = await this.find(uri);
+      if (answer !== undefined) plans.add(Uri.parse(answer.plan).toString());
       for (const test of answer?.tests ?? []) seen.add(test.uri);
     }
+    // What is gone from the workspace goes from the view; a plan that stands in no folder stays while it is open.
+    const open = new Set(workspace.textDocuments.map(({ uri }) => uri.toString()));
+    for (const [id] of this.controller.items) if (!plans.has(id) && !open.has(id)) this.controller.items.delete(id);
   }
 
   /** Brings the items of one plan up to date; they hang below the plan's main file. */
@@ -108,7 +113,7 @@ class TestView implements Disposable {
     const { items } = this.controller;
     // A file that belonged to no plan a moment ago may belong to one now.
     if (uri.toString() !== plan.toString()) items.delete(uri.toString());
-    if (answer.tests.length === 0) {
+    if (answer.tests.length === 0 && answer.unread === 0) {
       items.delete(plan.toString());
       return answer;
     }
@@ -152,13 +157,19 @@ class TestView implements Disposable {
     const outcomes = new Map(withIds(answer?.tests ?? []));
     for (const item of wanted) {
       const outcome = outcomes.get(item.id);
-      if (outcome === undefined) run.errored(item, new TestMessage('This line is not in the plan any more.'));
-      else tell(run, item, outcome);
+      if (outcome !== undefined) tell(run, item, outcome);
+      else
+        run.errored(item, new TestMessage(answer === undefined ? NO_ANSWER : 'This line is not in the plan any more.'));
     }
-    if (answer !== undefined && answer.unread > 0)
-      run.appendOutput(`${answer.unread} expect or measured lines could not be read; see the findings.\r\n`);
+    if (answer === undefined || answer.unread === 0) return;
+    // None of them may pass for tested.
+    const said = `${answer.unread} expect or measured lines cannot be read; see the findings.`;
+    run.appendOutput(`${said}\r\n`);
+    run.errored(plan, new TestMessage(said));
   }
 }
+
+const NO_ANSWER = 'Not tested: the server gave no answer. Run it again.';
 
 function tell(run: TestRun, item: TestItem, { passed, message, computed, kind, text, uri, range }: Outcome): void {
   const location = new Location(Uri.parse(uri), rangeOf(range));

@@ -1,10 +1,10 @@
-/** "Write Papers": the papers of the open plan, written into a folder that the person chooses, on any file system. */
+/** "Save Papers": the papers of the open plan, written into a folder that the person chooses, on any file system. */
 import { env, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 
-/** The server in a browser makes no papers. */
-const NOT_HERE = 'Papers are written by Festoon on a computer, not in a browser: festoon report PLAN --out DIR';
-const nothing = () => undefined;
+/** What the protocol calls a request that a server does not know: the one in a browser makes no papers. */
+const METHOD_NOT_FOUND = -32601;
+const NOT_HERE = 'Papers are saved by Festoon on a computer, not in a browser: festoon report PLAN --out DIR';
 
 interface Report {
   readonly files: readonly { readonly name: string; readonly text: string }[];
@@ -21,18 +21,18 @@ export async function writePapers(client: BaseLanguageClient, folder?: unknown):
   const chosen = folder instanceof Uri ? folder : await ask(document.uri);
   if (chosen === undefined) return;
   const textDocument = { uri: client.code2ProtocolConverter.asUri(document.uri) };
-  const report = await client.sendRequest<Report | null>('festoon/report', { textDocument }).catch(nothing);
-  if (report === undefined || report === null) {
-    void window.showErrorMessage(report === null ? 'This plan cannot be read.' : NOT_HERE);
-    return;
-  }
   const encoder = new TextEncoder();
+  let report: Report | null;
   try {
+    report = await client.sendRequest<Report | null>('festoon/report', { textDocument });
+    if (report === null) throw new Error('this plan cannot be read.');
     await workspace.fs.createDirectory(chosen);
     for (const { name, text } of report.files)
       await workspace.fs.writeFile(Uri.joinPath(chosen, name), encoder.encode(text));
   } catch (error) {
-    void window.showErrorMessage(`The papers cannot be written: ${error instanceof Error ? error.message : error}`);
+    const isNotHere = error instanceof Error && 'code' in error && error.code === METHOD_NOT_FOUND;
+    const why = error instanceof Error ? error.message : String(error);
+    void window.showErrorMessage(isNotHere ? NOT_HERE : `The papers cannot be saved: ${why}`);
     return;
   }
   void tell(chosen, report);
@@ -42,7 +42,7 @@ async function ask(plan: Uri): Promise<Uri | undefined> {
   const [folder] =
     (await window.showOpenDialog({
       title: 'Where do the papers go? Files of the same names are replaced.',
-      openLabel: 'Write papers here',
+      openLabel: 'Save papers here',
       canSelectFiles: false,
       canSelectFolders: true,
       ...(plan.scheme === 'untitled' ? {} : { defaultUri: Uri.joinPath(plan, '..') }),
@@ -52,7 +52,7 @@ async function ask(plan: Uri): Promise<Uri | undefined> {
 
 async function tell(folder: Uri, { files, isFound }: Report): Promise<void> {
   const found = isFound ? ' The plan has findings: see the first sheet.' : '';
-  const said = `${files.length} files written: report.html and labels.html to print, drawings, tables as CSV.${found}`;
+  const said = `${files.length} files saved: report.html and labels.html to print, drawings, tables as CSV.${found}`;
   // A browser can only be led to a file that is on its own machine.
   const [open] = folder.scheme === 'file' ? ['Open report.html'] : [];
   const answer = await (open === undefined

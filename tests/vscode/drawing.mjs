@@ -22,7 +22,9 @@ const THEMES = [
 
 const stop = (frame, says) =>
   frame
-    .locator('g.stop', { has: frame.locator('> title', { hasText: new RegExp(`^${says.replace(/[.[\]]/g, '$&')}`) }) })
+    .locator('g.stop', {
+      has: frame.locator('> title', { hasText: new RegExp(`^${says.replace(/[.[\]]/g, '\\$&')}`) }),
+    })
     .first();
 
 async function tell(checks, { page }) {

@@ -1,4 +1,5 @@
 import type { TextDocumentContentParams, TextDocumentContentResult } from 'vscode-languageserver';
+import type { Analysis } from '../analysis/analysis.ts';
 import { netlistOf } from '../model/netlist.ts';
 import { papersOf } from '../papers/papers.ts';
 import type { ServerContext } from './context.ts';
@@ -21,7 +22,8 @@ const UNREAD: TextDocumentContentResult = { text: 'There is no such plan.\n' };
 
 /** Gives what is to be called when a plan has changed: documents that were asked for are then asked for again. */
 export function handleContents({ connection, guard, plans }: ServerContext): () => void {
-  const asked = new Set<string>();
+  /** What each was made of the last time. */
+  const asked = new Map<string, Analysis>();
   connection.workspace.textDocumentContent.on(
     guard.request<TextDocumentContentParams, TextDocumentContentResult>(
       'workspace/textDocumentContent',
@@ -29,24 +31,34 @@ export function handleContents({ connection, guard, plans }: ServerContext): () 
       async ({ uri }) => {
         const [scheme, key] = partsOf(uri);
         if (key === undefined) return UNREAD;
-        asked.delete(uri);
-        asked.add(uri);
-        for (const first of asked) if (asked.size > MOST_FOLLOWED) asked.delete(first);
         const analysis = await plans.analysisFor(key);
+        asked.delete(uri);
+        asked.set(uri, analysis);
+        for (const first of asked.keys()) if (asked.size > MOST_FOLLOWED) asked.delete(first);
         if (analysis.files.length === 0) return UNREAD;
-        if (scheme === 'festoon-papers') return { text: paperMarkdown(papersOf(analysis)) };
+        if (scheme === 'festoon-papers') return { text: paperMarkdown(papersOf(analysis, false)) };
         return { text: `${netlistOf(analysis.plan, analysis.account).lines.join('\n')}\n` };
       },
     ),
   );
+  const refresh = async () => {
+    for (const [uri, before] of [...asked]) {
+      const [, key] = partsOf(uri);
+      if (key === undefined || (await plans.analysisFor(key)) === before) continue;
+      // It is asked for again where it is still open.
+      asked.delete(uri);
+      // A client that is shutting down answers with an error; that is of no interest.
+      void connection.workspace.textDocumentContent.refresh(uri).catch(() => undefined);
+    }
+  };
   let timer: NodeJS.Timeout | undefined;
   return () => {
     clearTimeout(timer);
     if (asked.size === 0) return;
-    timer = setTimeout(() => {
-      // A client that is shutting down answers with an error; that is of no interest.
-      for (const uri of asked) void connection.workspace.textDocumentContent.refresh(uri).catch(() => undefined);
-    }, PAUSE_MS);
+    timer = setTimeout(
+      () => void refresh().catch((error: unknown) => guard.log(error, 'documents made of a plan')),
+      PAUSE_MS,
+    );
   };
 }
 

@@ -11,12 +11,16 @@ import type { Circuit, Design, Extension, Plan, Supply } from './plan.ts';
  */
 export const TRIP_MULTIPLES: Readonly<Record<Trip, readonly [number, number]>> = { B: [3, 5], C: [5, 10], D: [10, 20] };
 
-/** Mains current of a supply, A: output power by efficiency, power factor and mains voltage. */
+/** What a supply takes from the mains, W, where it gives so many: by its efficiency, as far as its part states one. */
+export function mainsWatts({ part }: Supply, watts: number): number {
+  return watts / (part?.efficiency.value ?? 1);
+}
+
+/** Mains current of a supply, A: its mains power by power factor and mains voltage. */
 export function supplyMainsAmps(account: Account, supply: Supply): number {
-  const watts = account.supplies.get(supply)?.watts ?? 0;
   const { part, circuit } = supply;
   if (part === undefined || circuit?.volts === undefined) return 0;
-  return watts / part.efficiency.value / part.powerFactor.value / circuit.volts;
+  return mainsWatts(supply, account.supplies.get(supply)?.watts ?? 0) / part.powerFactor.value / circuit.volts;
 }
 
 /** Mains current of all supplies on a circuit, A. */

@@ -14,16 +14,15 @@ import { powerChecks } from './power-checks.ts';
 import { seasonPaper } from './season-paper.ts';
 import { summary } from './summary.ts';
 
-/** All papers of a display, in the order in which the work needs them. */
-export function papersOf(analysis: Analysis): Paper[] {
+/** All papers of a display, in the order in which the work needs them; those that are drawn can be left out. */
+export function papersOf(analysis: Analysis, isDrawn = true): Paper[] {
   const { plan, account } = analysis;
   return [
     summary(analysis),
     partsList(plan),
     cutList(plan),
     boxes(plan, account),
-    wiring(analysis),
-    site(analysis),
+    ...(isDrawn ? [wiring(analysis), site(analysis)] : []),
     addressTable(plan),
     orderOfWork(plan),
     powerChecks(plan, account),

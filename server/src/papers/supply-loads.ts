@@ -29,14 +29,13 @@ export function supplyLoads(plan: Plan, account: Account): Table {
       const load = account.supplies.get(supply);
       const rated = supply.part?.rated;
       const derated = deratedOf(plan.design, supply);
-      const given = derated?.amps ?? rated ?? 0;
       return [
         supply.name,
         supply.place?.name,
         load === undefined ? undefined : figure(load.amps, amps),
         rated === undefined ? undefined : figure(rated, rating),
         ...(isWarm ? [derated === undefined || derated.share >= 1 ? undefined : figure(derated.amps, amps)] : []),
-        load === undefined || !(given > 0) ? undefined : figure(load.amps / given, share),
+        load === undefined || derated === undefined ? undefined : figure(load.amps / derated.amps, share),
         load === undefined ? undefined : figure(load.watts, watts),
         supply.circuit?.name,
       ];

@@ -1,5 +1,6 @@
 import type { Account } from '../model/account.ts';
-import { circuitAmps, suppliesOn } from '../model/circuit-load.ts';
+import { circuitAmps, mainsWatts, suppliesOn } from '../model/circuit-load.ts';
+import { deratedOf } from '../model/derating.ts';
 import { outputsOf, outputText, usersOf } from '../model/outputs.ts';
 import type { Plan } from '../model/plan.ts';
 import { amps, rating, share, volts, watts } from '../model/texts.ts';
@@ -20,8 +21,9 @@ function supplyFacts(plan: Plan, account: Account): Fact[] {
     const about = factsAbout('supplies', supply.name);
     const load = account.supplies.get(supply);
     if (load === undefined) return [];
-    const rated = supply.part?.rated;
-    const used = rated === undefined ? '' : `, ${share(load.amps / rated)} of its rating`;
+    const derated = deratedOf(plan.design, supply);
+    const limit = (derated?.share ?? 1) < 1 ? 'what it can give when warm' : 'its rating';
+    const used = derated === undefined ? '' : `, ${share(load.amps / derated.amps)} of ${limit}`;
     return [
       about('load', load.amps, `${amps(load.amps)}${used}`, 'less'),
       about('power', load.watts, watts(load.watts), 'less'),
@@ -72,10 +74,10 @@ function circuitFacts(plan: Plan, account: Account): Fact[] {
     const about = factsAbout('circuits', circuit.name);
     const load = circuitAmps(account, circuit);
     const used = circuit.amps === undefined ? '' : `, ${share(load / circuit.amps)} of its breaker`;
-    const power = suppliesOn(plan, circuit).reduce((sum, supply) => {
-      const given = account.supplies.get(supply)?.watts ?? 0;
-      return sum + given / (supply.part?.efficiency.value ?? 1);
-    }, 0);
+    const power = suppliesOn(plan, circuit).reduce(
+      (sum, supply) => sum + mainsWatts(supply, account.supplies.get(supply)?.watts ?? 0),
+      0,
+    );
     return [about('load', load, `${amps(load)}${used}`, 'less'), about('power', power, watts(power), 'less')];
   });
 }

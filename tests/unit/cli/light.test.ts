@@ -141,7 +141,7 @@ describe('festoon light', () => {
   });
 
   it('does not go beyond what the plan is designed for', () => {
-    // Designed for half: 60 mA x 0.5; a pixel that is fully white would draw twice that.
+    // Designed for a tenth, less than the usual 20 %: 255 x 0.1 = 25.5, cut to 25.
     const plan = SMALL.replace('frame-rate 40 fps', 'design-for full-white at 10 %');
     expect(litAt(light(plan, 'porch-edge[1]', ...TO).sent)).toEqual(['1.1=25', '1.2=25', '1.3=25']);
     const { exit, err, sent } = light(plan, 'porch-edge', '--level', '20 %', ...TO);

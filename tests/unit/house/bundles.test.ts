@@ -1,9 +1,19 @@
 import { createHash } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { build } from 'esbuild';
+import { type BuildOptions, type BuildResult, build } from 'esbuild';
 import { describe, expect, it } from 'vitest';
 import { readText, root } from './tree.ts';
+
+interface Shipped {
+  readonly bundles: readonly { readonly entry: string; readonly out: string }[];
+  readonly optionsFor: (bundle: Shipped['bundles'][number]) => BuildOptions;
+}
+const { bundles, optionsFor } = (await import(join(root, 'client/scripts/bundles.mjs'))) as Shipped;
+
+/** All bundles as they are shipped, made anew and not written. */
+const made = Promise.all(bundles.map((each) => build({ ...optionsFor(each), write: false })));
+const inputs = async () => [...new Set((await made).flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {})))];
 
 /**
  * What is shipped can do no more than it must: no other programs, no network, no text taken for code. A plan may come
@@ -49,20 +59,7 @@ describe.each(Object.keys(BROUGHT_ALONG))('%s', (name) => {
 
 describe('our own sources', () => {
   it('start no program and open no connection, but for the git and the test lights of the command line', async () => {
-    const { metafile } = await build({
-      entryPoints: ['client/src/extension.ts', 'server/src/lsp/main.ts', 'server/src/cli/main.ts'].map((entry) =>
-        join(root, entry),
-      ),
-      bundle: true,
-      write: false,
-      metafile: true,
-      outdir: 'unused',
-      platform: 'node',
-      external: ['vscode'],
-      define: { FESTOON_VERSION: '"0"' },
-      absWorkingDir: root,
-    });
-    const own = Object.keys(metafile.inputs).filter((input) => !input.includes('node_modules'));
+    const own = (await inputs()).filter((input) => !input.includes('node_modules'));
     expect(own.length).toBeGreaterThan(100);
     const risky = own.filter((input) =>
       [...modulesOf(readText(input))].some((module) => [...NETWORK, 'child_process'].includes(module)),
@@ -73,27 +70,14 @@ describe('our own sources', () => {
 
 describe('a build', () => {
   it('gives the same bytes every time', { timeout: 60_000 }, async () => {
-    const hashes = await Promise.all([once(), once()]);
-    expect(hashes[0]).toEqual(hashes[1]);
-    expect(hashes[0]).toHaveLength(2);
+    const again = await Promise.all(bundles.map((each) => build({ ...optionsFor(each), write: false })));
+    expect(again.map(hashes)).toEqual((await made).map(hashes));
+    expect(again).toHaveLength(5);
   });
 });
 
-async function once(): Promise<string[]> {
-  const { outputFiles } = await build({
-    entryPoints: [join(root, 'server/src/lsp/main.ts'), join(root, 'client/src/extension.ts')],
-    bundle: true,
-    minify: true,
-    write: false,
-    outdir: 'unused',
-    platform: 'node',
-    format: 'cjs',
-    external: ['vscode'],
-    define: { FESTOON_VERSION: '"0"' },
-    absWorkingDir: root,
-  });
-  return outputFiles.map(({ contents }) => createHash('sha256').update(contents).digest('hex'));
-}
+const hashes = ({ outputFiles = [] }: BuildResult) =>
+  outputFiles.map(({ contents }) => createHash('sha256').update(contents).digest('hex'));
 
 /** Tools that build or fetch something when they are installed; with the scripts off they do without. */
 const KNOWN_SCRIPTS = new Set(['esbuild', 'fsevents', 'keytar', '@vscode/vsce-sign']);
@@ -120,17 +104,9 @@ describe('what is installed', () => {
 
 describe('the packages of others in the bundles', () => {
   it('are named with their licences, and no other', async () => {
-    const { metafile } = await build({
-      entryPoints: ['client/src/extension.ts', 'server/src/lsp/main.ts', 'server/src/cli/main.ts'].map((entry) =>
-        join(root, entry),
-      ),
-      ...{ bundle: true, write: false, metafile: true, outdir: 'unused', platform: 'node', external: ['vscode'] },
-      ...{ define: { FESTOON_VERSION: '"0"' }, absWorkingDir: root },
-    });
-    const inputs = Object.keys(metafile.inputs).flatMap(
-      (path) => /.*node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(path)?.[1] ?? [],
+    const packages = new Set(
+      (await inputs()).flatMap((path) => /.*node_modules\/((?:@[^/]+\/)?[^/]+)\//.exec(path)?.[1] ?? []),
     );
-    const packages = new Set(inputs);
     expect(packages.size).toBeGreaterThan(3);
     const notices = bundle('NOTICES.txt');
     const named = [...notices.matchAll(/^(@?[a-z0-9./-]+) \d+\.\d+\.\d+\S* \(.+\)$/gm)].map(([, name = '']) => name);

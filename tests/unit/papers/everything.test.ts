@@ -190,7 +190,7 @@ it('the energy of the season is that of the hand calculation', () => {
   // 30 nights of 4 h. The pixels at 50 %: 10 x 60 mA x 0.5 = 0.3 A at 12 V, 3.6 W, over 0.8 efficiency 4.5 W on garden:
   // 0.54 kWh, 0.16 to pay. The big supply, on no circuit, feeds floods and a board.
   const rows = table('season', 'season');
-  expect(rows[0]).toEqual(['garden', '0.5 kWh', '0.16']);
+  expect(rows[0]).toEqual(['garden', '0.54 kWh', '0.16']);
   expect(rows[1]?.[0]).toBe('on no circuit');
   expect(paper('season').intro).toContain('30 nights of 4 h, white at 50 % on average');
 });

@@ -136,16 +136,29 @@ export const documentTests: Record<string, () => Promise<void>> = {
     );
   },
 
-  'the papers can be read beside the plan': async () => {
-    const plan = await openPlan();
+  'the papers can be read beside the plan, and follow it': async () => {
+    await openPlan();
     await commands.executeCommand('festoon.showPapers');
-    const papers = await workspace.openTextDocument(
-      Uri.from({ scheme: 'festoon-papers', path: 'plan.md', query: plan.uri.toString() }),
+    const opened = () => workspace.textDocuments.find(({ uri }) => uri.scheme === 'festoon-papers');
+    await until(
+      'the papers, opened by the command',
+      () => opened() !== undefined,
+      () => workspace.textDocuments.map(({ uri }) => String(uri)),
     );
+    const papers = opened();
+    assert.ok(papers !== undefined);
     const text = papers.getText();
     for (const word of ['# Parts list', '# Cut list', '# Order of work', 'eaves']) assert.ok(text.includes(word), word);
     // A label of the plan stays a text.
     assert.doesNotMatch(text.replaceAll(/\\./g, ''), /!\[/);
+    assert.doesNotMatch(text, /\b90\b/);
+    await changed('100 px', '90 px', () =>
+      until(
+        'papers of 90 pixels',
+        () => /\b90\b/.test(papers.getText()),
+        () => papers.lineCount,
+      ),
+    );
     await commands.executeCommand('workbench.action.closeActiveEditor');
   },
 
