@@ -2,7 +2,7 @@ import type { Statement } from '#grammar/ast.ts';
 import type { Declaration, SourceFile } from '#grammar/source.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
-import { bindLine } from './bind.ts';
+import { bindLine } from './bind/bind.ts';
 import type { BoundLine } from './bound.ts';
 import { characterFindings } from './characters.ts';
 import { collector, type Finding } from './finding.ts';

@@ -5,7 +5,7 @@ import { Declaration } from '#grammar/source.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { entryOf, entryOfPath, readLine } from '#server/ide/read-line.ts';
-import { bindStatement } from '#server/model/bind.ts';
+import { bindStatement } from '#server/model/bind/bind.ts';
 
 /** Every line of every example of the vocabulary, with its entry. */
 function* lines(entries: readonly Entry[]): Iterable<{ text: string; entry: Entry }> {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { readSource } from '#grammar/source.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
-import { bindLine } from '#server/model/bind.ts';
+import { bindLine } from '#server/model/bind/bind.ts';
 import type { Bound, Measure, Range } from '#server/model/bound.ts';
 import { collector, type Finding } from '#server/model/finding.ts';
 

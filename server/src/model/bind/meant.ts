@@ -1,7 +1,7 @@
 import type { Item, Word } from '#grammar/ast.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry, Kind, Phrase } from '#grammar/words/entry.ts';
-import { closest } from './spelling.ts';
+import { closest } from '../spelling.ts';
 
 /** What a word that has no place on its line was most likely meant for. */
 export interface Meant {

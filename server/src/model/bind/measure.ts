@@ -1,9 +1,9 @@
 import type { Quantity, Word } from '#grammar/ast.ts';
 import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
-import { type Binding, originOf } from './binding.ts';
-import type { Measure } from './bound.ts';
-import type { Fix, Origin } from './finding.ts';
-import { closest } from './spelling.ts';
+import { type Binding, originOf } from '../binding.ts';
+import type { Measure } from '../bound.ts';
+import type { Fix, Origin } from '../finding.ts';
+import { closest } from '../spelling.ts';
 
 /**
  * The SI value of a quantity of one of the dimensions due, or none after a report. `next` is the word behind the
