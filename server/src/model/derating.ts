@@ -23,6 +23,11 @@ export function deratedOf(design: Design, supply: Supply): Derated | undefined {
   return { amps: rated * share, share, celsius, rise };
 }
 
+/** Share of what the supply can still give that a load takes; none where nothing is left to take it from. */
+export function shareTaken(load: number, derated: Derated | undefined): number | undefined {
+  return derated === undefined || derated.amps === 0 ? undefined : load / derated.amps;
+}
+
 /** The line goes on beyond its second point: hotter air never gives more, and nothing is less than nothing. */
 export function shareLeft({ above, share, hot }: Derating, celsius: number): number {
   if (celsius <= above) return 1;

@@ -1,5 +1,5 @@
 import type { Account } from '../model/account.ts';
-import { deratedOf } from '../model/derating.ts';
+import { deratedOf, shareTaken } from '../model/derating.ts';
 import type { Plan } from '../model/plan.ts';
 import { amps, rating, share, watts } from '../model/texts.ts';
 import { type Cell, figure, type Table } from './paper.ts';
@@ -29,13 +29,14 @@ export function supplyLoads(plan: Plan, account: Account): Table {
       const load = account.supplies.get(supply);
       const rated = supply.part?.rated;
       const derated = deratedOf(plan.design, supply);
+      const taken = load === undefined ? undefined : shareTaken(load.amps, derated);
       return [
         supply.name,
         supply.place?.name,
         load === undefined ? undefined : figure(load.amps, amps),
         rated === undefined ? undefined : figure(rated, rating),
         ...(isWarm ? [derated === undefined || derated.share >= 1 ? undefined : figure(derated.amps, amps)] : []),
-        load === undefined || derated === undefined ? undefined : figure(load.amps / derated.amps, share),
+        taken === undefined ? undefined : figure(taken, share),
         load === undefined ? undefined : figure(load.watts, watts),
         supply.circuit?.name,
       ];

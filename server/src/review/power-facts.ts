@@ -1,6 +1,6 @@
 import type { Account } from '../model/account.ts';
 import { circuitAmps, mainsWatts, suppliesOn } from '../model/circuit-load.ts';
-import { deratedOf } from '../model/derating.ts';
+import { deratedOf, shareTaken } from '../model/derating.ts';
 import { outputsOf, outputText, usersOf } from '../model/outputs.ts';
 import type { Plan } from '../model/plan.ts';
 import { amps, rating, share, volts, watts } from '../model/texts.ts';
@@ -23,7 +23,8 @@ function supplyFacts(plan: Plan, account: Account): Fact[] {
     if (load === undefined) return [];
     const derated = deratedOf(plan.design, supply);
     const limit = (derated?.share ?? 1) < 1 ? 'what it can give when warm' : 'its rating';
-    const used = derated === undefined ? '' : `, ${share(load.amps / derated.amps)} of ${limit}`;
+    const taken = shareTaken(load.amps, derated);
+    const used = taken === undefined ? '' : `, ${share(taken)} of ${limit}`;
     return [
       about('load', load.amps, `${amps(load.amps)}${used}`, 'less'),
       about('power', load.watts, watts(load.watts), 'less'),

@@ -277,3 +277,11 @@ describe('texts of a plan in a hover', () => {
     expect(cardMarkdown(card)).toContain('abc');
   });
 });
+
+it('a share with as many digits as nobody reads has no other way to say it', () => {
+  const text = `plan "x" {\n  load-supplies ${'9'.repeat(400)} %\n}\n`;
+  const { card } = hover(text.replace('999', '9|99'));
+  expect(card === undefined ? '' : cardText(card)).not.toContain('Infinity');
+  const { card: plain } = hover('plan "x" {\n  load-supplies 8|0 %\n}\n');
+  expect(plain === undefined ? '' : cardText(plain)).toContain('0.8');
+});

@@ -145,3 +145,14 @@ describe('what holds where nothing is said', () => {
     expect(part?.least?.source).toContain('common practice');
   });
 });
+
+it.each([
+  ['14 in', '12 in', '1 m', 'imperial'],
+  ['14in', '12in', '1 m', 'imperial'],
+  ['14 ft 2in', '12in', '1m', 'imperial'],
+  ['14 in', '12 m', '1 m', 'metric'],
+  ['14 min', '12 m', '1 m', 'metric'],
+])('lengths of %s, %s and %s are shown in units that are %s', (first, second, third, units) => {
+  const routes = [first, second, third].map((length, n) => `route shed to roof-${n}  ${length}`);
+  expect(analysePlan(`plan "units"\n${routes.join('\n')}\n`).analysis.plan.design.units).toBe(units);
+});

@@ -142,3 +142,16 @@ accept low-voltage  of porch-edge  because "it is dimmed"`;
   expect(checked.tables.map(({ id }) => id)).toEqual(['accepted', 'checked', 'not-checked']);
   expect(paper(plan, 'summary').intro).toBe('The plan checks clean.');
 });
+
+test('a supply that has nothing left in its warm box shows no share of it', () => {
+  // 100 % at 30 degC and 50 % at 40 degC, so 0 % from 50 degC on; the air of 60 degC is above that.
+  const plan = SMALL.replace('rated   5 A', 'rated   5 A\n  derate above 30 degC  to 50 %  at 40 degC').replace(
+    'frame-rate 40 fps',
+    'frame-rate 40 fps\n  air 0 degC to 60 degC',
+  );
+  expect(plan).toContain('derate');
+  const row = rowsOf(paper(plan, 'summary')).find(([name]) => name === 'psu');
+  expect(row?.[3]).toBe('5 A');
+  expect(row?.[4]).toBe('0 mA');
+  expect(row?.[5]).toBe('');
+});

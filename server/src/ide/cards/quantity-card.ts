@@ -49,7 +49,7 @@ const SHOWN: Readonly<Partial<Record<Dimension, readonly string[]>>> = {
 function otherUnits(si: number, dimension: Dimension, item: Quantity): Fact[] {
   const written = item.terms.length === 1 ? item.terms[0]?.unit : undefined;
   const others = (SHOWN[dimension] ?? []).filter((unit) => unit !== written && !tooLong(inUnit(si, unit)));
-  if (dimension === 'share') return fact('same as', plain(si));
+  if (dimension === 'share') return fact('same as', tooLong(si) ? undefined : plain(si));
   if (dimension === 'rate' && written === 'fps' && si > 0) return fact('one every', `${plain(1000 / si)} ms`);
   return fact('same as', others.map((unit) => `${plain(inUnit(si, unit))} ${unit}`).join(', ') || undefined);
 }

@@ -199,7 +199,8 @@ function countLengths(statement: BoundStatement): { imperial: number; metric: nu
   const look = (fields: object) => {
     for (const given of Object.values(fields) as Given<unknown>[]) {
       if ((given.value as { dimension?: unknown }).dimension !== 'length') continue;
-      if (/\b(?:ft|in|yd)\b/.test(given.text)) counted.imperial++;
+      // A unit may stand close to its number, where no word begins: "14in".
+      if (/(?<!\p{L})(?:ft|in|yd)\b/u.test(given.text)) counted.imperial++;
       else counted.metric++;
     }
   };
