@@ -107,13 +107,19 @@ describe('the way of the power', () => {
 });
 
 describe('formatting', () => {
-  it('of a range and while typing', async () => {
+  it('of a range, of several and while typing', async () => {
     await started('place   shed\nplace   roof\n');
     const edits = await client.ask<TextEdit[]>('textDocument/rangeFormatting', PLAN, {
       range: { start: { line: 1, character: 0 }, end: { line: 1, character: 3 } },
       options: { tabSize: 2, insertSpaces: true },
     });
     expect(withEdits(client.textOf(PLAN), edits)).toBe('place   shed\nplace roof\n');
+    const line = (at: number) => ({ start: { line: at, character: 0 }, end: { line: at, character: 3 } });
+    const several = await client.ask<TextEdit[]>('textDocument/rangesFormatting', PLAN, {
+      ranges: [line(1), line(0)],
+      options: { tabSize: 2, insertSpaces: true },
+    });
+    expect(withEdits(client.textOf(PLAN), several)).toBe('place shed\nplace roof\n');
     const typed = await client.ask<TextEdit[]>('textDocument/onTypeFormatting', PLAN, {
       position: { line: 1, character: 0 },
       ch: '\n',

@@ -1,3 +1,4 @@
+import type { Span } from '#grammar/ast.ts';
 import { formatText } from '#grammar/format.ts';
 import { lineStart } from '#grammar/line-start.ts';
 import type { SourceFile } from '#grammar/source.ts';
@@ -5,7 +6,7 @@ import { lineChanges, type TextChange } from './format.ts';
 import { declarationAt } from './token-at.ts';
 
 /** The changes that bring the lines of a span into the one style. Each declaration is laid out by itself. */
-export function formatRange(file: SourceFile, span: { start: number; end: number }): TextChange[] {
+export function formatRange(file: SourceFile, span: Span): TextChange[] {
   const [first, last] = [lineStart(file.text, span.start), lineEnd(file.text, span.end)];
   const from = declarationAt(file, first);
   if (from === undefined) return [];
@@ -26,6 +27,18 @@ export function formatRange(file: SourceFile, span: { start: number; end: number
     }
   }
   return changes;
+}
+
+/** The same for several spans at once. Two that meet in a line are one: no line is changed twice. */
+export function formatRanges(file: SourceFile, spans: readonly Span[]): TextChange[] {
+  const lines: { start: number; end: number }[] = [];
+  for (const { start, end } of spans.toSorted((one, other) => one.start - other.start)) {
+    const [first, last] = [lineStart(file.text, start), lineEnd(file.text, end)];
+    const before = lines.at(-1);
+    if (before === undefined || first > before.end) lines.push({ start: first, end: last });
+    else before.end = Math.max(before.end, last);
+  }
+  return lines.flatMap((span) => formatRange(file, span));
 }
 
 /** What typing calls for: behind a line break the line before, behind a brace its own line. */

@@ -54,7 +54,7 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
         }
       : false,
     documentFormattingProvider: true,
-    documentRangeFormattingProvider: true,
+    documentRangeFormattingProvider: { rangesSupport: true },
     documentOnTypeFormattingProvider: { firstTriggerCharacter: '\n', moreTriggerCharacter: ['}'] },
     codeLensProvider: { resolveProvider: false },
     callHierarchyProvider: true,

@@ -7,6 +7,7 @@ import {
   type DocumentFormattingParams,
   type DocumentOnTypeFormattingParams,
   type DocumentRangeFormattingParams,
+  type DocumentRangesFormattingParams,
   type DocumentSymbol,
   type DocumentSymbolParams,
   LSPErrorCodes,
@@ -16,7 +17,7 @@ import {
 } from 'vscode-languageserver';
 import { fixAll, remedySteps } from '../ide/fixes.ts';
 import { formatChanges } from '../ide/format.ts';
-import { formatOnType, formatRange } from '../ide/format-range.ts';
+import { formatOnType, formatRange, formatRanges } from '../ide/format-range.ts';
 import { refactorsAt } from '../ide/refactors.ts';
 import { findSymbols, outlineOf } from '../ide/symbols.ts';
 import { FIX_ALL } from './capabilities.ts';
@@ -47,6 +48,22 @@ export function handleDocuments(ctx: ServerContext): void {
       'textDocument/rangeFormatting',
       [],
       ({ to, file, lines }, { range }) => toTextEdits(to, file, formatRange(file, lines.spanOf(range))),
+    ),
+  );
+  connection.onDocumentRangesFormatting(
+    onFile<DocumentRangesFormattingParams, TextEdit[]>(
+      ctx,
+      'textDocument/rangesFormatting',
+      [],
+      ({ to, file, lines }, { ranges }) =>
+        toTextEdits(
+          to,
+          file,
+          formatRanges(
+            file,
+            ranges.map((range) => lines.spanOf(range)),
+          ),
+        ),
     ),
   );
   connection.onDocumentOnTypeFormatting(

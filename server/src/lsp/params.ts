@@ -47,6 +47,7 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'textDocument/onTypeFormatting': [POSITION],
   'textDocument/codeAction': [RANGE, ['context', isRecord]],
   'textDocument/rangeFormatting': [RANGE],
+  'textDocument/rangesFormatting': [['ranges', (value) => isList(value) && (value as unknown[]).every(isRange)]],
   'textDocument/semanticTokens/range': [RANGE],
   'textDocument/inlayHint': [RANGE],
   'textDocument/selectionRange': [['positions', (value) => isList(value) && (value as unknown[]).every(isPosition)]],

@@ -9,7 +9,16 @@ export const NUMBERS_OF_PLACES: readonly unknown[] = [...NUMBERS, ...NUMBERS, nu
 
 const OF_A_FILE = [
   ...['hover', 'completion', 'definition', 'typeDefinition', 'references', 'documentHighlight', 'prepareRename'],
-  ...['rename', 'codeAction', 'formatting', 'rangeFormatting', 'onTypeFormatting', 'documentSymbol', 'foldingRange'],
+  ...[
+    'rename',
+    'codeAction',
+    'formatting',
+    'rangeFormatting',
+    'rangesFormatting',
+    'onTypeFormatting',
+    'documentSymbol',
+    'foldingRange',
+  ],
   ...['selectionRange', 'semanticTokens/full', 'semanticTokens/range', 'inlayHint', 'documentLink', 'diagnostic'],
   ...['signatureHelp', 'codeLens', 'prepareCallHierarchy', 'nothing-of-this-name'],
 ];

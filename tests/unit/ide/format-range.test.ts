@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatText } from '#grammar/format.ts';
 import { readSource } from '#grammar/source.ts';
-import { formatOnType, formatRange } from '#server/ide/format-range.ts';
+import { formatOnType, formatRange, formatRanges } from '#server/ide/format-range.ts';
 import { edited } from '../../support/marked.ts';
 
 const MESSY =
@@ -21,6 +21,19 @@ describe('formatting a range', () => {
   it('of a whole declaration gives what formatting the file gives for it', () => {
     const own = (text: string) => text.slice(text.indexOf('run'), text.indexOf('}') + 1);
     expect(own(inRange(MESSY, 'run', '}'))).toBe(own(formatText(MESSY)));
+  });
+
+  it('touches the lines of several ranges, each of them once, and no line between them', () => {
+    const file = readSource('file:///a', MESSY);
+    const spanOf = (words: string) => ({ start: MESSY.indexOf(words), end: MESSY.indexOf(words) + words.length });
+    // Out of order, and "lead" and "2m" stand in one line.
+    const spans = ['place   roof', '2m', 'lead', 'place   shed'].map(spanOf);
+    expect(edited(MESSY, formatRanges(file, spans))).toBe(
+      MESSY.replace(' lead 2m   of c', '  lead    2 m  of c')
+        .replace('place   roof', 'place roof')
+        .replace('place   shed', 'place shed'),
+    );
+    expect(formatRanges(file, [])).toEqual([]);
   });
 
   it('leaves a declaration that is not closed as it is', () => {
