@@ -44,7 +44,17 @@ export function cablesOf(plan: Plan): CableItem[] {
     ...extensionLeads(plan),
   ];
   const codes = shortCodes(drafts.map(({ key }) => key));
-  return drafts.map((draft) => ({ ...draft, code: codes.get(draft.key) ?? '' }));
+  const ribbon = drafts.find((draft) => isStandard(plan, draft))?.part;
+  return drafts.map((draft) => ({
+    ...draft,
+    part: isStandard(plan, draft) ? ribbon : draft.part,
+    code: codes.get(draft.key) ?? '',
+  }));
+}
+
+/** A ribbon that the plan names no part for is made anew for each run, and is the same all the same. */
+function isStandard({ cables }: Plan, { kind, part }: Draft): boolean {
+  return kind === 'ribbon' && part !== undefined && cables.get(part.name) !== part;
 }
 
 type Draft = Omit<CableItem, 'code'>;

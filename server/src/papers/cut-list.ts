@@ -7,16 +7,19 @@ import { type Cell, type Column, figure, type Paper, type Table, whole } from '.
 
 /** One table for each kind of cable, longest first, so that a drum is cut with little waste. */
 export function cutList(plan: Plan): Paper {
-  const byPart = new Map<string, CableItem[]>();
+  const byPart = new Map<CablePart | string, CableItem[]>();
   for (const cable of cablesOf(plan)) {
-    const name = cable.part === undefined ? unnamed(cable) : (cable.part.label ?? cable.part.name);
-    byPart.set(name, [...(byPart.get(name) ?? []), cable]);
+    const kind = cable.part ?? unnamed(cable);
+    byPart.set(kind, [...(byPart.get(kind) ?? []), cable]);
   }
   return {
     id: 'cuts',
     title: 'Cut list',
     intro: `Cut, label both ends with the code, tick off. A ferrule goes on every stranded end under a screw. Lengths are as the plan states them; a length taken from a route includes ${metres(plan.design.slack.value, plan.design.units)} of slack and drip loop at each end.`,
-    tables: [...[...byPart].map(([name, cables], index) => cutTable(plan, name, cables, index)), ...cordTables(plan)],
+    tables: [
+      ...[...byPart].map(([kind, cables], index) => cutTable(plan, titleOf(kind), cables, index)),
+      ...cordTables(plan),
+    ],
   };
 }
 
@@ -104,6 +107,12 @@ export function endText({ text, place, connector, finish }: CableEnd): string {
   const at = place === undefined ? '' : `, at ${place.name}`;
   const on = connector === undefined ? finish : `with ${connector.name}`;
   return `${text}${at}${on === undefined ? '' : `, ${on}`}`;
+}
+
+/** With its name, since two parts may have the same label. */
+function titleOf(kind: CablePart | string): string {
+  if (typeof kind === 'string') return kind;
+  return kind.label === undefined ? kind.name : `${kind.label} (${kind.name})`;
 }
 
 function unnamed({ kind }: CableItem): string {

@@ -75,14 +75,8 @@ function pixelNeeds(plan: Plan): Need[] {
 
 function cableNeeds(plan: Plan): Need[] {
   const tally = new Tally<Part>();
-  const ribbons = new Map<string, Part>();
-  for (const { part, metres, parallel } of cablesOf(plan)) {
-    if (part === undefined) continue;
-    // A ribbon that the plan does not name is made anew for each run, and is the same all the same.
-    const known = plan.cables.get(part.name) ?? ribbons.get(part.name) ?? part;
-    ribbons.set(part.name, known);
-    tally.add(known, metres * parallel, parallel);
-  }
+  for (const { part, metres, parallel } of cablesOf(plan))
+    if (part !== undefined) tally.add(part, metres * parallel, parallel);
   return [...tally.sums].map(([part, { amount, pieces }]) => ({
     kind: 'cable',
     ...called(part),

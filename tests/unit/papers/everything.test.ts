@@ -265,3 +265,36 @@ describe('a review', () => {
     expect(same).not.toContain('<svg');
   });
 });
+
+it('keeps the ribbon that panels come with apart from a part of the same name', () => {
+  // Two runs of two panels on the 0.3 m that a ribbon has by default, and the plan's own ribbon of 2 m on a third.
+  const runs = ['left', 'right', 'far'].map(
+    (name, n) => `run ${name}  from scan.${n + 1} {
+  panels  1 row x 2 columns  of p5${name === 'far' ? '  ribbon 2 m  through ribbon' : ''}
+}`,
+  );
+  const plan = `${RICH}
+part cable ribbon "flat cable from the drawer" {
+  conductor 0.5 mm2
+  carries   ground data
+  price     3 EUR per-metre
+}
+part controller scan-board {
+  ports 4
+}
+controller scan  of scan-board
+${runs.join('\n')}
+`;
+  const { analysis } = analysePlan(plan);
+  const cables = needsOf(analysis.plan).filter(({ name }) => name === 'ribbon');
+  const own = cables.filter(({ price }) => price !== undefined);
+  expect(own.map(({ label, amount }) => [label, amount])).toEqual([['flat cable from the drawer', 2]]);
+  // The panels of the plan itself have two ribbons of 0.3 m.
+  expect(cables.filter(({ price }) => price === undefined).map(({ label, amount }) => [label, amount])).toEqual([
+    ['16-core ribbon', expect.closeTo(4 * 0.3)],
+  ]);
+  const titles = papersOf(analysis)
+    .find(({ id }) => id === 'cuts')
+    ?.tables.map(({ title }) => title);
+  expect(titles).toEqual(expect.arrayContaining(['16-core ribbon (ribbon)', 'flat cable from the drawer (ribbon)']));
+});
