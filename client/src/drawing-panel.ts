@@ -14,6 +14,7 @@ import {
   workspace,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { planEditor } from './open-plan.ts';
 
 const TYPE = 'festoon.drawing';
 /** Waits for a pause in typing, ms. */
@@ -178,11 +179,6 @@ class DrawingPanel {
     const uri = this.client.code2ProtocolConverter.asUri(editor.document.uri);
     void this.panel.webview.postMessage({ type: 'cursor', uri, line: editor.selection.active.line });
   }
-}
-
-function planEditor(): TextEditor | undefined {
-  const candidates = [window.activeTextEditor, ...window.visibleTextEditors];
-  return candidates.find((editor) => editor?.document.languageId === 'festoon');
 }
 
 async function revealPlace(place: unknown): Promise<void> {

@@ -1,6 +1,7 @@
 /** Pages that say what the code of a finding means. The server writes them, so they are there offline. */
-import { commands, type Disposable, Uri, window, workspace } from 'vscode';
+import { type Disposable, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { showMarkdown } from './show-markdown.ts';
 
 /** Codes in the Problems panel lead to addresses of this scheme: `festoon-explain:low-voltage.md`. */
 export const explainScheme = 'festoon-explain';
@@ -20,12 +21,7 @@ export async function explain(code: unknown, found: readonly string[]): Promise<
   const chosen = typeof code === 'string' ? code : await askCode(found);
   if (chosen === undefined) return;
   const uri = Uri.from({ scheme: explainScheme, path: `${chosen}.md` });
-  try {
-    await commands.executeCommand('markdown.showPreview', uri);
-  } catch {
-    // An editor without a Markdown preview shows the text.
-    await window.showTextDocument(uri);
-  }
+  await showMarkdown(uri, 'here');
 }
 
 async function askCode(found: readonly string[]): Promise<string | undefined> {

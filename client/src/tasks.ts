@@ -1,5 +1,14 @@
 /** The task "festoon: check": the command line's check of a plan, with its findings in the Problems panel. */
-import { type Disposable, type ExtensionContext, ProcessExecution, Task, TaskScope, tasks, window } from 'vscode';
+import {
+  type Disposable,
+  type ExtensionContext,
+  ProcessExecution,
+  Task,
+  TaskScope,
+  type TextDocument,
+  tasks,
+  window,
+} from 'vscode';
 
 const type = 'festoon';
 
@@ -12,7 +21,7 @@ interface CheckTask {
 export function provideTasks(context: ExtensionContext): Disposable {
   const cli = context.asAbsolutePath('dist/cli.cjs');
   return tasks.registerTaskProvider(type, {
-    provideTasks: () => (openPlan() === undefined ? [] : [checkTask({ type }, cli)]),
+    provideTasks: () => (!isPlanOnDisk(window.activeTextEditor?.document) ? [] : [checkTask({ type }, cli)]),
     resolveTask: ({ definition, scope }) => checkTask(definition as CheckTask, cli, definition, scope),
   });
 }
@@ -30,7 +39,7 @@ function checkTask(task: CheckTask, cli: string, definition = { ...task }, scope
 
 const variable = (name: string): string => ['$', '{', name, '}'].join('');
 
-function openPlan(): string | undefined {
-  const document = window.activeTextEditor?.document;
-  return document?.languageId === 'festoon' && document.uri.scheme === 'file' ? document.uri.fsPath : undefined;
+/** The task checks `${file}`, which is the active editor's. */
+function isPlanOnDisk(document: TextDocument | undefined): boolean {
+  return document?.languageId === 'festoon' && document.uri.scheme === 'file';
 }

@@ -1,6 +1,7 @@
 /** "Save Papers": the papers of the open plan, written into a folder that the person chooses, on any file system. */
 import { env, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { openPlan } from './open-plan.ts';
 
 /** What the protocol calls a request that a server does not know: the one in a browser makes no papers. */
 const METHOD_NOT_FOUND = -32601;
@@ -13,11 +14,8 @@ interface Report {
 
 /** `folder` is where they go; without one the person is asked. */
 export async function writePapers(client: BaseLanguageClient, folder?: unknown): Promise<void> {
-  const document = window.activeTextEditor?.document;
-  if (document?.languageId !== 'festoon') {
-    void window.showInformationMessage('Open the plan first.');
-    return;
-  }
+  const document = openPlan();
+  if (document === undefined) return;
   const chosen = folder instanceof Uri ? folder : await ask(document.uri);
   if (chosen === undefined) return;
   const textDocument = { uri: client.code2ProtocolConverter.asUri(document.uri) };

@@ -1,0 +1,14 @@
+import { type TextDocument, type TextEditor, window } from 'vscode';
+
+/** The plan that the person has in front of them: in the active editor, or else in one that can be seen. */
+export function planEditor(): TextEditor | undefined {
+  const candidates = [window.activeTextEditor, ...window.visibleTextEditors];
+  return candidates.find((editor) => editor?.document.languageId === 'festoon');
+}
+
+/** The same for a command, which says what to do where there is none. */
+export function openPlan(): TextDocument | undefined {
+  const plan = planEditor()?.document;
+  if (plan === undefined) void window.showInformationMessage('Open the plan first.');
+  return plan;
+}
