@@ -3,10 +3,6 @@ import { env, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { openPlan } from './open-plan.ts';
 
-/** What the protocol calls a request that a server does not know: the one in a browser makes no papers. */
-const METHOD_NOT_FOUND = -32601;
-const NOT_HERE = 'Papers are saved by Festoon on a computer, not in a browser: festoon report PLAN --out DIR';
-
 interface Report {
   readonly files: readonly { readonly name: string; readonly text: string }[];
   readonly isFound: boolean;
@@ -28,9 +24,8 @@ export async function writePapers(client: BaseLanguageClient, folder?: unknown):
     for (const { name, text } of report.files)
       await workspace.fs.writeFile(Uri.joinPath(chosen, name), encoder.encode(text));
   } catch (error) {
-    const isNotHere = error instanceof Error && 'code' in error && error.code === METHOD_NOT_FOUND;
     const why = error instanceof Error ? error.message : String(error);
-    void window.showErrorMessage(isNotHere ? NOT_HERE : `The papers cannot be saved: ${why}`);
+    void window.showErrorMessage(`The papers cannot be saved: ${why}`);
     return;
   }
   void tell(chosen, report);

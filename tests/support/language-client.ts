@@ -16,7 +16,6 @@ import {
   type TextEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver/node';
-import { handleReport } from '#server/lsp/handle-report.ts';
 import { startServer } from '#server/lsp/server.ts';
 
 /** The capabilities of a client of today that asks for diagnostics. */
@@ -111,7 +110,7 @@ export class LanguageClient {
   static async inMemory(options: ClientOptions = {}): Promise<LanguageClient> {
     const [up, down] = [new PassThrough(), new PassThrough()];
     const server = createConnection(ProposedFeatures.all, up, down);
-    startServer(server, undefined, undefined, [handleReport]);
+    startServer(server, undefined);
     const connection = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
     const client = new LanguageClient(connection, options, async () => {
       connection.dispose();

@@ -3,7 +3,7 @@
  * host, where there is no Node, and the language server is a worker of the browser too.
  */
 import assert from 'node:assert/strict';
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { workbenchAddress } from '../../client/scripts/editor-server.mjs';
 import { at, command } from '../../client/scripts/workshop.mjs';
@@ -73,6 +73,16 @@ async function tell(checks, { page, folder }) {
       .locator('g.stop > title', { hasText: 'Run eaves: 200 pixels' });
     await title.first().waitFor({ state: 'attached' });
     await screenshot(page, '10-web-drawing');
+  });
+  await checks.check('web: papers are saved where the person chooses', async () => {
+    await page.locator('.editor-instance .view-line', { hasText: 'run eaves' }).first().click();
+    await runCommand(page, 'Festoon: Save Papers to Print into a Folder');
+    const dialog = page.locator('.quick-input-widget', { hasText: 'Where do the papers go?' });
+    await dialog.waitFor();
+    await screenshot(page, '10-web-papers');
+    await dialog.getByRole('button', { name: 'Save papers here' }).click();
+    const report = join(folder, 'boathouse/flawed/report.html');
+    await waitUntil('the report', () => existsSync(report) && /eaves/.test(readFileSync(report, 'utf8')), 30);
   });
 }
 

@@ -5,8 +5,7 @@ import type { ServerContext } from './context.ts';
 import { onFile } from './from-lsp.ts';
 
 /**
- * `festoon/report`: the papers of the plan that a file belongs to, for the client to write where the person chooses. Not in a
- * browser: a package that holds all of this twice would be too large.
+ * `festoon/report`: the papers of the plan that a file belongs to, for the client to write where the person chooses.
  */
 export interface ReportParams {
   readonly textDocument: TextDocumentIdentifier;

@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { setFlagsFromString } from 'node:v8';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
-import { handleReport } from './handle-report.ts';
 import { localDisk } from './local-disk.ts';
 import { startServer } from './server.ts';
 
@@ -22,4 +21,4 @@ const page = join(__dirname, '../grammar/CHECKS.md');
 
 const address = existsSync(page) ? pathToFileURL(page).href : undefined;
 
-startServer(createConnection(ProposedFeatures.all), localDisk, address, [handleReport]);
+startServer(createConnection(ProposedFeatures.all), localDisk, address);

@@ -21,6 +21,7 @@ import { handleFiles } from './handle-files.ts';
 import { handleLanguage } from './handle-language.ts';
 import { handleNames } from './handle-names.ts';
 import { handlePower } from './handle-power.ts';
+import { handleReport } from './handle-report.ts';
 import { handleReview } from './handle-review.ts';
 import { handleTests } from './handle-tests.ts';
 import { handleViews } from './handle-views.ts';
@@ -33,15 +34,9 @@ import { keyOf } from './uri.ts';
 
 /**
  * The language server on a connection of any kind. `disk` is read where the client hands no files over; `page` is the
- * address of the page that explains the codes of findings, where there is one. `handlers` are what not every place has
- * room for.
+ * address of the page that explains the codes of findings, where there is one.
  */
-export function startServer(
-  connection: Connection,
-  disk: Disk | undefined,
-  page?: string,
-  handlers: readonly ((ctx: ServerContext) => void)[] = [],
-): void {
+export function startServer(connection: Connection, disk: Disk | undefined, page?: string): void {
   const guard = new Guard(connection);
   const documents = new Documents();
   let changed = () => {};
@@ -52,7 +47,6 @@ export function startServer(
     plans.setFolders(foldersOf(params));
     const ctx = { connection, documents, plans, guard, to: new Translator(traits, documents, page) };
     changed = serve(ctx, traits);
-    for (const handle of handlers) handle(ctx);
     connection.onInitialized(() => {
       register(connection, traits);
       if (traits.hasFolders) followFolders(ctx, foldersOf(params), () => changed());
@@ -76,6 +70,7 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   handleLanguage(ctx);
   handleDocuments(ctx);
   handleDrawings(ctx);
+  handleReport(ctx);
   handleReview(ctx);
   handleTests(ctx);
   handleNames(ctx);
