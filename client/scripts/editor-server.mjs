@@ -121,7 +121,7 @@ export function workbenchAddress(server, folder, { file, line, payload = [] } = 
   if (file !== undefined)
     pairs.push(['openFile', `vscode-remote://${host}${file}${line === undefined ? '' : `:${line}`}`]);
   if (line !== undefined) pairs.push(['gotoLineMode', 'true']);
-  const query = new URLSearchParams({ folder });
+  const query = new URLSearchParams({ [folder.endsWith('.code-workspace') ? 'workspace' : 'folder']: folder });
   if (pairs.length > 0) query.set('payload', JSON.stringify(pairs));
   return `${server.address}/?${query}`;
 }

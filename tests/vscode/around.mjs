@@ -1,10 +1,10 @@
 /**
  * What is around a plan in the real workbench: what changed since the last commit, the panel after a reload, the language
- * status, the walkthrough, and plans inside Markdown.
+ * status, the walkthrough, plans inside Markdown, two folders in one window, and files that change on the disk.
  */
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { workbenchAddress } from '../../client/scripts/editor-server.mjs';
 import { at, command } from '../../client/scripts/workshop.mjs';
@@ -127,6 +127,35 @@ async function tellMarkdown(checks, browser, address) {
   await page.context().close();
 }
 
+/** One window with two folders, each of which has a plan and parts of its own under the same names. */
+async function tellFolders(checks, browser, server, folder) {
+  const both = join(folder, '..', 'both.code-workspace');
+  const folders = ['first-string', 'five-volts'].map((name) => ({ path: join(folder, name) }));
+  writeFileSync(both, JSON.stringify({ folders }));
+  const page = await openWorkbench(browser, workbenchAddress(server, both), { width: 1200, height: 700 });
+  checks.page = page;
+  const hinted = (line) => page.locator('.editor-instance .view-line', { hasText: line }).first();
+  await checks.check('two folders in one window: each plan is computed with the parts of its own folder', async () => {
+    await openFile(page, 'five-volts/plan.festoon');
+    await hinted(/run.wreath.*\d.V.at.90/).waitFor({ timeout: 60_000 });
+    await openFile(page, 'first-string/plan.festoon');
+    // An earlier check made 60 pixels of the 50.
+    await hinted(/run.door.*\d.V.at.60/).waitFor();
+    assert.equal(await page.locator('.editor-instance .squiggly-error').count(), 0);
+    await screenshot(page, '16-two-folders');
+  });
+  const parts = join(folder, 'first-string/parts.festoon');
+  const before = readFileSync(parts, 'utf8');
+  await checks.check('parts that another program changes on the disk are read again', async () => {
+    writeFileSync(parts, before.replace('part pixel bullet-12', 'part pixel bullet-13'));
+    await page.locator('.editor-instance .squiggly-error').first().waitFor({ timeout: 30_000 });
+    await screenshot(page, '17-changed-on-disk');
+    writeFileSync(parts, before);
+    await page.locator('.editor-instance .squiggly-error').first().waitFor({ state: 'detached', timeout: 30_000 });
+  });
+  await page.context().close({ runBeforeUnload: false });
+}
+
 await command(async () => {
   const checks = new Checks('around');
   const options = { plans: at('samples'), prepare: commitAll, settings: { 'git.enabled': true } };
@@ -146,6 +175,7 @@ await command(async () => {
     await tellWalkthrough(checks, page);
     await page.context().close({ runBeforeUnload: false });
     await tellMarkdown(checks, browser, workbenchAddress(server, folder, { file: join(folder, notes), line: 1 }));
+    await tellFolders(checks, browser, server, folder);
   }).catch((error) => checks.fail('the run as a whole', error));
   return checks.finish();
 });
