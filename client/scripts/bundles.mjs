@@ -21,6 +21,22 @@ export const bundles = [
   { entry: 'server/src/cli/main.ts', out: 'dist/cli.cjs', budget: 700_000, banner: '#!/usr/bin/env node' },
 ];
 
+/**
+ * One copy of what the protocol's library gives, for all of our files. Otherwise each file that imports it has its own,
+ * which is an object with hundreds of getters: megabytes in the server, made at each start.
+ */
+const oneProtocol = {
+  name: 'one-protocol',
+  setup({ onResolve, onLoad }) {
+    const library = 'vscode-languageserver';
+    const isOurs = (importer) => importer.startsWith(at('server', 'src'));
+    onResolve({ filter: new RegExp(`^${library}$`) }, ({ importer }) =>
+      isOurs(importer) ? { path: library, namespace: 'one' } : undefined,
+    );
+    onLoad({ filter: /./, namespace: 'one' }, () => ({ contents: `export * from '${library}'`, resolveDir: at() }));
+  },
+};
+
 const { version } = JSON.parse(readFileSync(at('package.json'), 'utf8'));
 
 /** What esbuild is told of one bundle. */
@@ -43,5 +59,6 @@ export function optionsFor({ entry, out, external = [], banner = '', web = false
     logLevel: 'warning',
     absWorkingDir: at(),
     metafile: true,
+    plugins: [oneProtocol],
   };
 }

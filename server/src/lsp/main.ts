@@ -1,11 +1,13 @@
 /** The language server on Node: over standard input and output (`--stdio`), a pipe, a socket, or the editor's own channel. */
+import { Console } from 'node:console';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { setFlagsFromString } from 'node:v8';
-import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import { type Connection, createConnection, type MessageReader, ProposedFeatures } from 'vscode-languageserver/node';
 import { localDisk } from './local-disk.ts';
 import { startServer } from './server.ts';
+import { WholeMessageWriter } from './whole-message-writer.ts';
 
 /*
  * The heap stays near what lives in it. Left alone, V8 lets a server that answers after each keystroke grow to three times
@@ -21,4 +23,15 @@ const page = join(__dirname, '../grammar/CHECKS.md');
 
 const address = existsSync(page) ? pathToFileURL(page).href : undefined;
 
-startServer(createConnection(ProposedFeatures.all), localDisk, address);
+const connection = process.argv.includes('--stdio') ? overStdio() : createConnection(ProposedFeatures.all);
+
+startServer(connection, localDisk, address);
+
+/** Over standard input and output, with a writer of ours. All other transports are the library's to find. */
+function overStdio(): Connection {
+  // Standard output is the protocol's alone.
+  globalThis.console = new Console(process.stderr);
+  // The library takes a stream beside a writer too, and ends when the stream does; only its types do not say so.
+  const input = process.stdin as unknown as MessageReader;
+  return createConnection(ProposedFeatures.all, input, new WholeMessageWriter(process.stdout));
+}
