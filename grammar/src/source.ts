@@ -47,7 +47,7 @@ export interface SourceFile {
 /** Reads a text, taking over from an earlier version of the file all declarations whose text is the same. */
 export function readSource(uri: string, text: string, earlier?: SourceFile): SourceFile {
   const old = earlier?.declarations ?? [];
-  const { head, tail, from, end } = unchanged(text, old);
+  const { head, tail, from, end } = unchanged(text, earlier);
   const starts = declarationStarts(text, from, end);
   const pieces = starts.map((start, index) => text.slice(start, starts[index + 1] ?? end));
   const middle = pieces.map((piece, index) => {
@@ -73,10 +73,9 @@ export class Offsets {
   constructor(declarations: readonly Declaration[]) {
     this.declarations = declarations;
     this.starts = new Int32Array(declarations.length);
-    let at = 0;
-    for (const [index, { text }] of declarations.entries()) {
+    for (let index = 1, at = 0; index < declarations.length; index++) {
+      at += lengthOf(declarations[index - 1]);
       this.starts[index] = at;
-      at += text.length;
     }
   }
 
@@ -97,19 +96,42 @@ export class Offsets {
  * How many declarations at the head and tail of a text are as they were, and the part between that is to be read anew.
  * One more at each side is read with it, since a line put in beside it may take its comments, or give it some.
  */
-function unchanged(text: string, old: readonly Declaration[]) {
+function unchanged(text: string, earlier: SourceFile | undefined) {
+  const old = earlier?.declarations ?? [];
+  const before = earlier?.text ?? '';
+  const most = Math.min(text.length, before.length);
+  const same = commonLength(most, (from, to) => text.slice(from, to) === before.slice(from, to));
   let [head, from] = [0, 0];
-  while (head < old.length && text.startsWith(old[head]?.text ?? '', from)) from += old[head++]?.text.length ?? 0;
-  let [tail, end] = [0, text.length];
+  for (let next = lengthOf(old[0]); head < old.length && from + next <= same; next = lengthOf(old[++head]))
+    from += next;
+  const [last, lastBefore] = [text.length, before.length];
+  const sameEnd = commonLength(
+    most - from,
+    (far, near) => text.slice(last - near, last - far) === before.slice(lastBefore - near, lastBefore - far),
+  );
+  let [tail, end] = [0, last];
   while (tail < old.length - head) {
-    const piece = old[old.length - 1 - tail]?.text ?? '';
-    if (end - piece.length < from || !text.startsWith(piece, end - piece.length)) break;
-    end -= piece.length;
+    const length = lengthOf(old[old.length - 1 - tail]);
+    if (last - (end - length) > sameEnd) break;
+    end -= length;
     tail++;
   }
-  if (head > 0) from -= old[--head]?.text.length ?? 0;
-  if (tail > 0) end += old[old.length - tail--]?.text.length ?? 0;
+  if (head > 0) from -= lengthOf(old[--head]);
+  if (tail > 0) end += lengthOf(old[old.length - tail--]);
   return { head, tail, from, end };
+}
+
+const lengthOf = (declaration: Declaration | undefined) => declaration?.text.length ?? 0;
+
+/** How much of two texts is the same, at most `most`; by halves, since whole stretches are compared far faster than units. */
+function commonLength(most: number, isSame: (from: number, to: number) => boolean): number {
+  let [low, high] = [0, most];
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (isSame(low, middle)) low = middle;
+    else high = middle - 1;
+  }
+  return low;
 }
 
 /** Offsets at which declarations start in a part of a text; its own start is always one, so that the pieces tile it. */

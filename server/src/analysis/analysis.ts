@@ -2,15 +2,18 @@ import type { SourceFile } from '#grammar/source.ts';
 import type { Preview, SuggestContext } from '../checks/check.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Account } from '../model/account.ts';
+import type { Claims } from '../model/claims.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
 import { collector, type Edit, type Finding, type Fix, type Level } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 import { finish, type Steps } from '../planning/steps.ts';
 import { suggestFixes } from '../planning/suggestions.ts';
-import { type Accepted, sortAccepted } from './accept.ts';
+import { type Accepted, type Sorted, sortAccepted } from './accept.ts';
 import { leavesOut, withoutFollowUps } from './follow-ups.ts';
+import { concat } from './merge-plans.ts';
 import { misplacedIn } from './misplaced.ts';
-import type { PieceCache } from './pieces.ts';
+import { once } from './once.ts';
+import type { PieceCache, Whole } from './pieces.ts';
 import { resolveUse } from './resolve-use.ts';
 
 export type FileReader = (uri: string) => SourceFile | Refused | 'missing' | 'pending' | undefined;
@@ -117,13 +120,57 @@ export function analyse(
   };
   const main = read(uri);
   if (main !== undefined && main !== 'missing' && main !== 'pending' && !('refused' in main)) visit(main, []);
-  const { plan, account, claims, findings: found } = pieces.assemble(statements);
-  const left = withoutFollowUps([...findings, ...unsaid], found);
-  const isWhole = left.length === found.length && ![...findings, ...left].some(leavesOut);
-  for (const finding of left) findings.push(finding);
-  const ctx: SuggestContext = { plan, account, claims, preview };
-  const sorted = sortAccepted(claims, findings, isWhole);
-  return { uri, files, pending, plan, account, claims, statements, ...sorted, ...fixCache(ctx), preview };
+  const whole = pieces.assemble(statements);
+  const sort = () => {
+    const found = whole.findings();
+    const left = withoutFollowUps([...findings, ...unsaid], found);
+    const isWhole = left.length === found.length && ![...findings, ...left].some(leavesOut);
+    return sortAccepted(whole.claims, concat([findings, left]), isWhole);
+  };
+  return new Snapshot({ uri, files, pending, statements }, whole, once(sort), preview);
+}
+
+/** An analysis whose findings are made when they are first asked for: a hover or a completion does not wait for them. */
+class Snapshot implements Analysis {
+  readonly uri: string;
+  readonly files: readonly SourceFile[];
+  readonly pending: readonly string[];
+  readonly statements: readonly BoundStatement[];
+  readonly plan: Plan;
+  readonly account: Account;
+  readonly claims: Claims;
+  readonly preview: Analysis['preview'];
+  readonly fixesOf: Analysis['fixesOf'];
+  readonly fixSteps: Analysis['fixSteps'];
+  private readonly sorted: () => Sorted;
+
+  constructor(
+    { uri, files, pending, statements }: Pick<Analysis, 'uri' | 'files' | 'pending' | 'statements'>,
+    { plan, account, claims }: Whole,
+    sorted: () => Sorted,
+    preview: Analysis['preview'],
+  ) {
+    this.uri = uri;
+    this.files = files;
+    this.pending = pending;
+    this.statements = statements;
+    this.plan = plan;
+    this.account = account;
+    this.claims = claims;
+    this.sorted = sorted;
+    this.preview = preview;
+    const { fixesOf, fixSteps } = fixCache({ plan, account, claims, preview });
+    this.fixesOf = fixesOf;
+    this.fixSteps = fixSteps;
+  }
+
+  get findings(): readonly Finding[] {
+    return this.sorted().findings;
+  }
+
+  get accepted(): readonly Accepted[] {
+    return this.sorted().accepted;
+  }
 }
 
 /** What makes a text too large to be a plan. */

@@ -1,7 +1,7 @@
 import type { Check } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
 import { findAtCorners, reportFailure } from '../checks/run-checks.ts';
-import { type Account, accountsAt, mergeAccounts } from '../model/account.ts';
+import { type Account, accountsAt, readIslands } from '../model/account.ts';
 import { buildCommon, buildThings, type Common, unitsOf } from '../model/builders/build-plan.ts';
 import { buildClaims, isClaim } from '../model/builders/claims.ts';
 import type { KnownNames, ThingKind } from '../model/builders/context.ts';
@@ -13,16 +13,19 @@ import { Grouping, isThing, type ThingStatement } from '../model/groups.ts';
 import type { Design, Plan } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
 import { concat, PlanMerger } from './merge-plans.ts';
+import { MergedAccount } from './merged-account.ts';
+import { once } from './once.ts';
 
 /**
  * A plan in pieces: what is common to it, and groups of things that name each other. What an edit did not touch is taken
- * over whole: its part of the plan, its solution, its findings. So an edit costs what it changes.
+ * over whole: its part of the plan, its solution, its findings. So an edit costs what it changes. Names are resolved at
+ * once; a piece is solved when its account is first asked for, and checked when findings are.
  */
 export interface Whole {
   readonly plan: Plan;
   readonly account: Account;
   readonly claims: Claims;
-  readonly findings: readonly Finding[];
+  readonly findings: () => readonly Finding[];
 }
 
 interface Piece {
@@ -30,8 +33,8 @@ interface Piece {
   readonly common: Common;
   readonly plan: Plan;
   /** The nominal account first, then one for each corner. */
-  readonly accounts: readonly Account[];
-  readonly findings: readonly Finding[];
+  readonly accounts: () => readonly Account[];
+  readonly findings: () => readonly Finding[];
   /** What is said of an unknown name depends on the names that the rest of the plan has: then, those names. */
   readonly among: KnownNames | undefined;
 }
@@ -63,18 +66,21 @@ export class PieceCache {
     const { claims, uses } = buildClaims(things, statements.filter(isClaim), claimed.report);
     const plan = uses.length === 0 ? things : { ...things, uses: [...things.uses, ...uses] };
     const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
-    const accounts = conditions.map((each, corner) => ({
-      ...mergeAccounts(pieces.flatMap((piece) => piece.accounts[corner] ?? [])),
-      looks: this.looksOf(plan, claims, each, claimed.report),
-    }));
-    const account = accounts[0] ?? mergeAccounts([]);
-    const whole = findAtCorners(WHOLE_CHECKS, plan, accounts, statements[0]?.keyword, claims);
-    return {
-      plan,
-      account,
-      claims,
-      findings: concat([findings, ...pieces.map((piece) => piece.findings), claimed.findings, whole]),
+    const accounts = conditions.map(
+      (each, corner) =>
+        new MergedAccount(
+          () => pieces.flatMap((piece) => piece.accounts()[corner] ?? []),
+          () => this.looksOf(plan, claims, each, claimed.report),
+        ),
+    );
+    const [account = EMPTY] = accounts;
+    const at = statements[0]?.keyword;
+    const check = () => {
+      // First, since other looks are solved only for these checks, and report what cannot be solved.
+      const whole = findAtCorners(WHOLE_CHECKS, plan, accounts, at, claims);
+      return concat([findings, ...pieces.map((piece) => piece.findings()), claimed.findings, whole]);
     };
+    return { plan, account, claims, findings: check };
   }
 
   /** The whole plan under every other look that something is expected of. */
@@ -121,17 +127,19 @@ export class PieceCache {
   private makePiece(group: readonly ThingStatement[], common: Common, known: KnownNames): Piece {
     const { findings, report } = collector();
     const plan = buildThings(common, group, report, known);
-    const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
-    const at: Origin | undefined = group[0]?.keyword;
-    const accounts = this.solve(plan, conditions, at, report);
-    for (const finding of findAtCorners(GROUP_CHECKS, plan, accounts, at)) findings.push(finding);
     const isLocal = !findings.some(({ code }) => code === 'unknown-name');
+    const at: Origin | undefined = group[0]?.keyword;
+    const accounts = once(() => this.solve(plan, [nominal(plan.design), ...cornersOf(plan.design)], at, report));
+    const check = () => {
+      const checked = findAtCorners(GROUP_CHECKS, plan, accounts(), at);
+      return concat([findings, checked]);
+    };
     return {
       statements: group,
       common,
       plan,
       accounts,
-      findings: findings.slice(),
+      findings: once(check),
       among: isLocal ? undefined : known,
     };
   }
@@ -142,12 +150,14 @@ export class PieceCache {
       return accountsAt(plan, this.solutions, conditions);
     } catch (error) {
       reportFailure('its solver', error, at, report);
-      return conditions.map(() => mergeAccounts([]));
+      return conditions.map(() => EMPTY);
     }
   }
 }
 
 const VERSIONS = 4;
+
+const EMPTY: Account = readIslands([]);
 
 const GROUP_CHECKS: readonly Check[] = CHECKS.filter((check) => check.whole !== true);
 const WHOLE_CHECKS: readonly Check[] = CHECKS.filter((check) => check.whole === true);

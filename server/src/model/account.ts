@@ -132,27 +132,6 @@ export function readIslands(islands: readonly SolvedIsland[]): Account {
   return { islands, runs, feeds, outputs, boards, supplies, measured: [] };
 }
 
-/** Puts the accounts of groups that have nothing to do with each other into one. */
-export function mergeAccounts(accounts: readonly Account[]): Account {
-  const [only] = accounts;
-  if (accounts.length === 1 && only !== undefined) return only;
-  const islands: SolvedIsland[] = [];
-  const runs = new Map<Run, RunAccount>();
-  const feeds = new Map<Feed, FeedAccount>();
-  const outputs = new Map<Output, number>();
-  const boards = new Map<Board, BoardAccount>();
-  const supplies = new Map<Supply, SupplyAccount>();
-  for (const account of accounts) {
-    for (const island of account.islands) islands.push(island);
-    for (const [run, load] of account.runs) runs.set(run, load);
-    for (const [feed, load] of account.feeds) feeds.set(feed, load);
-    for (const [output, load] of account.outputs) outputs.set(output, load);
-    for (const [board, load] of account.boards) boards.set(board, load);
-    for (const [supply, load] of account.supplies) supplies.set(supply, load);
-  }
-  return { islands, runs, feeds, outputs, boards, supplies, measured: accounts.flatMap((account) => account.measured) };
-}
-
 /** Volts and amps of every pixel of a run, index 0 is pixel 1; the pixels are expanded only here. */
 export function pixelsOf(account: RunAccount): { volts: Float64Array; amps: Float64Array } {
   const volts = new Float64Array(account.run.pixelCount);
