@@ -27,13 +27,11 @@ export const bundles = [
  */
 const oneProtocol = {
   name: 'one-protocol',
-  setup({ onResolve, onLoad }) {
-    const library = 'vscode-languageserver';
-    const isOurs = (importer) => importer.startsWith(at('server', 'src'));
-    onResolve({ filter: new RegExp(`^${library}$`) }, ({ importer }) =>
-      isOurs(importer) ? { path: library, namespace: 'one' } : undefined,
+  setup({ onResolve }) {
+    const sources = at('server', 'src');
+    onResolve({ filter: /^vscode-languageserver$/ }, ({ importer }) =>
+      importer.startsWith(sources) ? { path: at('client', 'scripts', 'one-protocol.mjs') } : undefined,
     );
-    onLoad({ filter: /./, namespace: 'one' }, () => ({ contents: `export * from '${library}'`, resolveDir: at() }));
   },
 };
 

@@ -25,8 +25,12 @@ export class PlanMerger {
 
   /** All things in the order of the plan, whatever piece they are in. */
   merge(common: Common, pieces: readonly Part[], known: KnownNames): Plan {
+    const changed = this.changedSince(pieces, known);
     const things = Object.fromEntries(
-      MAPS.map(([key, kind]) => [key, this.updated(key, pieces, known) ?? merged(key, pieces, known.get(kind) ?? [])]),
+      MAPS.map(([key, kind]) => [
+        key,
+        this.updated(key, pieces, changed) ?? merged(key, pieces, known.get(kind) ?? []),
+      ]),
     ) as unknown as Things;
     this.last = { known, pieces, things };
     return {
@@ -37,18 +41,31 @@ export class PlanMerger {
     };
   }
 
-  /** The map of the time before with the things of changed pieces; undefined where a piece has others by name. */
-  private updated(key: keyof Things, pieces: readonly Part[], known: KnownNames): ThingMap | undefined {
+  /** Places of the pieces that are others than the time before; undefined where the names are others too. */
+  private changedSince(pieces: readonly Part[], known: KnownNames): number[] | undefined {
     if (this.last === undefined || this.last.known !== known || this.last.pieces.length !== pieces.length)
       return undefined;
+    const before = this.last.pieces;
+    const changed: number[] = [];
+    for (let index = 0; index < pieces.length; index++)
+      if (pieces[index]?.plan !== before[index]?.plan) changed.push(index);
+    return changed;
+  }
+
+  /** The map of the time before with the things of changed pieces; undefined where a piece has others by name. */
+  private updated(
+    key: keyof Things,
+    pieces: readonly Part[],
+    changed: readonly number[] | undefined,
+  ): ThingMap | undefined {
+    if (this.last === undefined || changed === undefined) return undefined;
     const { pieces: before, things } = this.last;
     let map: Map<string, unknown> | undefined;
-    for (const [index, { plan }] of pieces.entries()) {
-      const old = before[index]?.plan;
-      if (old === plan) continue;
-      if (old === undefined || !haveSameNames(old[key], plan[key])) return undefined;
-      if (plan[key].size > 0) map ??= new Map<string, unknown>(things[key]);
-      for (const [name, thing] of plan[key]) map?.set(name, thing);
+    for (const index of changed) {
+      const [old, now] = [before[index]?.plan[key], pieces[index]?.plan[key]];
+      if (old === undefined || now === undefined || !haveSameNames(old, now)) return undefined;
+      if (now.size > 0) map ??= new Map<string, unknown>(things[key]);
+      for (const [name, thing] of now) map?.set(name, thing);
     }
     return map ?? things[key];
   }

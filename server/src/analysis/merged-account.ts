@@ -1,64 +1,62 @@
 import type { Account } from '../model/account.ts';
+import { JoinedMap } from './joined-map.ts';
+import { once } from './once.ts';
+
+/** Accounts of groups that have nothing to do with each other. */
+export interface Parts {
+  readonly count: number;
+  readonly at: (index: number) => Account | undefined;
+  /** In which of them a thing of a name is; undefined where that is not known. */
+  readonly placeOf: (thing: { readonly kind: string; readonly name: string }) => number | undefined;
+}
 
 /**
- * The account of groups that have nothing to do with each other. Each part is put together when it is first asked for:
- * what a hover or a keystroke needs of a large plan is mostly the account of one group.
+ * The account of a plan, of those of its groups. Nothing is put together, nor solved, before it is asked for: what a hover
+ * wants to know of a large plan stands in the account of one group.
  */
 export class MergedAccount implements Account {
-  private readonly accounts: () => readonly Account[];
-  private readonly findLooks: () => NonNullable<Account['looks']>;
-  private readonly made: { -readonly [Part in keyof Account]?: Account[Part] } = {};
+  readonly runs: Account['runs'];
+  readonly feeds: Account['feeds'];
+  readonly outputs: Account['outputs'];
+  readonly boards: Account['boards'];
+  readonly supplies: Account['supplies'];
+  private readonly lists: { readonly [List in 'islands' | 'measured' | 'looks']: () => NonNullable<Account[List]> };
 
-  constructor(accounts: () => readonly Account[], looks: () => NonNullable<Account['looks']>) {
-    this.accounts = accounts;
-    this.findLooks = looks;
+  constructor(parts: Parts, looks: () => NonNullable<Account['looks']>) {
+    const { at, placeOf } = parts;
+    const all = once(() => Array.from({ length: parts.count }, (_, index) => at(index) ?? []).flat());
+    const join = <K, V>(part: (account: Account) => ReadonlyMap<K, V>, place: (key: K) => number | undefined) =>
+      new JoinedMap<K, V>(
+        () => all().map(part),
+        (key) => {
+          const account = at(place(key) ?? -1);
+          return account === undefined ? undefined : part(account);
+        },
+      );
+    this.runs = join(({ runs }) => runs, placeOf);
+    this.feeds = join(({ feeds }) => feeds, placeOf);
+    this.outputs = join(
+      ({ outputs }) => outputs,
+      ({ board, supply }) => placeOf(board ?? supply),
+    );
+    this.boards = join(({ boards }) => boards, placeOf);
+    this.supplies = join(({ supplies }) => supplies, placeOf);
+    this.lists = {
+      islands: once(() => all().flatMap(({ islands }) => islands)),
+      measured: once(() => all().flatMap(({ measured }) => measured)),
+      looks: once(looks),
+    };
   }
 
   get islands(): Account['islands'] {
-    this.made.islands ??= this.accounts().flatMap(({ islands }) => islands);
-    return this.made.islands;
+    return this.lists.islands();
   }
 
   get measured(): Account['measured'] {
-    this.made.measured ??= this.accounts().flatMap(({ measured }) => measured);
-    return this.made.measured;
-  }
-
-  get runs(): Account['runs'] {
-    this.made.runs ??= joined(this.accounts(), ({ runs }) => runs);
-    return this.made.runs;
-  }
-
-  get feeds(): Account['feeds'] {
-    this.made.feeds ??= joined(this.accounts(), ({ feeds }) => feeds);
-    return this.made.feeds;
-  }
-
-  get outputs(): Account['outputs'] {
-    this.made.outputs ??= joined(this.accounts(), ({ outputs }) => outputs);
-    return this.made.outputs;
-  }
-
-  get boards(): Account['boards'] {
-    this.made.boards ??= joined(this.accounts(), ({ boards }) => boards);
-    return this.made.boards;
-  }
-
-  get supplies(): Account['supplies'] {
-    this.made.supplies ??= joined(this.accounts(), ({ supplies }) => supplies);
-    return this.made.supplies;
+    return this.lists.measured();
   }
 
   get looks(): NonNullable<Account['looks']> {
-    this.made.looks ??= this.findLooks();
-    return this.made.looks;
+    return this.lists.looks();
   }
-}
-
-function joined<K, V>(accounts: readonly Account[], part: (account: Account) => ReadonlyMap<K, V>): ReadonlyMap<K, V> {
-  const [only] = accounts;
-  if (accounts.length === 1 && only !== undefined) return part(only);
-  const all = new Map<K, V>();
-  for (const account of accounts) part(account).forEach((load, thing) => all.set(thing, load));
-  return all;
 }

@@ -20,7 +20,10 @@ export function misplacedIn(
   const findings: Finding[] = [];
   const insteadOf = new Set<Finding>();
   for (let index = 0; index < reads.length; index++) {
-    const open = reads[index]?.bound.findings.findLast(({ code }) => code === 'unclosed-block');
+    const said = reads[index]?.bound.findings ?? [];
+    // Most declarations have nothing amiss, and a plan has thousands of them.
+    if (said.length === 0) continue;
+    const open = said.findLast(({ code }) => code === 'unclosed-block');
     if (open === undefined) continue;
     const inner = innerOf(reads, index);
     const brace = inner.at(-1)?.bound.findings.find(({ code }) => code === 'stray-brace');

@@ -13,7 +13,7 @@ import { Grouping, isThing, type ThingStatement } from '../model/groups.ts';
 import type { Design, Plan } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
 import { concat, PlanMerger } from './merge-plans.ts';
-import { MergedAccount } from './merged-account.ts';
+import { MergedAccount, type Parts } from './merged-account.ts';
 import { once } from './once.ts';
 
 /**
@@ -48,6 +48,8 @@ export class PieceCache {
   private readonly solutions: SolutionCache;
   private readonly grouping = new Grouping();
   private known: KnownNames = new Map();
+  /** In which group a thing is, found when it is first asked for; the same for all plans whose groups are of the same names. */
+  private places: { made: ReadonlyMap<string, number> | undefined } = { made: undefined };
   private readonly merging = new PlanMerger();
 
   constructor(solutions: SolutionCache) {
@@ -57,8 +59,15 @@ export class PieceCache {
   assemble(statements: readonly BoundStatement[]): Whole {
     const wired = statements.filter(isThing);
     const { groups, renamed } = this.grouping.of(wired);
-    if (renamed) this.known = knownNames(wired);
-    const { known } = this;
+    if (renamed) {
+      this.known = knownNames(wired);
+      this.places = { made: undefined };
+    }
+    const { known, places } = this;
+    const placeOf: Parts['placeOf'] = ({ kind, name }) => {
+      places.made ??= placesOf(groups);
+      return places.made.get(`${kind} ${name}`);
+    };
     const { made: common, findings } = this.commonOf(statements);
     const pieces = groups.map((group) => this.pieceOf(group, common, known));
     const claimed = collector();
@@ -68,9 +77,8 @@ export class PieceCache {
     const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
     const accounts = conditions.map(
       (each, corner) =>
-        new MergedAccount(
-          () => pieces.flatMap((piece) => piece.accounts()[corner] ?? []),
-          () => this.looksOf(plan, claims, each, claimed.report),
+        new MergedAccount({ count: pieces.length, at: (index) => pieces[index]?.accounts()[corner], placeOf }, () =>
+          this.looksOf(plan, claims, each, claimed.report),
         ),
     );
     const [account = EMPTY] = accounts;
@@ -170,10 +178,24 @@ function knownNames(things: readonly ThingStatement[]): Map<ThingKind, Set<strin
   const known = new Map<ThingKind, Set<string>>();
   for (const { word, name } of things) {
     if (name === undefined || word === 'measured') continue;
-    const kind = word === 'receiver' ? 'controller' : word === 'flood' ? 'run' : word;
+    const kind = kindOf(word);
     const names = known.get(kind);
     if (names === undefined) known.set(kind, new Set([name.text]));
     else names.add(name.text);
   }
   return known;
+}
+
+/** In which group the thing of a kind and name is. */
+function placesOf(groups: readonly (readonly ThingStatement[])[]): Map<string, number> {
+  const places = new Map<string, number>();
+  for (const [index, group] of groups.entries())
+    for (const { word, name } of group)
+      if (name !== undefined && word !== 'measured') places.set(`${kindOf(word)} ${name.text}`, index);
+  return places;
+}
+
+/** What things are to those who name them: a receiver brings ports as a controller does, floods hang on feeds as runs do. */
+function kindOf(word: Exclude<ThingStatement['word'], 'measured'>): ThingKind {
+  return word === 'receiver' ? 'controller' : word === 'flood' ? 'run' : word;
 }

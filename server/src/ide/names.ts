@@ -117,15 +117,28 @@ const FEW = 12;
 function searchOf({ plan, statements }: Analysis): Pick<NameIndex, 'declaredAt' | 'targetOf'> {
   return {
     declaredAt(origin) {
+      const named = namedAt(plan, origin);
+      if (named !== undefined) return named;
       for (const thing of thingsOf(plan, statements))
         if (startsWith(thing.origin, origin)) return thing.origin.end === origin.end ? thing : undefined;
       return undefined;
     },
     targetOf(origin) {
-      const use = plan.uses.find((each) => startsWith(each.origin, origin));
-      return use?.origin.end === origin.end ? use.target : undefined;
+      for (const use of plan.uses)
+        if (startsWith(use.origin, origin)) return use.origin.end === origin.end ? use.target : undefined;
+      return undefined;
     },
   };
+}
+
+/** The thing that has the name which is written at an origin, if that is where it is declared. */
+function namedAt(plan: Plan, origin: Origin): NamedThing | undefined {
+  const name = origin.declaration.text.slice(origin.start, origin.end);
+  for (const map of Object.values<ReadonlyMap<string, NamedThing>>(mapsOf(plan))) {
+    const thing = map.get(name);
+    if (thing !== undefined && startsWith(thing.origin, origin)) return thing;
+  }
+  return undefined;
 }
 
 function startsWith(a: Origin, b: Origin): boolean {
@@ -252,7 +265,11 @@ export function namedOfKind(
   plan: Plan,
   kind: Exclude<Kind, 'output' | 'port' | 'tap'>,
 ): ReadonlyMap<string, NamedThing> {
-  const maps = {
+  return mapsOf(plan)[kind];
+}
+
+function mapsOf(plan: Plan) {
+  return {
     place: plan.places,
     pixel: plan.pixels,
     panel: plan.panels,
@@ -271,5 +288,4 @@ export function namedOfKind(
     feed: plan.feeds,
     bond: plan.bonds,
   } as const;
-  return maps[kind];
 }

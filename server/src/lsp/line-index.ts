@@ -9,11 +9,11 @@ export type Encoding = 'utf-8' | 'utf-16' | 'utf-32';
  */
 export class LineIndex {
   readonly text: string;
-  private readonly starts: readonly number[];
+  private readonly starts: Int32Array;
   private readonly encoding: Encoding;
 
   /** `starts` may be given where they are known. */
-  constructor(text: string, encoding: Encoding, starts: readonly number[] = lineStarts(text, 0, text.length)) {
+  constructor(text: string, encoding: Encoding, starts = Int32Array.from(lineStarts(text, 0, text.length))) {
     this.text = text;
     this.encoding = encoding;
     this.starts = starts;
@@ -27,10 +27,13 @@ export class LineIndex {
     const next = this.lineOf(end) + 1;
     const until = this.starts[next];
     const fresh = lineStarts(text, this.starts[first] ?? 0, until === undefined ? text.length : until + shift);
-    const starts = this.starts.slice(0, first);
-    for (const at of fresh) starts.push(at);
     // The last fresh start is that of the line which follows the touched ones.
-    for (let line = next + 1; line < this.starts.length; line++) starts.push((this.starts[line] ?? 0) + shift);
+    const rest = Math.min(next + 1, this.starts.length);
+    const starts = new Int32Array(first + fresh.length + this.starts.length - rest);
+    starts.set(this.starts.subarray(0, first));
+    starts.set(fresh, first);
+    let at = first + fresh.length;
+    for (let line = rest; line < this.starts.length; line++) starts[at++] = (this.starts[line] ?? 0) + shift;
     return new LineIndex(text, this.encoding, starts);
   }
 

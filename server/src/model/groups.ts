@@ -66,39 +66,53 @@ export function groupThings(statements: readonly ThingStatement[]): ThingStateme
 export class Grouping {
   private statements: readonly ThingStatement[] = [];
   private groups: readonly (readonly ThingStatement[])[] = [];
+  /** The group of each statement. */
+  private places: readonly number[] = [];
 
   /** `renamed` tells whether any name, or the order of names, may be another than the time before. */
   of(statements: readonly ThingStatement[]): {
     readonly groups: readonly (readonly ThingStatement[])[];
     readonly renamed: boolean;
   } {
-    const changed = changedStatements(this.statements, statements);
-    if (changed === undefined) this.groups = groupThings(statements);
-    else if (changed.size > 0)
-      this.groups = this.groups.map((group) =>
-        group.some((statement) => changed.has(statement))
-          ? group.map((statement) => changed.get(statement) ?? statement)
-          : group,
-      );
+    const before = this.statements;
     this.statements = statements;
-    return { groups: this.groups, renamed: changed === undefined };
+    const changed = changedPlaces(before, statements);
+    if (changed === undefined) {
+      this.groups = groupThings(statements);
+      const places = new Map(this.groups.flatMap((group, place) => group.map((statement) => [statement, place])));
+      this.places = statements.map((statement) => places.get(statement) ?? -1);
+      return { groups: this.groups, renamed: true };
+    }
+    if (changed.length > 0) this.groups = this.replaced(changed, before, statements);
+    return { groups: this.groups, renamed: false };
+  }
+
+  private replaced(changed: readonly number[], before: readonly ThingStatement[], after: readonly ThingStatement[]) {
+    const groups = [...this.groups];
+    for (const at of changed) {
+      const place = this.places[at] ?? -1;
+      const [old, statement] = [before[at], after[at]];
+      groups[place] = groups[place]?.map((each) => (each === old && statement !== undefined ? statement : each)) ?? [];
+    }
+    return groups;
   }
 }
 
-/** New statements by the ones in whose place they stand; undefined where some do not name what those named. */
-function changedStatements(
+/** Where other statements stand than before; undefined where some do not name what those named. */
+function changedPlaces(
   before: readonly ThingStatement[],
   after: readonly ThingStatement[],
-): Map<ThingStatement, ThingStatement> | undefined {
+): readonly number[] | undefined {
   if (before.length !== after.length) return undefined;
-  const changed = new Map<ThingStatement, ThingStatement>();
-  for (const [index, statement] of after.entries()) {
+  const changed: number[] = [];
+  for (let index = 0; index < after.length; index++) {
     const old = before[index] as ThingStatement;
+    const statement = after[index] as ThingStatement;
     if (old === statement) continue;
     const [from, to] = [keysOf(old), keysOf(statement)];
     if (old.word !== statement.word || old.name?.text !== statement.name?.text) return undefined;
     if (from.length !== to.length || from.some((key, at) => key !== to[at])) return undefined;
-    changed.set(old, statement);
+    changed.push(index);
   }
   return changed;
 }

@@ -22,8 +22,8 @@ export function driverOf(run: Run): Driver | undefined {
 }
 
 /** The controller that makes the data of a run; a receiver whose link could not be read stands for it. */
-export function sourceOf(run: Run): Controller | undefined {
-  return driverOf(run)?.source ?? run.controller;
+export function sourceOf({ controller: board, port }: Run): Controller | undefined {
+  return board?.isReceiver === true && port !== undefined ? (board.link?.source ?? board) : board;
 }
 
 /** The boards that data pass on their way to a board's ports, itself first. */

@@ -48,7 +48,7 @@ export function codeCard(code: string): Card | undefined {
 
 /** What is accepted and what is expected of a thing. */
 export function claimFacts(analysis: Analysis, thing: Thing): Fact[] {
-  const { expectations } = analysis.claims;
+  const { expectations, acceptances } = analysis.claims;
   const expected = expectations.filter(({ subject }) => isAbout(subject, thing)).slice(0, MOST_LISTED);
   return [
     ...expected.flatMap((expectation) => {
@@ -56,7 +56,8 @@ export function claimFacts(analysis: Analysis, thing: Thing): Fact[] {
       const value = found === undefined ? 'nothing is computed' : valueText(expectation, found.value);
       return fact(`expected: ${expectation.text}`, value);
     }),
-    ...analysis.accepted
+    // What is accepted is known when all has been checked, which a plan that accepts nothing is spared.
+    ...(acceptances.length === 0 ? [] : analysis.accepted)
       .filter((each) => concerns(each, thing))
       .slice(0, MOST_LISTED)
       .flatMap(({ finding, by }) => fact(`accepted: ${finding.code}`, `because ${by.reason}`, finding.message)),

@@ -15,7 +15,7 @@ import {
 } from '../../model/fixtures.ts';
 import { frameTime } from '../../model/frame-time.ts';
 import { isNull } from '../../model/null-pixels.ts';
-import type { Feed, FeedPiece, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
+import type { Feed, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
 import { amps, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact, type Picture } from '../card.ts';
 import { voltagePlot } from '../voltage-plot.ts';
@@ -60,13 +60,13 @@ export function runCard(analysis: Analysis, run: Run): Card {
       ...leastFact(account),
       ...shiftFact(analysis.plan, account),
       ...portFact(account),
-      ...feedFacts(analysis, run),
+      ...feedFacts(analysis, account),
       ...groundFact(account),
       ...marginFacts(analysis.plan, account),
       ...frameFact(analysis.plan, run),
       ...addressFact(analysis.plan, run),
     ],
-    picture: runPlot(analysis, account),
+    picture: runPlot(account),
     notes: [conditions(analysis.plan)],
   };
 }
@@ -145,8 +145,8 @@ function portFact(account: RunAccount): Fact[] {
   );
 }
 
-function feedFacts(analysis: Analysis, run: Run): Fact[] {
-  return tapsOf(analysis.plan, run)
+function feedFacts(analysis: Analysis, account: RunAccount): Fact[] {
+  return tapsOf(account)
     .slice(0, 12)
     .flatMap(({ feed, tap, index }) => {
       const through = analysis.account.feeds.get(feed)?.pieces[index]?.positive;
@@ -183,9 +183,9 @@ function refreshFact(plan: Plan, run: Run, refresh: Refresh): Fact[] {
   );
 }
 
-export function runPlot(analysis: Analysis, account: RunAccount): Picture | undefined {
+export function runPlot(account: RunAccount): Picture | undefined {
   const { run } = account;
-  const taps = tapsOf(analysis.plan, run).map(({ tap }) => ({ pixel: pixelOfTap(tap), name: tap.text }));
+  const taps = tapsOf(account).map(({ tap }) => ({ pixel: pixelOfTap(tap), name: tap.text }));
   if (account.portAmps > 0) taps.unshift({ pixel: 1, name: `${run.controller?.name ?? ''}.${run.port ?? ''}` });
   return voltagePlot({ name: run.name, volts: pixelsOf(account).volts, limits: limitsOf(run), taps });
 }
@@ -207,14 +207,12 @@ function limitsOf(run: Run): { first: number; volts: number }[] {
 }
 
 /** Everywhere that a feed joins a run, with the place of the tap among the feed's pieces. */
-export function tapsOf(plan: Plan, run: Run): { feed: Feed; tap: Tap; index: number }[] {
-  const found: { feed: Feed; tap: Tap; index: number }[] = [];
-  for (const feed of plan.feeds.values()) {
-    for (const [index, piece] of feed.pieces.entries() as IterableIterator<[number, FeedPiece]>) {
-      if (piece.kind === 'tap' && piece.tap.run === run) found.push({ feed, tap: piece.tap, index });
-    }
-  }
-  return found;
+function tapsOf({ run, solved }: RunAccount): { feed: Feed; tap: Tap; index: number }[] {
+  return solved.island.feeds.flatMap((feed) =>
+    feed.pieces.flatMap((piece, index) =>
+      piece.kind === 'tap' && piece.tap.run === run ? [{ feed, tap: piece.tap, index }] : [],
+    ),
+  );
 }
 
 export function stringAt(run: Run, pixel: number): StringPiece | undefined {
@@ -246,7 +244,7 @@ export function pixelCard(analysis: Analysis, run: Run, pixel: number): Card {
       ...fact('current', amps(pixels.amps[pixel - 1] ?? 0)),
       ...colourFact(analysis.plan, string, found),
     ],
-    picture: runPlot(analysis, account),
+    picture: runPlot(account),
     notes: [conditions(analysis.plan)],
   };
 }
