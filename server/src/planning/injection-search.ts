@@ -3,6 +3,7 @@ import { worsens } from '../checks/worsens.ts';
 import type { Edit } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { type Answer, addByKind, answerOf, isOfferedCheaper } from './answer.ts';
+import type { Bound } from './bound.ts';
 import { buildGreedily } from './build-greedily.ts';
 import { type Choice, type Cost, choicesFor, compareCosts, costOf, leastCostOf, mostCables } from './choice.ts';
 import { cablesFor, ownersFor, passing } from './reach.ts';
@@ -102,7 +103,7 @@ class InjectionSearch {
   private readonly before: ReturnType<SuggestContext['preview']>['findings'];
   /** The least that what was passed over without a proof could have cost. */
   private doubt: Cost | undefined;
-  private readonly conceivable = new Map<string, boolean>();
+  private readonly conceivable = new Map<string, readonly (readonly Spot[])[] | undefined>();
   /** Of all choices together what resists least: no feed of any is better than one of these. */
   private strongest: Pick<Choice, 'cable' | 'parallel' | 'reach'> | undefined;
 
@@ -161,7 +162,7 @@ class InjectionSearch {
     for (const own of choices.slice(0, MOST_BUILT)) {
       if (answers.length >= this.options.wanted) break;
       const supply = own[0]?.supply;
-      const site = supply && siteOf(plan, this.run, supply, spots, true);
+      const site = supply && siteOf(this.ctx, this.run, supply, spots, true);
       if (site === undefined) continue;
       for (const choice of own.slice(0, 2)) {
         const built = yield* buildGreedily(choice, site, (found) => {
@@ -184,7 +185,7 @@ class InjectionSearch {
         this.strongest = strongestOf(this.strongest, choice);
         if (!sites.has(supply)) {
           yield;
-          sites.set(supply, siteOf(plan, this.run, supply, this.spots, this.options.useBound));
+          sites.set(supply, siteOf(this.ctx, this.run, supply, this.spots, this.options.useBound));
         }
         const site = sites.get(supply);
         if (site === undefined) continue;
@@ -212,12 +213,7 @@ class InjectionSearch {
 
   /** The sets that may do; where there are none, one tap more. */
   private expand({ choice, site, count, cost }: Open): Open[] {
-    const { budget, useBound } = this.options;
-    const sets = !this.isConceivable(choice, site, count)
-      ? []
-      : useBound
-        ? new SpotSets(choice, site.bound, site.capacity, budget).find(site.spots, count)
-        : everySet(site.spots, count);
+    const sets = this.options.useBound ? this.setsFor(choice, site, count) : everySet(site.spots, count);
     if (sets === undefined || !site.isStrict) this.passOver([{ cost }]);
     const ranked = (sets ?? []).map((spots) => ({ spots, cost: costOf(choice, spots) }));
     ranked.sort((a, b) => compareCosts(a.cost, b.cost));
@@ -240,24 +236,39 @@ class InjectionSearch {
     const outcome = site.trial.judge(choice, spots);
     if (outcome === undefined) return undefined;
     const answer = answerOf(this.ctx.plan, this.run, choice, spots, outcome, false);
-    return this.holds(answer.edits) ? answer : undefined;
+    if (this.holds(answer.edits)) return answer;
+    this.options.budget.trials -= REFUSED_TRIALS;
+    return undefined;
   }
 
   private passOver(open: readonly Pick<Open, 'cost'>[]): void {
     for (const { cost } of open) if (this.doubt === undefined || compareCosts(cost, this.doubt) < 0) this.doubt = cost;
   }
 
-  /** Whether the thickest cable from nearby could do with so many taps. The run is the same whatever feeds it. */
-  private isConceivable(choice: Choice, { bound, capacity, spots }: Site, count: number): boolean {
-    if (bound === undefined || this.strongest === undefined) return true;
-    const strongest = { ...choice, ...this.strongest };
+  /** The sets that the bound lets pass: of those that the best feeds could do with, where they are few, else of all. */
+  private setsFor(choice: Choice, { bound, capacity, spots }: Site, count: number): (readonly Spot[])[] | undefined {
+    const { budget } = this.options;
+    const own = new SpotSets(choice, bound, capacity, budget);
+    const most = bound === undefined ? undefined : this.conceivableSets(choice, { bound, capacity, spots }, count);
+    return most === undefined ? own.find(spots, count) : own.among(most, count);
+  }
+
+  /**
+   * The sets that the thickest cable from nearby could do with; undefined where they are many. The run is the same
+   * whatever feeds it, and a feed that resists more lifts no place of it, so each choice's own sets are among them.
+   */
+  private conceivableSets(
+    choice: Choice,
+    { bound, capacity, spots }: Pick<Site, 'capacity' | 'spots'> & { readonly bound: Bound },
+    count: number,
+  ): readonly (readonly Spot[])[] | undefined {
     const key = [bound.mark, count, choice.trunk, ...spots.map(({ text }) => text)].join(' ');
-    let known = this.conceivable.get(key);
-    if (known === undefined) {
-      known = new SpotSets(strongest, bound, capacity, this.options.budget).hasAny(spots, count);
-      this.conceivable.set(key, known);
+    if (!this.conceivable.has(key)) {
+      const strongest = { ...choice, ...this.strongest };
+      const sets = new SpotSets(strongest, bound, capacity, this.options.budget).findSome(spots, count, MOST_SHARED);
+      this.conceivable.set(key, sets);
     }
-    return known;
+    return this.conceivable.get(key);
   }
 
   /** The last word has the plan as a whole, read anew with the edits. */
@@ -269,6 +280,12 @@ class InjectionSearch {
     );
   }
 }
+
+/** Sets of places that are looked through once more for each choice; of more it is quicker to search anew. */
+const MOST_SHARED = 256;
+
+/** What a refusal by the plan as a whole counts for, in trials: it takes longer, and the next answers share its reason. */
+const REFUSED_TRIALS = 9;
 
 /** Owners of outputs that feeds are built from at most. */
 const MOST_BUILT = 4;

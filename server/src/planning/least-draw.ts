@@ -14,6 +14,24 @@ export function leastVolts(piece: StringPiece): number | undefined {
  */
 export function leastAmps(model: LoadModel, scale: number, least: number | undefined, most: number): number {
   if (least === undefined) return 0;
+  // The strings of a run are alike as a rule.
+  const known = lastAsked.get(model);
+  if (known !== undefined && known.scale === scale && known.least === least && known.most === most) return known.amps;
+  const amps = computed(model, scale, least, most);
+  lastAsked.set(model, { scale, least, most, amps });
+  return amps;
+}
+
+interface Asked {
+  readonly scale: number;
+  readonly least: number;
+  readonly most: number;
+  readonly amps: number;
+}
+
+const lastAsked = new WeakMap<LoadModel, Asked>();
+
+function computed(model: LoadModel, scale: number, least: number, most: number): number {
   const isConverter = ({ kind }: LoadModel['channels'][number]) => kind === 'converter';
   const falling = model.channels.filter(isConverter);
   const rising = { ...model, channels: model.channels.filter((channel) => !isConverter(channel)) };

@@ -32,11 +32,18 @@ export class SpotSets {
     this.budget = budget;
   }
 
-  /** Whether any set of so many spots may do; true where the budget ran out. */
-  hasAny(spots: readonly Spot[], count: number): boolean {
-    this.most = 1;
+  /** Undefined where there are more than `most`, or where the budget ran out. The cable's fuse is not asked. */
+  findSome(spots: readonly Spot[], count: number, most: number): Spot[][] | undefined {
+    this.most = most + 1;
     const found: Spot[][] = [];
-    return !this.branch([], spots, count, found) || found.length > 0;
+    return this.branch([], spots, count, found) && found.length <= most ? found : undefined;
+  }
+
+  /** Of some sets of so many spots, those that the bound lets pass. */
+  among(sets: readonly (readonly Spot[])[], count: number): (readonly Spot[])[] {
+    if (!this.capacity.isEnough(this.choice, count)) return [];
+    this.budget.looks -= sets.length;
+    return sets.filter((set) => this.bound?.wanting(this.choice, set) === undefined);
   }
 
   /** Undefined where the budget ran out. */

@@ -33,6 +33,13 @@ export interface Outcome {
   readonly drawn: number;
 }
 
+interface Before {
+  readonly findings: readonly Finding[];
+  /** A that the supply gives, nominal and in the worst corner. */
+  readonly given: number;
+  readonly mostGiven: number;
+}
+
 /** Checks of what is joined by wire; those of the plan as a whole are left to the preview. */
 const LOCAL_CHECKS = CHECKS.filter((check) => check.run !== undefined && check.whole !== true);
 
@@ -51,11 +58,8 @@ export class Trial {
   private readonly bases: readonly IslandCircuit[];
   /** Corners in the order in which they are likely to fail. */
   private readonly order: readonly number[];
-  private readonly before: readonly Finding[];
   private readonly supply: Supply;
-  private readonly givenBefore: number;
-  /** A that the supply gives without any new feed, in the worst corner. */
-  readonly mostGiven: number;
+  private known: Before | undefined;
 
   constructor(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]) {
     this.run = run;
@@ -67,11 +71,20 @@ export class Trial {
     this.order = [...this.conditions.keys()].sort(
       (a, b) => hardness(this.conditions[b]) - hardness(this.conditions[a]),
     );
-    const accounts = this.accountsWith([], false) ?? [];
-    this.before = this.findingsWith([], accounts);
-    this.givenBefore = accounts[0]?.supplies.get(supply)?.amps ?? 0;
-    this.mostGiven = Math.max(0, ...accounts.map((account) => account.supplies.get(supply)?.amps ?? 0));
     this.supply = supply;
+  }
+
+  /** As it stands, without any new feed; solved when it is first asked for. */
+  get before(): Before {
+    if (this.known !== undefined) return this.known;
+    const accounts = this.accountsWith([], false) ?? [];
+    const given = accounts.map((account) => account.supplies.get(this.supply)?.amps ?? 0);
+    this.known = {
+      findings: this.findingsWith([], accounts),
+      given: given[0] ?? 0,
+      mostGiven: Math.max(0, ...given),
+    };
+    return this.known;
   }
 
   /** The corner in which a run sags most as a rule, and the circuit there. */
@@ -124,12 +137,12 @@ export class Trial {
     const findings = this.findingsWith(feeds, accounts);
     if (findings.some(({ code, subject }) => subject === this.run.name && CURED_BY_INJECTION.has(code)))
       return undefined;
-    if (worsens(this.before, findings)) return undefined;
+    if (worsens(this.before.findings, findings)) return undefined;
     const [account] = accounts;
     return {
       outputs,
       least: account?.runs.get(this.run)?.least?.volts ?? 0,
-      drawn: (account?.supplies.get(this.supply)?.amps ?? 0) - this.givenBefore,
+      drawn: (account?.supplies.get(this.supply)?.amps ?? 0) - this.before.given,
     };
   }
 

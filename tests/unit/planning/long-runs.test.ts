@@ -13,7 +13,11 @@ import { analysePlan } from '../../support/plans.ts';
 /** A long run of steady pixels is offered feeds that check clean, or told a reason that is true. */
 
 function contextOf(shape: LongRun): { ctx: SuggestContext; run: Run } {
-  const { analysis, host } = analysePlan(longRunPlan(shape));
+  return contextOfText(longRunPlan(shape));
+}
+
+function contextOfText(text: string): { ctx: SuggestContext; run: Run } {
+  const { analysis, host } = analysePlan(text);
   const run = analysis.plan.runs.get('long');
   if (run === undefined) throw new Error('the plan has no run');
   return { ctx: { ...analysis, preview: (edits) => host.preview(analysis.uri, edits) }, run };
@@ -52,6 +56,43 @@ describe('injection into long runs', () => {
     expect(titles).toEqual([]);
     expect(reason).toMatch(/^no supply in reach has 56\.5 A to spare, the most is 3[12](\.\d+)? A; several have it/);
   }, 60_000);
+
+  // By hand: at 15 % a pixel draws 3 x 18.5 mA x 0.15 + 1 mA = 9.325 mA, a thousand of them 9.325 A.
+  it('refuses at once what a supply cannot give beside what it gives already', () => {
+    // With the board's 0.3 A that is 9.63 A, with two hundred pixels more 11.49 A: 80 % of 12 A is 9.6 A, of 12.5 A 10 A,
+    // of 16 A 12.8 A. A hundredth more than the limit is let pass.
+    const other = `run other  from box.2  at roof {
+  lead 2 m  of lead
+  outline o1  200 px  of bullet  every 50 mm
+}
+feed other-start  from psu-1.1  to other.o1  3 m  of two-core-12 x 2
+feed other-end  from psu-1.1  to other.end  3 m  of two-core-12 x 2
+`;
+    const search = (rated: number, more: string) => {
+      const { ctx, run } = contextOfText(longRunPlan({ strings: 10, brightness: 15, rated, supplies: 1 }) + more);
+      const { answers, isProven, trials } = searchInjection(ctx, run);
+      return { offered: answers.length > 0, isProven, isTried: trials > 0 };
+    };
+    expect(search(11.5, '')).toEqual({ offered: false, isProven: true, isTried: false });
+    expect(search(12.5, '')).toEqual({ offered: true, isProven: true, isTried: true });
+    expect(search(12.5, other)).toEqual({ offered: false, isProven: true, isTried: false });
+    expect(search(16, other)).toEqual({ offered: true, isProven: true, isTried: true });
+  });
+
+  it('refuses at once what a mains circuit cannot carry', () => {
+    // With the board's 0.3 A these are 104 W at 10.8 V and 116 W at 12 V. From 120 V, with 85 % efficiency and a power
+    // factor of 55 % (measured values of enclosed supplies), that is 1.85 A to 2.06 A: 80 % of 2 A is 1.6 A, of 3 A 2.4 A.
+    const search = (breaker: number) => {
+      const text = longRunPlan({ strings: 10, brightness: 15, rated: 80, supplies: 1 })
+        .replace('place box-1', `circuit garden  ${breaker} A at 120 V\nplace box-1`)
+        .replace('at box-1 {', 'at box-1  on garden {');
+      const { ctx, run } = contextOfText(text);
+      const { answers, isProven, trials } = searchInjection(ctx, run);
+      return { offered: answers.length > 0, isProven, isTried: trials > 0 };
+    };
+    expect(search(2)).toEqual({ offered: false, isProven: true, isTried: false });
+    expect(search(3)).toEqual({ offered: true, isProven: true, isTried: true });
+  });
 
   it('offers feeds or tells a true reason on any long run', () => {
     const outcomes = new Set<string>();
