@@ -37,9 +37,12 @@ export interface Analysis extends Preview {
   /** What stays to be said: without what the plan accepts. */
   readonly findings: readonly Finding[];
   readonly accepted: readonly Accepted[];
-  /** The fixes of a finding, those that need computing included; kept once computed. */
+  /** The fixes of a finding that hold, those that need computing included; kept once computed. */
   readonly fixesOf: (finding: Finding) => readonly Fix[];
-  /** The same in steps of a few milliseconds; of use as long as the texts are those of this analysis. */
+  /**
+   * The same in steps of a few milliseconds; of use as long as the texts are those of this analysis. Some are still to be
+   * asked whether they hold.
+   */
   readonly fixSteps: (finding: Finding) => Steps<readonly Fix[]>;
   /** The plan as it would be after some edits. */
   readonly preview: (edits: readonly Edit[]) => Preview;
@@ -192,7 +195,7 @@ function fixCache(ctx: SuggestContext): Pick<Analysis, 'fixesOf' | 'fixSteps'> {
     kept.set(finding, fixes);
     return fixes;
   };
-  return { fixSteps, fixesOf: (finding) => finish(fixSteps(finding)) };
+  return { fixSteps, fixesOf: (finding) => finish(fixSteps(finding)).filter(({ holds }) => holds?.() !== false) };
 }
 
 /** The level of a finding: its own, or its code's. */

@@ -15,6 +15,14 @@ export interface Remedy {
   readonly preferred: boolean;
   /** Why it cannot be done after all; it then has no edits, and is shown to say so. */
   readonly disabled?: string;
+  /** Of one that has still to be tried on the plan as a whole: what to ask for its edits by (see remedyOf). */
+  readonly source?: FixSource;
+}
+
+/** A fix by the numbers of its finding and of itself among the fixes of that. */
+export interface FixSource {
+  readonly finding: number;
+  readonly fix: number;
 }
 
 interface Span {
@@ -27,8 +35,8 @@ export function remediesAt(analysis: Analysis, uri: string, span: Span): Remedy[
   return finish(remedySteps(analysis, uri, span));
 }
 
-/** The same in steps of a few milliseconds. */
-export function* remedySteps(analysis: Analysis, uri: string, span: Span): Steps<Remedy[]> {
+/** The same in steps of a few milliseconds. With `defers`, some are still to be tried when one is taken. */
+export function* remedySteps(analysis: Analysis, uri: string, span: Span, defers = false): Steps<Remedy[]> {
   const remedies: Remedy[] = [];
   let hasPreferred: boolean = false;
   const seen = new Set<string>();
@@ -40,7 +48,8 @@ export function* remedySteps(analysis: Analysis, uri: string, span: Span): Steps
       seen.add(refusal.title);
       remedies.push({ title: refusal.title, problem, edits: [], preferred: false, disabled: refusal.reason });
     }
-    for (const fix of fixes) {
+    for (const [index, fix] of fixes.entries()) {
+      if (!defers && fix.holds?.() === false) continue;
       const edits = editsOf(analysis, fix);
       // Several findings on one word may have the same cure: it is offered once.
       const key = JSON.stringify(edits);
@@ -48,10 +57,21 @@ export function* remedySteps(analysis: Analysis, uri: string, span: Span): Steps
       seen.add(key);
       const preferred: boolean = fix.preferred && !hasPreferred;
       hasPreferred ||= preferred;
-      remedies.push({ title: fix.title, problem, edits, preferred });
+      const remedy = { title: fix.title, problem, edits, preferred };
+      const source = { finding: analysis.findings.indexOf(problem.finding), fix: index };
+      remedies.push(defers && fix.holds !== undefined ? { ...remedy, source } : remedy);
     }
   }
   return remedies;
+}
+
+/** The edits of a fix that was offered untried, in steps; undefined where it does not hold, or is not there any more. */
+export function* remedyOf(analysis: Analysis, source: FixSource): Steps<FileEdit[] | undefined> {
+  const finding = analysis.findings[source.finding];
+  if (finding === undefined) return undefined;
+  const fix = (yield* analysis.fixSteps(finding))[source.fix];
+  yield;
+  return fix === undefined || fix.holds?.() === false ? undefined : editsOf(analysis, fix);
 }
 
 /** What changes the display itself is for a person to choose; but a fuse that the wire cannot stand has one cure. */

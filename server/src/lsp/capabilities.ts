@@ -51,6 +51,7 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
             CodeActionKind.RefactorInline,
             FIX_ALL,
           ],
+          ...(traits.resolvesActions ? { resolveProvider: true } : {}),
         }
       : false,
     documentFormattingProvider: true,

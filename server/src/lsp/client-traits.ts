@@ -21,6 +21,8 @@ export interface ClientTraits {
   readonly leadsFromHints: boolean;
   readonly takesCodeActionLiterals: boolean;
   readonly showsDisabledActions: boolean;
+  /** Asks for the edit of an action when a person takes it. */
+  readonly resolvesActions: boolean;
   readonly preparesRename: boolean;
   readonly showsRelated: boolean;
   readonly refreshesLenses: boolean;
@@ -59,6 +61,8 @@ export function traitsOf({
     takesChangeAnnotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
     leadsFromHints: text?.inlayHint?.resolveSupport?.properties.includes('label.location') === true,
     takesCodeActionLiterals: text?.codeAction?.codeActionLiteralSupport !== undefined,
+    resolvesActions:
+      text?.codeAction?.dataSupport === true && text.codeAction.resolveSupport?.properties.includes('edit') === true,
     showsDisabledActions: text?.codeAction?.disabledSupport === true,
     preparesRename: text?.rename?.prepareSupport === true,
     showsRelated: (text?.publishDiagnostics?.relatedInformation ?? text?.diagnostic?.relatedInformation) === true,

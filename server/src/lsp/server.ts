@@ -13,6 +13,7 @@ import { Documents } from './documents.ts';
 import { type Disk, Files } from './files.ts';
 import { followDocuments } from './follow-documents.ts';
 import { Guard } from './guard.ts';
+import { handleActions } from './handle-actions.ts';
 import { handleContents } from './handle-contents.ts';
 import { handleDiagnostics } from './handle-diagnostics.ts';
 import { handleDocuments } from './handle-documents.ts';
@@ -69,6 +70,7 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   const settings = new Settings(connection, traits.hasConfiguration);
   handleLanguage(ctx);
   handleDocuments(ctx);
+  handleActions(ctx);
   handleDrawings(ctx);
   handleReport(ctx);
   handleReview(ctx);

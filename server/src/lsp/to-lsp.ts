@@ -72,8 +72,8 @@ export function toQuickFix(to: Translator, analysis: Analysis, uri: string, reme
     kind: CodeActionKind.QuickFix,
     diagnostics: [toDiagnostic(to, analysis, uri, remedy.problem)],
   };
-  if (remedy.disabled === undefined) action.edit = to.workspaceEdit(analysis, remedy.edits);
-  else action.disabled = { reason: remedy.disabled };
+  if (remedy.disabled !== undefined) action.disabled = { reason: remedy.disabled };
+  else if (remedy.source === undefined) action.edit = to.workspaceEdit(analysis, remedy.edits);
   if (remedy.preferred) action.isPreferred = true;
   return action;
 }

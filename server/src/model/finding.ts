@@ -45,6 +45,8 @@ export interface Fix {
   readonly title: string;
   readonly edits: readonly Edit[];
   readonly preferred: boolean;
+  /** Has to be asked before the edits are made: whether they leave the plan as a whole no worse. Absent where that is known. */
+  readonly holds?: () => boolean;
 }
 
 export interface Edit {

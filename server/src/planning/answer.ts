@@ -21,19 +21,19 @@ export interface Answer {
   readonly edits: readonly Edit[];
   /** Built tap by tap where the search came to no end: there may be one that costs less. */
   readonly isBuilt: boolean;
+  /** It was tried on the plan as a whole, not only on the network of the run. */
+  readonly isSeen: boolean;
 }
 
-export function answerOf(
-  plan: Plan,
-  run: Run,
-  choice: Choice,
-  spots: readonly Spot[],
-  outcome: Outcome,
-  isBuilt: boolean,
-): Answer {
+/** What was found, before it is written. */
+export interface Found extends Pick<Answer, 'choice' | 'spots' | 'isBuilt'> {
+  readonly outcome: Outcome;
+}
+
+export function answerOf(plan: Plan, run: Run, { choice, spots, outcome, isBuilt }: Found, isSeen: boolean): Answer {
   const edits = editsOf(plan, run, choice, spots, outcome.outputs);
   const metres = cableLengths(choice, spots).reduce((sum, length) => sum + length, 0);
-  return { choice, spots, cost: costOf(choice, spots), metres, edits, isBuilt, ...outcome };
+  return { choice, spots, cost: costOf(choice, spots), metres, edits, isBuilt, isSeen, ...outcome };
 }
 
 /** Answers of one kind differ in the thickness of the cable only: the cheapest stands for all. */

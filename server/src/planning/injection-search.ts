@@ -1,17 +1,16 @@
 import type { SuggestContext } from '../checks/check.ts';
-import { worsens } from '../checks/worsens.ts';
-import type { Edit } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
-import { type Answer, addByKind, answerOf, isOfferedCheaper } from './answer.ts';
+import { type Answer, addByKind, answerOf, type Found, isOfferedCheaper } from './answer.ts';
 import type { Bound } from './bound.ts';
 import { buildGreedily } from './build-greedily.ts';
 import { type Choice, type Cost, choicesFor, compareCosts, costOf, leastCostOf, mostCables } from './choice.ts';
+import { curesRun } from './holds.ts';
+import { type Open, OpenChoices, type Ranked } from './open-choices.ts';
 import { cablesFor, ownersFor, passing } from './reach.ts';
 import { type Budget, SpotSets } from './sets.ts';
 import { type Site, siteOf } from './site.ts';
 import { type Spot, spotsOf, thinned } from './spots.ts';
 import { finish, type Steps } from './steps.ts';
-import { CURED_BY_INJECTION } from './trial.ts';
 
 export interface SearchResult {
   /** The best of each choice that was found, the best one first. */
@@ -28,6 +27,8 @@ export interface SearchOptions {
   readonly budget: Budget;
   /** Without it every set is tried: what the bound is checked against. */
   readonly useBound: boolean;
+  /** All but the best are tried on the plan as a whole only when someone takes one (see Answer). */
+  readonly defers: boolean;
 }
 
 export const SEARCH_OPTIONS: SearchOptions = {
@@ -35,6 +36,7 @@ export const SEARCH_OPTIONS: SearchOptions = {
   mostTaps: 12,
   budget: { looks: 20_000, trials: 100 },
   useBound: true,
+  defers: false,
 };
 
 /**
@@ -80,27 +82,11 @@ export function* injectionSteps(ctx: SuggestContext, run: Run, options = SEARCH_
 /** Of all looks, for points inside strings: there are many, one as good as the next. */
 const MIDDLE_SHARE = 0.3;
 
-interface Open {
-  readonly choice: Choice;
-  readonly site: Site;
-  readonly count: number;
-  /** The sets of so many places that the bound lets pass, cheapest first; undefined before they have been looked for. */
-  readonly sets?: readonly Ranked[];
-  /** The least that an answer of these can cost. */
-  readonly cost: Cost;
-}
-
-interface Ranked {
-  readonly spots: readonly Spot[];
-  readonly cost: Cost;
-}
-
 class InjectionSearch {
   private readonly ctx: SuggestContext;
   private readonly run: Run;
   private readonly spots: readonly Spot[];
   private readonly options: SearchOptions;
-  private readonly before: ReturnType<SuggestContext['preview']>['findings'];
   /** The least that what was passed over without a proof could have cost. */
   private doubt: Cost | undefined;
   private readonly conceivable = new Map<string, readonly (readonly Spot[])[] | undefined>();
@@ -112,36 +98,34 @@ class InjectionSearch {
     this.run = run;
     this.spots = spots;
     this.options = options;
-    this.before = ctx.preview([]).findings;
   }
 
   *find(): Steps<SearchResult> {
     const sites = new Map<Supply, Site | undefined>();
-    let open = yield* this.openChoices(sites);
+    const open = new OpenChoices(yield* this.openChoices(sites));
     const answers: Answer[] = [];
     const { budget, wanted } = this.options;
     while (budget.looks > 0 && budget.trials > 0) {
       yield;
       const [first] = answers;
-      open = open.filter(({ count, cost }) => !isBeside(first, count, cost));
-      open.sort((a, b) => compareCosts(a.cost, b.cost));
       const next = open.shift();
       if (next === undefined) break;
+      if (isBeside(first, next.count, next.cost)) continue;
       // Once the best is known the others are alternatives, no second best.
       const isBest = first !== undefined && compareCosts(first.cost, next.cost) <= 0;
       if (isBest && answers.length >= wanted) break;
       if (isOfferedCheaper(answers, next.choice, next.cost)) {
-        open.push(...this.opened(next.choice, next.site, next.count + 1));
+        open.add(this.opened(next.choice, next.site, next.count + 1));
       } else if (next.sets === undefined) {
-        open.push(...this.expand(next));
+        open.add(this.expand(next));
       } else {
-        const answer = this.tryOut(next);
-        if (answer === undefined) open.push(...this.rest(next));
+        const answer = this.tryOut(next, first);
+        if (answer === undefined) open.add(this.rest(next));
         else addByKind(answers, answer);
       }
     }
     const [first] = answers;
-    const rivals = [...open.map(({ cost }) => cost), ...(this.doubt === undefined ? [] : [this.doubt])];
+    const rivals = [...open.costs(), ...(this.doubt === undefined ? [] : [this.doubt])];
     const trials = [...sites.values()].reduce((sum, site) => sum + (site?.trial.tried ?? 0), 0);
     return {
       answers: answers.slice(0, wanted),
@@ -166,11 +150,15 @@ class InjectionSearch {
       if (site === undefined) continue;
       for (const choice of own.slice(0, 2)) {
         const built = yield* buildGreedily(choice, site, (found) => {
-          const answer = answerOf(plan, this.run, choice, found.spots, found.outcome, true);
-          return this.holds(answer.edits) ? answer : undefined;
+          return this.answer({ choice, ...found, isBuilt: true }, answers.length > 0);
         });
         if (built !== undefined) addByKind(answers, built);
       }
+    }
+    // The best of them is seen as a whole, whatever order they were built in.
+    for (let [best] = answers; best !== undefined && !best.isSeen; [best] = answers) {
+      if (curesRun(this.ctx, this.run, best.edits)) answers[0] = { ...best, isSeen: true };
+      else answers.shift();
     }
     return answers.slice(0, this.options.wanted);
   }
@@ -230,15 +218,22 @@ class InjectionSearch {
     return [{ choice, site, count, sets, cost: first.cost }];
   }
 
-  private tryOut({ choice, site, sets }: Open): Answer | undefined {
+  private tryOut({ choice, site, sets, cost }: Open, first: Answer | undefined): Answer | undefined {
     const spots = sets?.[0]?.spots ?? [];
     this.options.budget.trials--;
     const outcome = site.trial.judge(choice, spots);
     if (outcome === undefined) return undefined;
-    const answer = answerOf(this.ctx.plan, this.run, choice, spots, outcome, false);
-    if (this.holds(answer.edits)) return answer;
-    this.options.budget.trials -= REFUSED_TRIALS;
-    return undefined;
+    const isSecond = first !== undefined && compareCosts(first.cost, cost) < 0;
+    const answer = this.answer({ choice, spots, outcome, isBuilt: false }, isSecond);
+    if (answer === undefined) this.options.budget.trials -= REFUSED_TRIALS;
+    return answer;
+  }
+
+  /** The last word has the plan as a whole, read anew with the edits; what is no more than an alternative may wait for it. */
+  private answer(found: Found, isSecond: boolean): Answer | undefined {
+    const isSeen = !(isSecond && this.options.defers);
+    const answer = answerOf(this.ctx.plan, this.run, found, isSeen);
+    return !isSeen || curesRun(this.ctx, this.run, answer.edits) ? answer : undefined;
   }
 
   private passOver(open: readonly Pick<Open, 'cost'>[]): void {
@@ -269,15 +264,6 @@ class InjectionSearch {
       this.conceivable.set(key, sets);
     }
     return this.conceivable.get(key);
-  }
-
-  /** The last word has the plan as a whole, read anew with the edits. */
-  private holds(edits: readonly Edit[]): boolean {
-    const { findings } = this.ctx.preview(edits);
-    return (
-      !findings.some(({ code, subject }) => subject === this.run.name && CURED_BY_INJECTION.has(code)) &&
-      !worsens(this.before, findings)
-    );
   }
 }
 

@@ -4,6 +4,7 @@ import type { Feed, FeedPiece } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
 import { closes } from './holds.ts';
 import { cablesFor, taps } from './reach.ts';
+import type { Steps } from './steps.ts';
 import { endOf } from './write-outputs.ts';
 
 type CablePiece = FeedPiece & { readonly kind: 'cable' };
@@ -15,7 +16,7 @@ const MOST_TRIES = 24;
  * Suggests the next size of cable for one feed of a run, or for the feed that a finding is about: the thinnest at hand
  * that closes the finding, or the same cable doubled, whichever has less copper.
  */
-export function suggestCable(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+export function* suggestCable(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const { plan } = ctx;
   const run = plan.runs.get(finding.subject ?? '');
   const own = plan.feeds.get(finding.subject ?? '');
@@ -25,6 +26,7 @@ export function suggestCable(ctx: SuggestContext, finding: Finding): readonly Fi
   for (const feed of feeds) {
     for (const { edits, text } of exchanges(ctx, feed)) {
       if (--tries < 0) return [];
+      yield;
       const after = closes(ctx, finding, edits);
       if (after === undefined) continue;
       const least = [...after.account.runs.values()].find((other) => other.run.name === run?.name)?.least?.volts;

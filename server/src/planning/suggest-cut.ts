@@ -3,6 +3,7 @@ import { worsens } from '../checks/worsens.ts';
 import type { Finding, Fix, Origin } from '../model/finding.ts';
 import type { Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
+import { finish, type Steps } from './steps.ts';
 
 /**
  * Suggests where to cut V+ so that two supplies no longer meet in a run: at each joint between two lines of the run the
@@ -10,6 +11,11 @@ import { volts } from '../model/texts.ts';
  * leaves the highest least voltage first.
  */
 export function suggestCut(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+  return finish(cutSteps(ctx, finding));
+}
+
+/** The same in steps. */
+export function* cutSteps(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const run = ctx.plan.runs.get(finding.subject ?? '');
   if (run === undefined) return [];
   const now = ctx.preview([]).findings;
@@ -18,6 +24,7 @@ export function suggestCut(ctx: SuggestContext, finding: Finding): readonly Fix[
     // In the column of the line that it stands above.
     const column = /^\S+[ \t]+/.exec(origin.declaration.text.slice(origin.start))?.[0].length ?? 0;
     const edits = [{ origin, text: `${'cut'.padEnd(column - 1)} V+\n  ` }];
+    yield;
     const after = ctx.preview(edits);
     const cured = !after.findings.some((other) => other.code === finding.code && other.subject === finding.subject);
     if (!cured || worsens(now, after.findings)) continue;

@@ -6,9 +6,10 @@ import type { Output } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
 import { closes } from './holds.ts';
 import { sameLine } from './outputs.ts';
+import type { Steps } from './steps.ts';
 
 /** Suggests the smallest fuse that carries the load of an output and still protects every cable behind it. */
-export function suggestFuse(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+export function* suggestFuse(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const output = outputNamed(ctx, finding.subject ?? '');
   const fuse = output?.fuse;
   // An edit of a line that gives several outputs would change the fuses of all of them.
@@ -16,6 +17,7 @@ export function suggestFuse(ctx: SuggestContext, finding: Finding): readonly Fix
   for (const amps of FUSE_RATINGS) {
     if (amps <= fuse.amps) continue;
     const edits = [{ origin: fuse.origin, text: rating(amps) }];
+    yield;
     if (closes(ctx, finding, edits) !== undefined)
       return [{ title: `Use a ${rating(amps)} fuse for ${finding.subject}`, edits, preferred: true }];
   }

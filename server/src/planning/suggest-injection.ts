@@ -4,7 +4,8 @@ import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan } from '../model/plan.ts';
 import { count, metres, volts } from '../model/texts.ts';
 import type { Answer } from './answer.ts';
-import { injectionSteps } from './injection-search.ts';
+import { curesRun } from './holds.ts';
+import { injectionSteps, SEARCH_OPTIONS } from './injection-search.ts';
 import type { Steps } from './steps.ts';
 
 /** Suggests feeds for a run that is wanting; the one that costs least first (see searchInjection). */
@@ -12,13 +13,23 @@ export function* suggestInjection(ctx: SuggestContext, finding: Finding): Steps<
   const run = ctx.plan.runs.get(finding.subject ?? '');
   // Panels and floods have a plug each: they are fed, not injected.
   if (run === undefined || unitOfRun(run) !== 'pixel') return [];
-  const { answers, isProven } = yield* injectionSteps(ctx, run);
+  const { answers, isProven } = yield* injectionSteps(ctx, run, { ...SEARCH_OPTIONS, defers: true });
   return answers.map((answer, index) => ({
     // The first one is taken for the best; the others are alternatives.
     title: titleOf(ctx.plan, answer, answer.isBuilt || (index === 0 && !isProven)),
     edits: answer.edits,
     preferred: index === 0,
+    ...(answer.isSeen ? {} : { holds: once(() => curesRun(ctx, run, answer.edits)) }),
   }));
+}
+
+/** What is asked once is known. */
+function once(ask: () => boolean): () => boolean {
+  let known: boolean | undefined;
+  return () => {
+    known ??= ask();
+    return known;
+  };
 }
 
 /** "Inject at eaves.end: least 11.35 V, 13 m of two-core-14". */

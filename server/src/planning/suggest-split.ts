@@ -7,13 +7,14 @@ import { RunGeometry, wayFromStart } from '../model/run-geometry.ts';
 import { metres } from '../model/texts.ts';
 import { cableStep, roundedUp } from './choice.ts';
 import { closes } from './holds.ts';
+import type { Steps } from './steps.ts';
 
 /**
  * Suggests to split a run that is too long for its port: what lies behind a joint becomes a run of its own on a free
  * port, with a lead of the same cable that is longer by the way to the joint. Of all joints that close the finding the one
  * that halves the run best is offered.
  */
-export function suggestSplit(ctx: SuggestContext, finding: Finding): readonly Fix[] {
+export function* suggestSplit(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const run = ctx.plan.runs.get(finding.subject ?? '');
   const port = run === undefined ? undefined : freePort(ctx.plan, run);
   if (run === undefined || port === undefined || unitOfRun(run) !== 'pixel') return [];
@@ -24,6 +25,7 @@ export function suggestSplit(ctx: SuggestContext, finding: Finding): readonly Fi
     const place = run.place === undefined ? '' : `  at ${run.place.name}`;
     const text = `}\n\nrun ${name}  from ${run.controller?.name ?? ''}.${port}${place} {\n${leadFor(ctx.plan, run, joint.way)}`;
     const edits = [{ origin: joint.origin, text }];
+    yield;
     if (closes(ctx, finding, edits) === undefined) continue;
     return [
       {

@@ -4,7 +4,7 @@ import type { Finding, Fix } from '../model/finding.ts';
 import { whyNoInjection } from './reasons.ts';
 import type { Steps } from './steps.ts';
 import { suggestCable } from './suggest-cable.ts';
-import { suggestCut } from './suggest-cut.ts';
+import { cutSteps } from './suggest-cut.ts';
 import { suggestFuse } from './suggest-fuse.ts';
 import { suggestInjection } from './suggest-injection.ts';
 import { suggestSplit } from './suggest-split.ts';
@@ -13,12 +13,13 @@ import { CURED_BY_INJECTION } from './trial.ts';
 /** Above this a search would keep everything else waiting. */
 const MOST_SEARCHED = 100_000;
 
-type Suggest = (ctx: SuggestContext, finding: Finding) => readonly Fix[] | Steps<readonly Fix[]>;
+/** In steps: at most one look at the plan as a whole in each, so that who asked may leave it there. */
+type Suggest = (ctx: SuggestContext, finding: Finding) => Steps<readonly Fix[]>;
 
 /** Fixes that need computing, by the code of the finding; each leaves a plan that checks clean. */
 const SUGGESTIONS: ReadonlyMap<string, readonly Suggest[]> = new Map<string, readonly Suggest[]>([
   ...[...CURED_BY_INJECTION].map((code) => [code, [suggestInjection, suggestCable]] as const),
-  ['supplies-meet', [suggestCut]],
+  ['supplies-meet', [cutSteps]],
   ['fuse-overloaded', [suggestFuse]],
   ['port-pixels', [suggestSplit]],
 ]);
@@ -30,8 +31,7 @@ export function* suggestFixes(ctx: SuggestContext, finding: Finding): Steps<read
   const fixes: Fix[] = [];
   for (const suggest of SUGGESTIONS.get(finding.code) ?? []) {
     yield;
-    const found = suggest(ctx, finding);
-    fixes.push(...('next' in found ? yield* found : found));
+    fixes.push(...(yield* suggest(ctx, finding)));
   }
   const first = fixes.findIndex(({ preferred }) => preferred);
   return fixes.map((fix, index) => (index === first ? fix : { ...fix, preferred: false }));

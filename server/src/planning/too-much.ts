@@ -28,9 +28,11 @@ function asksTooMuchOfSupply({ plan }: SuggestContext, run: Run, supply: Supply,
   const rated = deratedOf(plan.design, supply)?.amps ?? supply.part?.rated ?? Number.POSITIVE_INFINITY;
   const limit = rated * plan.design.supplyShare.value;
   const { base, conditions } = trial.hardest;
-  const amps = new LeastTaken(base, run, supply, trial).of(supply, conditions.supplies).amps;
-  // What it gives now is only asked for where that matters: it has to be solved.
-  return amps > limit * (1 + NOTICEABLE) && amps > trial.before.mostGiven + NOTICEABLE * limit;
+  const taken = new LeastTaken(base, run, supply, trial);
+  const isTooMuch = (amps: number, given: number) => amps > Math.max(limit, given) + NOTICEABLE * limit;
+  // What it gives now, and which runs are well, is only asked for where that matters: it has to be solved.
+  if (!isTooMuch(taken.of(supply, conditions.supplies, () => true).amps, 0)) return false;
+  return isTooMuch(taken.of(supply, conditions.supplies).amps, trial.before.mostGiven);
 }
 
 /** Supplies that are not joined to the run give what they gave; each takes from the mains what it gives at least. */
@@ -71,7 +73,7 @@ class LeastTaken {
   }
 
   /** With its set voltage times a factor; nothing where its V+ meets another one's. */
-  of(supply: Supply, factor: number): { readonly amps: number; readonly watts: number } {
+  of(supply: Supply, factor: number, isSound = (run: Run) => this.isSound(run)): { amps: number; watts: number } {
     let [amps, watts, highest] = [0, 0, 0];
     const zone = this.zones.of(this.base.supplies.get(supply)?.positive ?? -1);
     const meets = this.base.circuit.sources.filter(({ positive }) => this.zones.of(positive) === zone).length > 1;
@@ -83,7 +85,7 @@ class LeastTaken {
       if (stretch === undefined || least === undefined) continue;
       const isOwn = role.run === this.run && supply === this.feeding && !this.foreign.has(index);
       const isOther = role.run !== this.run && this.zones.of(stretch.positiveStart) === zone;
-      if (!isOwn && !(isOther && this.isSound(role.run))) continue;
+      if (!isOwn && !(isOther && isSound(role.run))) continue;
       const each = stretch.count * leastAmps(stretch.model, stretch.scale, least, volts);
       amps += each;
       watts += each * least;

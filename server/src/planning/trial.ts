@@ -190,7 +190,7 @@ function hardness(conditions: Conditions | undefined): number {
 
 /** All that is joined to a run or a supply, with a joint at each place that a feed might be tapped in. */
 function islandWith(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]): Island {
-  const islands = islandsOf(plan).filter((island) => island.runs.includes(run) || island.supplies.includes(supply));
+  const islands = islandsIn(plan).filter((island) => island.runs.includes(run) || island.supplies.includes(supply));
   const joints = spots.map((spot) => ({
     tap: { run, ...spot, origin: run.origin },
     volts: 0,
@@ -209,6 +209,15 @@ function islandWith(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]
     measurements: joints,
   };
 }
+
+/** The same for each supply that is looked at. */
+function islandsIn(plan: Plan): readonly Island[] {
+  const islands = islandsOfPlan.get(plan) ?? islandsOf(plan);
+  islandsOfPlan.set(plan, islands);
+  return islands;
+}
+
+const islandsOfPlan = new WeakMap<Plan, readonly Island[]>();
 
 function restricted(plan: Plan, island: Island): Plan {
   const named = <T extends { readonly name: string }>(things: readonly T[]) =>

@@ -5,7 +5,7 @@ import type { Analysis } from '#server/analysis/analysis.ts';
 import { applyEdits, type Host } from '#server/analysis/host.ts';
 import { worsens } from '#server/checks/worsens.ts';
 import { fixAll, remediesAt } from '#server/ide/fixes.ts';
-import type { Finding, Fix } from '#server/model/finding.ts';
+import type { Edit, Finding, Fix } from '#server/model/finding.ts';
 import { finish } from '#server/planning/steps.ts';
 import { suggestFixes } from '#server/planning/suggestions.ts';
 import { isHuge } from '../../support/is-huge.ts';
@@ -183,6 +183,33 @@ describe('no-tap', () => {
     expect(titles.filter((title) => title.startsWith('Inject at'))).not.toContainEqual(
       expect.stringMatching(/long\.(end|right)/),
     );
+  });
+});
+
+describe('whoever asks for a fix', () => {
+  // A look at the plan as a whole takes the longest: between two of them the work can be left.
+  it('may leave between any two looks at the plan', () => {
+    const read = (name: string) => readFileSync(new URL(name, FOLDER), 'utf8');
+    const texts = [planWith('of thin'), planWith('of thick'), read('supplies-meet/found-two-feeds.festoon')];
+    let most = 0;
+    for (const text of texts) {
+      const { analysis, host } = analysePlan(text);
+      for (const finding of analysis.findings) {
+        let looks = 0;
+        const preview = (edits: readonly Edit[]) => {
+          if (edits.length > 0) looks++;
+          return host.preview(MAIN, edits);
+        };
+        const steps = suggestFixes({ ...analysis, preview }, finding);
+        for (let done: boolean | undefined = false; done !== true; ) {
+          const before = looks;
+          done = steps.next().done;
+          expect(looks - before).toBeLessThanOrEqual(1);
+        }
+        most = Math.max(most, looks);
+      }
+    }
+    expect(most).toBeGreaterThan(3);
   });
 });
 
