@@ -3,7 +3,8 @@ import ts from 'typescript';
 /**
  * One small wrong change of a source: what stands from `start` to `end` becomes `text`. What is only wording or type is
  * left alone: what a message says is not in question here, but what is reckoned and decided.
- * @typedef {{ start: number, end: number, kind: 'expression' | 'block', text: string, what: string, line: number }} Mutant
+ * `within` names the function or method in which it stands.
+ * @typedef {{ start: number, end: number, kind: 'expression' | 'block', text: string, what: string, line: number, within: string }} Mutant
  */
 
 const OTHER = {
@@ -34,7 +35,7 @@ export function mutantsOf(source, path) {
     const start = node.getStart(file);
     const { line } = file.getLineAndCharacterOfPosition(start);
     const what = `${short(node.getText(file))} → ${short(text)}`;
-    found.push({ start, end: node.end, kind, text, what, line: line + 1 });
+    found.push({ start, end: node.end, kind, text, what, line: line + 1, within: functionAround(node) });
   };
   const visit = (node) => {
     if (ts.isTypeNode(node) || ts.isImportDeclaration(node) || ts.isInterfaceDeclaration(node)) return;
@@ -43,6 +44,14 @@ export function mutantsOf(source, path) {
   };
   visit(file);
   return found;
+}
+
+/** The outermost function or method that has a name, empty outside of any. */
+function functionAround(node) {
+  let name = '';
+  for (let each = node; each !== undefined; each = each.parent)
+    if (ts.isFunctionDeclaration(each) || ts.isMethodDeclaration(each)) name = each.name?.getText() ?? '';
+  return name;
 }
 
 const short = (text) => (text.length > 70 ? `${text.slice(0, 67)}...` : text).replace(/\s+/g, ' ');

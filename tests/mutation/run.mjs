@@ -1,65 +1,66 @@
 /**
- * `node tests/mutation/run.mjs FOLDER [--count COUNT] [--seed SEED] [--tests PATH,…] [--without PATH,…] [--only ID,…]
+ * `node tests/mutation/run.mjs FOLDER [--count COUNT] [--seed SEED] [--tests PATH,…] [--only ID,…] [--quick SECONDS]
  * [--patience SECONDS]`:
- * plants small mistakes in server/src/FOLDER, a seeded sample of COUNT, and looks for each whether a test notices. The
- * score is the share that is noticed; the rest is listed. All mistakes are bundled at once, each behind a switch, so that
- * one process can try hundreds. Paths are those of tests/unit. Messages are not changed: what they say is no reckoning.
+ * plants small mistakes in server/src/FOLDER, a seeded sample of COUNT, and looks for each whether a test of `npm test`
+ * notices. First the quick tests of the folder are tried, then, on what survived these, all unit tests that reach the
+ * place, until their patience is used up. The score is the share that is noticed; the rest is listed. All mistakes are
+ * bundled at once, each behind a switch, so that one process can try hundreds. Messages are not changed: what they say
+ * is no reckoning. What the type check refuses is not planted, and what nothing can notice (`equivalent.mjs`) is counted
+ * apart. Paths are those of tests/unit; `--patience 0` leaves the second round out.
  */
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import { at, cache } from '../../client/scripts/workshop.mjs';
+import { cache } from '../../client/scripts/workshop.mjs';
 import { bundleTests } from './bundle-tests.mjs';
-import { mutantsOf } from './mutants.mjs';
+import { sample } from './sample.mjs';
 import { TestProcess } from './test-process.mjs';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: {
-    count: { type: 'string', default: '400' },
+    count: { type: 'string', default: '150' },
     seed: { type: 'string', default: '1' },
-    tests: { type: 'string', default: 'electrics/,checks/,model/,cli/worked,cli/claims' },
-    without: { type: 'string', default: 'electrics/simulator,model/netlist,model/bad-input,model/place-of-node' },
+    tests: { type: 'string' },
     only: { type: 'string' },
-    patience: { type: 'string', default: '20' },
+    quick: { type: 'string', default: '6' },
+    patience: { type: 'string', default: '60' },
   },
 });
 const [folder = 'electrics'] = positionals;
-const { count, seed } = values;
-/** Tests that take longer, in seconds of processor time, are left out; so the score is a lower bound. */
-const SLOWEST = 3;
-/** Seconds of tests that a mistake is tried with at most. */
-const PATIENCE = Number(values.patience);
+const { seed } = values;
+const count = Number(values.count);
+
+/**
+ * The two rounds: which tests, of which none is taken that needs more than `slowest` seconds of processor time, and how
+ * many seconds of tests each mistake is tried with at most. What is left out makes the score a lower bound.
+ */
+const ROUNDS = [
+  {
+    name: 'quick tests',
+    tests: values.tests?.split(',') ?? [`${folder}/`],
+    without: ['electrics/simulator', 'electrics/explain-readings'],
+    slowest: 1.5,
+    patience: Number(values.quick),
+  },
+  {
+    name: 'all unit tests',
+    tests: ['analysis/', 'checks/', 'cli/', 'drawing/', 'electrics/', 'ide/', 'model/', 'papers/', 'planning/'],
+    // They look at the bundles alone, or take minutes.
+    without: ['cli/bundle', 'cli/every-plan', 'ide/every-place', 'planning/injection.test'],
+    slowest: 30,
+    patience: Number(values.patience),
+  },
+];
 /** It needs a real Vitest. */
 const NEVER = 'checks/internal';
 
-/** Every place that could be wrong in the folder, and of these a sample that is the same for the same seed. */
-function sample() {
-  const root = at('server', 'src', folder);
-  const paths = readdirSync(root, { recursive: true }).filter((path) => path.endsWith('.ts'));
-  const all = paths.sort().flatMap((path) => {
-    const source = readFileSync(join(root, path), 'utf8');
-    return mutantsOf(source, path).map((mutant) => ({ ...mutant, path: join(root, path), file: path }));
-  });
-  let state = Number(seed) >>> 0;
-  const below = (most) => {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    return Math.floor((state / 2 ** 32) * most);
-  };
-  for (let index = all.length - 1; index > 0; index--) {
-    const other = below(index + 1);
-    [all[index], all[other]] = [all[other], all[index]];
-  }
-  console.log(`${all.length} places in server/src/${folder}`);
-  return all.slice(0, Number(count)).map((mutant, id) => ({ ...mutant, id }));
-}
-
-function testFiles() {
+function testFiles({ tests, without }) {
   const unit = fileURLToPath(new URL('../unit/', import.meta.url));
   return readdirSync(unit, { recursive: true })
-    .filter((path) => path.endsWith('.test.ts') && values.tests.split(',').some((each) => path.startsWith(each)))
-    .filter((path) => ![...values.without.split(','), NEVER].some((each) => each !== '' && path.startsWith(each)))
+    .filter((path) => path.endsWith('.test.ts') && tests.some((each) => path.startsWith(each)))
+    .filter((path) => ![...without, NEVER].some((each) => path.startsWith(each)))
     .sort()
     .map((path) => join(unit, path));
 }
@@ -68,37 +69,65 @@ function testFiles() {
  * The tests that reach a mutant, or all where it is reached while they are read in: those first that are named after its
  * file, then the quickest, and no more than there is time for.
  */
-function orderFor({ id, file }, { atStart, known }) {
+function orderFor({ id, file, tried = [] }, { atStart, known }, { slowest, patience }) {
   const subject = file.replace(/^.*[\\/]|\.ts$/g, '');
   const isStatic = atStart.some(([reached]) => reached === id);
-  const apt = known.filter(({ passes, seconds }) => passes && seconds <= (isStatic ? SLOWEST / 4 : SLOWEST));
-  const reaching = isStatic ? apt : apt.filter(({ reaches }) => reaches.some(([reached]) => reached === id));
+  const isReaching = ({ reaches }) => reaches.some(([reached]) => reached === id);
+  const apt = known.filter(({ passes, seconds, name }) => passes && seconds <= slowest && !tried.includes(name));
+  const reaching = isStatic ? apt : apt.filter(isReaching);
   const isOwn = ({ name }) => name.includes(subject);
   reaching.sort((a, b) => Number(isOwn(b)) - Number(isOwn(a)) || a.seconds - b.seconds);
   let taken = 0;
   const tests = reaching.filter(({ seconds }) => {
     taken += seconds;
-    return taken <= PATIENCE;
+    return taken <= patience;
   });
   return { isStatic, tests };
 }
 
-async function verdictOn(mutant, bundle, survey, shared) {
+async function verdictOn(mutant, bundle, survey, round, shared) {
   const { id } = mutant;
-  const { isStatic, tests } = orderFor(mutant, survey);
-  if (tests.length === 0) return { verdict: 'not reached' };
+  const { isStatic, tests } = orderFor(mutant, survey, round);
+  if (tests.length === 0) return { verdict: mutant.verdict ?? 'not reached' };
   const runner = isStatic ? new TestProcess(bundle, id) : await shared();
   const times = tests.flatMap(({ reaches }) => reaches.filter(([reached]) => reached === id).map(([, hits]) => hits));
   const most = 1000 + 100 * Math.max(0, ...times);
   try {
     if (isStatic) await runner.ready();
     const { by } = await runner.tell({ mutant: id, order: tests.map(({ index }) => index), most });
-    return by === undefined ? { verdict: 'survived' } : { verdict: 'noticed', by: survey.known[by].name };
+    if (by !== undefined) return { verdict: 'noticed', by: survey.known[by].name };
+    return { verdict: 'survived', tried: tests.map(({ name }) => name) };
   } catch (error) {
     return { verdict: 'noticed', by: error.message };
   } finally {
     if (isStatic) runner.end();
   }
+}
+
+/** Tries each mutant with the tests of one round; gives the same mutants with their verdicts. */
+async function inRound(mutants, round) {
+  const outfile = join(cache('mutation'), `${folder}-${process.pid}.mjs`);
+  const bundle = await bundleTests(outfile, testFiles(round), mutants);
+  let running = new TestProcess(bundle);
+  await running.ready();
+  const survey = await running.tell({});
+  const failing = survey.known.filter(({ passes }) => !passes);
+  console.log(`${round.name}: ${survey.known.length}, ${failing.length} of them not usable here`);
+  for (const { name } of failing) console.log(`  ${name}`);
+  const shared = async () => {
+    if (running.ended) {
+      running = new TestProcess(bundle);
+      await running.ready();
+    }
+    return running;
+  };
+  const judged = [];
+  for (const mutant of mutants) {
+    judged.push({ ...mutant, ...(await verdictOn(mutant, bundle, survey, round, shared)) });
+    if (judged.length % 25 === 0) console.log(`  ${judged.length} of ${mutants.length} tried`);
+  }
+  running.end();
+  return judged;
 }
 
 /** The interval of Wilson that holds the true share with 95 % certainty. */
@@ -110,33 +139,29 @@ function interval(share, n) {
 }
 
 const percent = (share) => `${(100 * share).toFixed(1)} %`;
+const isNoticed = ({ verdict }) => verdict === 'noticed';
+
+function score(what, judged) {
+  const noticed = judged.filter(isNoticed).length;
+  const share = noticed / judged.length;
+  const between = interval(share, judged.length).map(percent).join(' and ');
+  console.log(`${folder}, seed ${seed}, ${what}: ${noticed} of ${judged.length}, ${percent(share)}, 95 % ${between}`);
+}
 
 const only = values.only?.split(',');
-const chosen = sample().filter(({ id }) => only === undefined || only.includes(String(id)));
-const bundle = await bundleTests(join(cache('mutation'), `${folder}.mjs`), testFiles(), chosen);
-let process_ = new TestProcess(bundle);
-await process_.ready();
-const survey = await process_.tell({});
-const failing = survey.known.filter(({ passes }) => !passes);
-console.log(`${survey.known.length} tests, ${failing.length} of them not usable here`);
-for (const { name } of failing) console.log(`  ${name}`);
-const shared = async () => {
-  if (process_.ended) {
-    process_ = new TestProcess(bundle);
-    await process_.ready();
-  }
-  return process_;
-};
-const results = [];
-for (const mutant of chosen) {
-  const { verdict, by } = await verdictOn(mutant, bundle, survey, shared);
-  results.push({ ...mutant, verdict, by });
-  if (verdict !== 'noticed') console.log(`${verdict}: #${mutant.id} ${mutant.file}:${mutant.line}  ${mutant.what}`);
+let judged = sample(folder, count, Number(seed)).filter(({ id }) => only === undefined || only.includes(String(id)));
+for (const round of ROUNDS) {
+  const left = judged.filter((mutant) => !isNoticed(mutant));
+  if (left.length === 0 || round.patience === 0) continue;
+  const again = new Map((await inRound(left, round)).map((mutant) => [mutant.id, mutant]));
+  judged = judged.map((mutant) => again.get(mutant.id) ?? mutant);
+  for (const { verdict, reason, id, file, line, within, what } of judged)
+    if (verdict !== 'noticed')
+      console.log(`${verdict}${reason ? ' (equivalent)' : ''}: #${id} ${file}:${line} ${within}  ${what}`);
+  score('all', judged);
+  score(
+    'without equivalent ones',
+    judged.filter((mutant) => isNoticed(mutant) || mutant.reason === undefined),
+  );
 }
-process_.end();
-writeFileSync(join(cache('mutation'), `${folder}-${seed}.json`), JSON.stringify(results, null, 1));
-const noticed = results.filter(({ verdict }) => verdict === 'noticed').length;
-const share = noticed / results.length;
-console.log(
-  `${folder}, seed ${seed}: ${noticed} of ${results.length} noticed, ${percent(share)}, 95 % between ${interval(share, results.length).map(percent).join(' and ')}`,
-);
+writeFileSync(join(cache('mutation'), `${folder}-${seed}.json`), JSON.stringify(judged, null, 1));

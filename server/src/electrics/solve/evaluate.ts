@@ -137,13 +137,11 @@ function store(network: Network, e: number, amps: number, siemens: number): void
  * J = (1 / positiveOhms + 1 / negativeOhms) (c[0] - c[N]) / N flows the same way in both, shared by conductance.
  */
 function evaluateStretch(network: Network, e: number): void {
-  const { structure, isLive, regulated } = network;
+  const { structure, regulated } = network;
   const id = e - structure.firstStretch;
   const t = firstTerminal(structure, e);
   if (structure.terminalNode[t] < 0) return;
-  if (!isLive[e]) {
-    storeDead(network, e);
-  } else if (!evaluateRegulated(network, id, t)) {
+  if (!evaluateRegulated(network, id, t)) {
     evaluateChain(network, e, id, t);
   } else if (regulated[id] === regulation.closed) {
     const siemens = network.regulatedTable[id * regulatedSize];
@@ -178,17 +176,6 @@ function evaluateChain(network: Network, e: number, id: number, t: number): void
   const isFlat = chain.endSlope === chain.crossSlope;
   const isOpen = chain.first <= chain.last || chain.rough !== null;
   regulated[id] = isOpen ? regulation.open : isFlat ? regulation.stored : regulation.closed;
-}
-
-/** A stretch that takes no part. */
-function storeDead(network: Network, e: number): void {
-  const { structure, flow, siemens, regulated } = network;
-  const t = firstTerminal(structure, e);
-  const branch = firstBranch(structure, e);
-  flow.fill(0, t, t + 4);
-  siemens.fill(0, branch, branch + 6);
-  regulated[e - structure.firstStretch] = regulation.open;
-  markDirty(network, e);
 }
 
 function storeSlopes(network: Network, e: number, startSlope: number, crossSlope: number, endSlope: number): void {

@@ -1,0 +1,93 @@
+/** The mistakes that are planted: a seeded sample of all places, of those that compile. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import ts from 'typescript';
+import { at } from '../../client/scripts/workshop.mjs';
+import { EQUIVALENT } from './equivalent.mjs';
+import { mutantsOf } from './mutants.mjs';
+
+/**
+ * Of every place in server/src/FOLDER that could be wrong, `count` of those that compile: what the type check refuses
+ * cannot land, so it is not planted. The same seed gives the same sample. `reason` says why a mistake is none, where
+ * somebody has shown that nothing could notice it.
+ */
+export function sample(folder, count, seed) {
+  const root = at('server', 'src', folder);
+  const paths = readdirSync(root, { recursive: true }).filter((path) => path.endsWith('.ts'));
+  const all = paths.sort().flatMap((file) => {
+    const path = join(root, file);
+    return mutantsOf(readFileSync(path, 'utf8'), path).map((mutant) => ({ ...mutant, path, file }));
+  });
+  const places = all.length;
+  shuffle(all, seed);
+  const compiles = compiler();
+  const chosen = [];
+  let refused = 0;
+  for (const mutant of all) {
+    if (chosen.length === count) break;
+    if (compiles(mutant)) chosen.push({ ...mutant, id: chosen.length, reason: reasonOf(mutant) });
+    else refused++;
+  }
+  console.log(`${places} places in server/src/${folder}; ${refused} that do not compile are passed over`);
+  return chosen;
+}
+
+function shuffle(list, seed) {
+  let state = seed >>> 0;
+  const below = (most) => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return Math.floor((state / 2 ** 32) * most);
+  };
+  for (let index = list.length - 1; index > 0; index--) {
+    const other = below(index + 1);
+    [list[index], list[other]] = [list[other], list[index]];
+  }
+}
+
+const reasonOf = ({ file, within, what }) =>
+  EQUIVALENT.find((each) => each.file === file && each.within === within && each.what.includes(what))?.reason;
+
+/** Tells whether a source with one mistake in it still passes the type check, as far as its own file goes. */
+function compiler() {
+  const texts = new Map();
+  const services = new Map();
+  const serviceOf = (config) => {
+    const known = services.get(config);
+    if (known !== undefined) return known;
+    const { fileNames, options } = ts.parseJsonConfigFileContent(
+      ts.readConfigFile(config, ts.sys.readFile).config,
+      ts.sys,
+      at(relative(at(), join(config, '..'))),
+    );
+    const service = ts.createLanguageService({
+      getCompilationSettings: () => ({ ...options, noEmit: true, composite: false, incremental: false }),
+      getScriptFileNames: () => fileNames,
+      getScriptVersion: (path) => String(texts.get(path)?.version ?? 0),
+      getScriptSnapshot: (path) => {
+        const text = texts.get(path)?.text ?? ts.sys.readFile(path);
+        return text === undefined ? undefined : ts.ScriptSnapshot.fromString(text);
+      },
+      getCurrentDirectory: () => at(),
+      getDefaultLibFileName: (own) => ts.getDefaultLibFilePath(own),
+      fileExists: ts.sys.fileExists,
+      readFile: ts.sys.readFile,
+      directoryExists: ts.sys.directoryExists,
+      getDirectories: ts.sys.getDirectories,
+    });
+    services.set(config, service);
+    return service;
+  };
+  const problems = (service, path) => [
+    ...service.getSyntacticDiagnostics(path),
+    ...service.getSemanticDiagnostics(path),
+  ];
+  return ({ path, start, end, text }) => {
+    const service = serviceOf(ts.findConfigFile(join(path, '..'), ts.sys.fileExists));
+    const source = readFileSync(path, 'utf8');
+    const version = (texts.get(path)?.version ?? 0) + 1;
+    texts.set(path, { version, text: source.slice(0, start) + text + source.slice(end) });
+    const isSound = problems(service, path).length === 0;
+    texts.set(path, { version: version + 1, text: source });
+    return isSound;
+  };
+}

@@ -1,0 +1,80 @@
+/** A long stretch at a few places only: as good as it promises, at the price that it promises, and spread to its pixels. */
+import { describe, expect, test } from 'vitest';
+import { chainVolts, solveChain } from '#server/electrics/solve/chain.ts';
+import { fitInterval } from '#server/electrics/solve/chain-interval.ts';
+import { roughVolts, solveRough, spreadRough } from '#server/electrics/solve/chain-rough.ts';
+import { type Chain, newChain, newChainScratch } from '#server/electrics/solve/chain-state.ts';
+import { compileLoadCurve } from '#server/electrics/solve/load-curve.ts';
+import { converter, kneeAmps } from '../../support/circuits.ts';
+import { swept } from '../../support/plain-sweep.ts';
+
+const knee = compileLoadCurve(kneeAmps(0.05, 9, 10), 1);
+
+describe('a dozen nodes for a hundred pixels', () => {
+  // A slope of 1.5 x 0.05 A / 1 V at most: 5e-3 ohm x 0.075 S x 64 = 0.024, so that nodes stand eight pitches apart.
+  const [count, ohms, ends] = [96, 5e-3, [10.4, 10.1] as const];
+
+  function roughly(start: number = ends[0], end: number = ends[1]) {
+    const scratch = newChainScratch(count);
+    scratch.tolerance = roughVolts;
+    const chain = newChain(count, ohms, knee);
+    expect(solveRough(chain, start, end, scratch)).toBe(true);
+    return { chain, scratch };
+  }
+
+  test('their volts are those of the pixels to some millionths, in a few sweeps', () => {
+    const { chain, scratch } = roughly();
+    expect(chain.rough).toHaveLength(13);
+    const exact = swept(knee, count, ohms, ...ends);
+    // The tolerance lets a step of half a millivolt be the last.
+    chain.rough!.forEach((volts, i) => expect(Math.abs(volts - exact[8 * i]!)).toBeLessThan(2e-5));
+    expect(scratch.work).toBeLessThanOrEqual(7 * 12);
+    expect(chain.startAmps / ((exact[0]! - exact[1]!) / ohms)).toBeCloseTo(1, 3);
+  });
+
+  test('when the ends move they move along, and need a sweep or two', () => {
+    const { chain, scratch } = roughly();
+    scratch.work = 0;
+    const moved = [10.41, 10.08] as const;
+    expect(solveRough(chain, ...moved, scratch)).toBe(true);
+    expect(scratch.work).toBeLessThanOrEqual(2 * 12);
+    const exact = swept(knee, count, ohms, ...moved);
+    chain.rough!.forEach((volts, i) => expect(Math.abs(volts - exact[8 * i]!)).toBeLessThan(2e-5));
+  });
+
+  test('spread to the pixels they are close enough for polishing', () => {
+    for (const [start, end] of [ends, [10.9, 9.6], [9.5, 10.8], [9.8, 9.7]] as const) {
+      const { chain, scratch } = roughly(start, end);
+      const exact = swept(knee, count, ohms, start, end);
+      spreadRough(chain, scratch);
+      expect(chain.rough).toBeNull();
+      for (let k = chain.first; k <= chain.last; k++)
+        expect(Math.abs(chain.volts![k]! - exact[k]!), `pixel ${k}`).toBeLessThan(2e-4);
+      exact.forEach((volts, k) => {
+        if (k > 0 && k < count && volts < 10 - 1e-3) expect(k >= chain.first && k <= chain.last).toBe(true);
+      });
+      scratch.tolerance = 0;
+      scratch.work = 0;
+      solveChain(chain, start, end, scratch, false);
+      expect(scratch.work).toBeLessThanOrEqual(3 * count);
+      exact.forEach((volts, k) => expect(Math.abs(chainVolts(chain, start, end, k) - volts)).toBeLessThan(1e-10));
+    }
+  });
+
+  test('none for a short stretch, a regulated one, a falling one, or one whose pixels are known', () => {
+    const isRough = (chain: Chain, start: number, end: number) => {
+      const scratch = newChainScratch(chain.count);
+      scratch.tolerance = roughVolts;
+      return solveRough(chain, start, end, scratch);
+    };
+    expect(isRough(newChain(30, ohms, knee), 10.1, 10.1)).toBe(false);
+    expect(isRough(newChain(33, ohms, knee), 9.9, 9.9)).toBe(true);
+    expect(isRough(newChain(count, ohms, knee), 14, 14)).toBe(false);
+    expect(isRough(newChain(count, ohms, compileLoadCurve(converter(0.5, 5), 1)), 10, 10)).toBe(false);
+    const known = newChain(count, ohms, knee);
+    fitInterval(known, ...ends, newChainScratch(count));
+    expect(isRough(known, ...ends)).toBe(false);
+    // So steep that nodes would stand closer than four pitches.
+    expect(isRough(newChain(count, 0.1, knee), 9.9, 9.9)).toBe(false);
+  });
+});
