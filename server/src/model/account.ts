@@ -60,6 +60,8 @@ export interface StringAccount {
   readonly contactAmps: number;
 }
 
+type Draft<T> = { -readonly [K in keyof T]: T[K] };
+
 export interface RailAmps {
   readonly positive: number;
   readonly negative: number;
@@ -167,7 +169,7 @@ class Ledger {
   }
 
   run(run: Run): RunAccount {
-    const strings = new Map<StringPiece, StringAccount>();
+    const strings = new Map<StringPiece, Draft<StringAccount>>();
     let amps = 0;
     let least: RunAccount['least'];
     for (const index of this.stretches.get(run) ?? []) {
@@ -205,8 +207,7 @@ class Ledger {
         cables.set(role.piece, withRail(cables.get(role.piece), role.rail, through));
       if (role?.kind === 'contact') {
         const string = strings.get(role.piece);
-        if (string !== undefined)
-          strings.set(role.piece, { ...string, contactAmps: Math.max(string.contactAmps, through) });
+        if (string !== undefined) string.contactAmps = Math.max(string.contactAmps, through);
       }
     }
     return {

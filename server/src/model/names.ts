@@ -1,3 +1,4 @@
+import { originOf } from './binding.ts';
 import type { Given, Reference } from './bound.ts';
 import type { Origin, Report } from './finding.ts';
 import type { KindOf } from './kinds.ts';
@@ -85,5 +86,5 @@ export interface NameContext {
 
 /** Where the first word of a reference stands. */
 export function nameOrigin({ origin, value }: Given<Reference>): Origin {
-  return origin.end === value.nameEnd ? origin : { ...origin, end: value.nameEnd };
+  return origin.end === value.nameEnd ? origin : originOf(origin, { start: origin.start, end: value.nameEnd });
 }

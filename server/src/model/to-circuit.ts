@@ -182,7 +182,8 @@ class CircuitMaker {
     this.addOutputs(supply, rails);
     if (supply.volts === undefined || supply.part === undefined) return false;
     this.sources.push({
-      ...rails,
+      positive: rails.positive,
+      negative: rails.negative,
       volts: supply.volts.value * this.conditions.supplies,
       ohms: Math.max(supply.part.droop, LEAST_OHMS),
       maxAmps: supply.part.rated === undefined ? 1e6 : supply.part.rated * FOLD_BACK,
@@ -225,7 +226,8 @@ class CircuitMaker {
     if (amps > 0) {
       // The board's own regulator holds its current down to a few volts.
       this.loads.push({
-        ...rails,
+        positive: rails.positive,
+        negative: rails.negative,
         model: { quiescentAmps: 0, quiescentVolts: 1, channels: [regulated(amps, 4, 3)] },
         scale: 1,
       });

@@ -65,7 +65,7 @@ export function bindStatement<E extends Entry>(ctx: Binding, statement: Statemen
     name: line.name,
     fields: line.fields as Bound<E>['fields'],
     said: shared(line.said),
-    line: end === whole.end ? whole : { ...whole, end },
+    line: end === whole.end ? whole : line.origin({ start: whole.start, end }),
     whole,
     description: statement.description,
     block: bindBlock(line) as unknown as Bound<E>['block'],

@@ -39,8 +39,8 @@ function addBoard(build: Build, statement: BoardStatement): void {
   }
   const outputs = new Map<number, Output>();
   const board: Board = {
-    ...named,
     kind: 'board',
+    ...named,
     place: stands,
     from: output,
     fromOrigin: from.origin,

@@ -205,9 +205,9 @@ function acceptanceOf(ctx: Context, statement: Bound<typeof ACCEPT>): [Acceptanc
       });
     return undefined;
   }
-  if (everywhere !== undefined) return [{ ...base, on: undefined }];
+  if (everywhere !== undefined) return [{ on: undefined, ...base }];
   const on = thing === undefined ? (route === undefined ? undefined : alongRoute(ctx, route)) : thingNamed(ctx, thing);
-  return on === undefined ? undefined : [{ ...base, on }];
+  return on === undefined ? undefined : [{ on, ...base }];
 }
 
 function alongRoute(ctx: Context, given: Given<PathValue>): AcceptedOn | undefined {

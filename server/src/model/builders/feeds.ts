@@ -1,4 +1,5 @@
 import type { BOND, FEED, MEASURED } from '#grammar/words/runs.ts';
+import { originOf } from '../binding.ts';
 import type { Bound, Given, Measure, PathValue, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import { nameOrigin } from '../names.ts';
@@ -56,7 +57,7 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
   }
   // A tap without the cable to it would feed its run without any loss: until it can be read, the feed feeds nothing.
   const laid = isWhole && complete ? pieces : [];
-  build.feeds.add({ ...named, kind: 'feed', from: outputOf(build, from), fromOrigin: from?.origin, pieces: laid });
+  build.feeds.add({ kind: 'feed', ...named, from: outputOf(build, from), fromOrigin: from?.origin, pieces: laid });
 }
 
 interface CableFields {
@@ -108,7 +109,7 @@ export function addBond(build: Build, statement: Bound<typeof BOND>): void {
     return;
   }
   if (from === undefined || to === undefined || cable?.conductor === undefined || length === undefined) return;
-  build.bonds.add({ ...named, kind: 'bond', from, to, length, cable: cable as WiredCable });
+  build.bonds.add({ kind: 'bond', ...named, from, to, length, cable: cable as WiredCable });
 }
 
 /** A reading; what is not said of the look is as the plan is designed for. */
@@ -155,7 +156,7 @@ export function stringsOf(build: JointContext, given: Given<Reference>): FoundSt
   let chosen: readonly StringPiece[] = run.pieces.filter((piece): piece is StringPiece => piece.kind === 'string');
   let pixel: FoundStrings['pixel'];
   for (const step of given.value.steps) {
-    const at: Origin = { ...given.origin, start: step.span.start, end: step.span.end };
+    const at = originOf(given.origin, step.span);
     // A number or name that is not there has been reported by the parser.
     if (step.kind === 'member' ? step.name === '' : Number.isNaN(step.number)) return undefined;
     if (pixel !== undefined) return nothingFollows(build, at, given);
@@ -179,7 +180,7 @@ export function stringsOf(build: JointContext, given: Given<Reference>): FoundSt
 /** A name inside a prop is declared in the prop, not where its copies hang. */
 function noteStep(build: JointContext, piece: StringPiece | undefined, name: string, at: Origin): void {
   const target = piece?.copies?.name === name ? piece.origin : piece?.line.origin;
-  if (target !== undefined) build.uses.push({ origin: { ...at, start: at.start + 1 }, target });
+  if (target !== undefined) build.uses.push({ origin: originOf(at, { start: at.start + 1, end: at.end }), target });
 }
 
 export function jointIn(
@@ -193,11 +194,11 @@ export function jointIn(
   const first = chosen[0];
   const last = chosen.at(-1);
   if (first === undefined || last === undefined) return undefined;
-  if (pixel === 'start') return { ...base, piece: first, pixel: 0 };
-  if (pixel === 'end') return { ...base, piece: last, pixel: last.count };
+  if (pixel === 'start') return { piece: first, pixel: 0, ...base };
+  if (pixel === 'end') return { piece: last, pixel: last.count, ...base };
   let left = pixel;
   for (const piece of Number.isInteger(pixel) ? chosen : []) {
-    if (left >= 1 && left <= piece.count) return { ...base, piece, pixel: left };
+    if (left >= 1 && left <= piece.count) return { piece, pixel: left, ...base };
     left -= piece.count;
   }
   const most = chosen.reduce((sum, piece) => sum + piece.count, 0);
@@ -239,7 +240,7 @@ function unknownStep(build: JointContext, run: Run, origin: Origin, name: string
         : [
             {
               title: `Write ${near}`,
-              edits: [{ origin: { ...origin, start: origin.start + 1 }, text: near }],
+              edits: [{ origin: originOf(origin, { start: origin.start + 1, end: origin.end }), text: near }],
               preferred: true,
             },
           ],

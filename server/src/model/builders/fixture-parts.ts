@@ -125,8 +125,8 @@ function sharedOf(
   };
   const wire = cord === undefined ? conductorOf(usual, false) : wireOf(build, cord);
   const part: PixelPart & { readonly cord: number } = {
-    ...named,
     kind: 'pixel',
+    ...named,
     volts,
     accepts:
       setting(lineOf(block, 'accepts')?.fields.range) ??

@@ -39,8 +39,8 @@ export function addFlood(build: Build, statement: Bound<typeof FLOOD>): void {
     layOutFixtures(layout, lineOf('flood', undefined, undefined, count.value, part, origins), undefined);
   }
   build.runs.add({
-    ...named,
     kind: 'run',
+    ...named,
     controller: undefined,
     port: undefined,
     portOrigin: undefined,

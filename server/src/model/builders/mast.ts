@@ -23,8 +23,8 @@ export function addMast(build: CommonBuild, statement: Bound<typeof MAST>): void
     return;
   }
   build.masts.add({
-    ...named,
     kind: 'mast',
+    ...named,
     place,
     height: height.value.si,
     wind: wind.value.si,

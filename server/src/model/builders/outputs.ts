@@ -1,8 +1,8 @@
 import type { BOARD } from '#grammar/words/boards.ts';
+import { originOf } from '../binding.ts';
 import type { Bound, Given, Measure, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import { fuseOhms } from '../fuses.ts';
-import { nameOrigin } from '../names.ts';
 import type { Board, Output, Supply } from '../plan.ts';
 import type { Build } from './context.ts';
 
@@ -54,11 +54,10 @@ function reportBackward(build: Build, from: Given<number>, to: Given<number>): v
   build.report({
     code: 'impossible-value',
     // On a damaged line the last number may stand before the first.
-    origin: {
-      ...from.origin,
+    origin: originOf(from.origin, {
       start: Math.min(from.origin.start, to.origin.start),
       end: Math.max(from.origin.end, to.origin.end),
-    },
+    }),
     message: `Outputs count upward: write outputs ${to.value} to ${from.value}.`,
     fixes: [
       {
@@ -101,14 +100,14 @@ export function outputOf(build: Build, given: Given<Reference> | undefined): Out
   if (output === undefined || given.value.steps.length > 1) {
     build.report({
       code: 'unknown-name',
-      origin: { ...nameOrigin(given), end: given.origin.end },
+      origin: given.origin,
       message: `${owner.name} has no output "${step.kind === 'member' ? step.name : '?'}". ${some.length === 0 ? 'Write in its block: output 1  fuse 5 A' : `It has: ${some.join(', ')}.`}`,
       related: [{ origin: owner.origin, message: `${owner.name} stands here.` }],
     });
     return undefined;
   }
   build.uses.push({
-    origin: { ...given.origin, start: step.span.start + 1, end: step.span.end },
+    origin: originOf(given.origin, { start: step.span.start + 1, end: step.span.end }),
     target: output.origin,
   });
   return output;

@@ -21,8 +21,8 @@ export function addConnector(build: CommonBuild, statement: Bound<typeof PART_CO
   const named = namedBy(statement);
   if (named === undefined) return;
   build.connectors.add({
-    ...named,
     kind: 'connector',
+    ...named,
     rated: lineOf(statement.block, 'rated')?.fields.amps?.value.si,
     ohms: Math.max(lineOf(statement.block, 'contact')?.fields.ohms?.value.si ?? 0, LEAST_OHMS),
     price: priceOf(statement.block),
@@ -39,8 +39,8 @@ export function addPixel(build: CommonBuild, statement: Bound<typeof PART_PIXEL>
   const wire = wireOf(build, wireLine);
   const converter = lineOf(block, 'converter')?.fields;
   build.pixels.add({
-    ...named,
     kind: 'pixel',
+    ...named,
     volts,
     accepts:
       setting(lineOf(block, 'accepts')?.fields.range) ??
@@ -127,8 +127,8 @@ export function addCable(build: CommonBuild, statement: Bound<typeof PART_CABLE>
   const line = lineOf(statement.block, 'conductor')?.fields;
   const conductor = wireOf(build, line);
   build.cables.add({
-    ...named,
     kind: 'cable',
+    ...named,
     conductor,
     cores: new Set(lineOf(statement.block, 'carries')?.fields.cores?.value ?? ['V+', 'ground', 'data']),
     rated:
@@ -166,8 +166,8 @@ export function addSupplyPart(build: CommonBuild, statement: Bound<typeof PART_S
   const share = (found: Setting<number> | undefined, value: number): Setting<number> =>
     found ?? { value, origin: undefined, source: 'from memory of common sheets' };
   build.supplyParts.add({
-    ...named,
     kind: 'supply-part',
+    ...named,
     volts: lineOf(block, 'voltage')?.fields.volts?.value.si,
     adjust: lineOf(block, 'adjust')?.fields.range?.value,
     rated: lineOf(block, 'rated')?.fields.amps?.value.si,
@@ -210,8 +210,8 @@ export function controllerPartOf(
   // The line that only receivers have is read by their own builder.
   const block = statement.block as Bound<typeof PART_CONTROLLER>['block'];
   return {
-    ...named,
     kind: 'controller-part',
+    ...named,
     ports: lineOf(block, 'ports')?.fields.count?.value,
     portPixels: siSetting(lineOf(block, 'port-pixels')?.fields.count),
     portFuse: lineOf(block, 'port-fuse')?.fields.amps?.value.si,

@@ -10,7 +10,7 @@ import { addOutputs, outputOf } from './outputs.ts';
 
 export function addPlace(build: CommonBuild, statement: Bound<typeof PLACE>): void {
   const named = namedBy(statement);
-  if (named !== undefined) build.places.add({ ...named, kind: 'place' });
+  if (named !== undefined) build.places.add({ kind: 'place', ...named });
 }
 
 export function addRoute(build: CommonBuild, statement: Bound<typeof ROUTE>): void {
@@ -53,8 +53,8 @@ export function addCircuit(build: CommonBuild, statement: Bound<typeof CIRCUIT>)
   if (named === undefined) return;
   const { amps, volts, place, residual, trip, continuous } = statement.fields;
   build.circuits.add({
-    ...named,
     kind: 'circuit',
+    ...named,
     amps: amps?.value.si,
     volts: volts?.value.si,
     ampsOrigin: amps?.origin ?? named.origin,
@@ -94,8 +94,8 @@ export function addSupply(build: Build, statement: Bound<typeof SUPPLY>): void {
   const part = build.supplyParts.refer(statement.fields.part);
   const outputs = new Map<number, Output>();
   const supply: Supply = {
-    ...named,
     kind: 'supply',
+    ...named,
     part,
     place: build.places.refer(statement.fields.place),
     circuit: build.circuits.refer(statement.fields.circuit),
@@ -117,8 +117,8 @@ export function addController(build: Build, statement: Bound<typeof CONTROLLER>)
   if (named === undefined) return;
   const { part, place, from } = statement.fields;
   build.controllers.add({
-    ...named,
     kind: 'controller',
+    ...named,
     isReceiver: false,
     link: undefined,
     part: build.controllerParts.refer(part),

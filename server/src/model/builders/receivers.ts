@@ -47,8 +47,8 @@ function addReceiver(build: Build, statement: ReceiverStatement, hasWay: boolean
   const { part, place, from } = statement.fields;
   const found = build.receiverParts.refer(part);
   const receiver: Controller = {
-    ...named,
     kind: 'controller',
+    ...named,
     isReceiver: true,
     part: found,
     place: build.places.refer(place),

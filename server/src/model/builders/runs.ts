@@ -31,7 +31,7 @@ export function addProp(build: CommonBuild, statement: Bound<typeof PROP>): void
     const found = stringLine(build, line);
     return found === undefined ? [] : [found];
   });
-  build.props.add({ ...named, kind: 'prop', lines });
+  build.props.add({ kind: 'prop', ...named, lines });
 }
 
 function stringLine(build: CommonBuild, line: StringBound): StringLine | undefined {
@@ -98,8 +98,8 @@ export function addRun(build: Build, statement: Bound<typeof RUN>): void {
     });
   }
   build.runs.add({
-    ...named,
     kind: 'run',
+    ...named,
     controller: port?.controller,
     port: port?.number,
     portOrigin: from?.origin,
