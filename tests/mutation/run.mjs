@@ -65,18 +65,20 @@ function testFiles({ tests, without }) {
     .map((path) => join(unit, path));
 }
 
+/** How many mistakes each test has noticed so far, by its name. */
+const noticedBy = new Map();
+
 /**
- * The tests that reach a mutant, or all where it is reached while they are read in: those first that are named after its
- * file, then the quickest, and no more than there is time for.
+ * The tests that reach a mutant, or all where it is reached while they are read in: those first that notice most in
+ * little time, and no more than there is time for.
  */
-function orderFor({ id, file, tried = [] }, { atStart, known }, { slowest, patience }) {
-  const subject = file.replace(/^.*[\\/]|\.ts$/g, '');
+function orderFor({ id, tried = [] }, { atStart, known }, { slowest, patience }) {
   const isStatic = atStart.some(([reached]) => reached === id);
   const isReaching = ({ reaches }) => reaches.some(([reached]) => reached === id);
   const apt = known.filter(({ passes, seconds, name }) => passes && seconds <= slowest && !tried.includes(name));
   const reaching = isStatic ? apt : apt.filter(isReaching);
-  const isOwn = ({ name }) => name.includes(subject);
-  reaching.sort((a, b) => Number(isOwn(b)) - Number(isOwn(a)) || a.seconds - b.seconds);
+  const worth = ({ name, seconds }) => (1 + (noticedBy.get(name) ?? 0)) / (seconds + 0.01);
+  reaching.sort((a, b) => worth(b) - worth(a));
   let taken = 0;
   const tests = reaching.filter(({ seconds }) => {
     taken += seconds;
@@ -123,7 +125,9 @@ async function inRound(mutants, round) {
   };
   const judged = [];
   for (const mutant of mutants) {
-    judged.push({ ...mutant, ...(await verdictOn(mutant, bundle, survey, round, shared)) });
+    const outcome = await verdictOn(mutant, bundle, survey, round, shared);
+    if (outcome.by !== undefined) noticedBy.set(outcome.by, 1 + (noticedBy.get(outcome.by) ?? 0));
+    judged.push({ ...mutant, ...outcome });
     if (judged.length % 25 === 0) console.log(`  ${judged.length} of ${mutants.length} tried`);
   }
   running.end();
