@@ -4,7 +4,7 @@ import { chainVolts, solveChain } from '#server/electrics/solve/chain.ts';
 import { fitInterval } from '#server/electrics/solve/chain-interval.ts';
 import { roughVolts, solveRough, spreadRough } from '#server/electrics/solve/chain-rough.ts';
 import { type Chain, newChain, newChainScratch } from '#server/electrics/solve/chain-state.ts';
-import { compileLoadCurve } from '#server/electrics/solve/load-curve.ts';
+import { compileLoadCurve, curveAmps } from '#server/electrics/solve/load-curve.ts';
 import { converter, kneeAmps } from '../../support/circuits.ts';
 import { swept } from '../../support/plain-sweep.ts';
 
@@ -30,6 +30,28 @@ describe('a dozen nodes for a hundred pixels', () => {
     chain.rough!.forEach((volts, i) => expect(Math.abs(volts - exact[8 * i]!)).toBeLessThan(2e-5));
     expect(scratch.work).toBeLessThanOrEqual(7 * 12);
     expect(chain.startAmps / ((exact[0]! - exact[1]!) / ohms)).toBeCloseTo(1, 3);
+  });
+
+  test('their currents are those of the pixels to a ten-thousandth, their slopes to some thousandths', () => {
+    for (const [start, end] of [ends, [10.9, 9.6], [9.5, 10.8], [9.8, 9.7]] as const) {
+      const { chain, scratch } = roughly(start, end);
+      // Once more, from where they are: then what is left is the error of the rule alone.
+      for (let i = 0; i < 3; i++) solveRough(chain, start, end, scratch);
+      const h = 1e-4;
+      const flows = (a: number, b: number) => {
+        const u = swept(knee, count, ohms, a, b);
+        return [(u[0]! - u[1]!) / ohms, (u[count - 1]! - u[count]!) / ohms - curveAmps(knee, b)] as const;
+      };
+      const [into, onward] = flows(start, end);
+      const total = into - onward;
+      expect(Math.abs(chain.startAmps - into) / total).toBeLessThan(1e-4);
+      expect(Math.abs(chain.endAmps - onward) / total).toBeLessThan(1e-4);
+      const [up, down] = [flows(start + h, end), flows(start - h, end)];
+      const [endUp, endDown] = [flows(start, end + h), flows(start, end - h)];
+      expect(Math.abs(chain.startSlope / ((up[0] - down[0]) / (2 * h)) - 1)).toBeLessThan(2e-3);
+      expect(Math.abs(chain.endSlope / ((endDown[1] - endUp[1]) / (2 * h)) - 1)).toBeLessThan(2e-3);
+      expect(Math.abs(chain.crossSlope - (up[1] - down[1]) / (2 * h))).toBeLessThan(2e-3 * chain.startSlope);
+    }
   });
 
   test('when the ends move they move along, and need a sweep or two', () => {

