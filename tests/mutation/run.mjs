@@ -2,8 +2,8 @@
  * `node tests/mutation/run.mjs FOLDER [--count COUNT] [--seed SEED] [--tests PATH,…] [--only ID,…] [--quick SECONDS]
  * [--patience SECONDS]`:
  * plants small mistakes in server/src/FOLDER, a seeded sample of COUNT, and looks for each whether a test of `npm test`
- * notices. First the quick tests of the folder are tried, then, on what survived these, all unit tests that reach the
- * place, until their patience is used up. The score is the share that is noticed; the rest is listed. All mistakes are
+ * notices. First the quick tests of the folder are tried, then, on what survived these, slower ones and those of other
+ * folders that reach the place, until their patience is used up. The score is the share that is noticed; the rest is listed. All mistakes are
  * bundled at once, each behind a switch, so that one process can try hundreds. Messages are not changed: what they say
  * is no reckoning. What the type check refuses is not planted, and what nothing can notice (`equivalent.mjs`) is counted
  * apart. Paths are those of tests/unit; `--patience 0` leaves the second round out.
@@ -45,10 +45,19 @@ const ROUNDS = [
     patience: Number(values.quick),
   },
   {
-    name: 'all unit tests',
-    tests: ['analysis/', 'checks/', 'cli/', 'drawing/', 'electrics/', 'ide/', 'model/', 'papers/', 'planning/'],
-    // They look at the bundles alone, or take minutes.
-    without: ['cli/bundle', 'cli/every-plan', 'ide/every-place', 'planning/injection.test'],
+    name: 'slower tests',
+    // The rest of the folder, and what else reckons with its results.
+    tests: [
+      `${folder}/`,
+      'electrics/',
+      'checks/',
+      'model/',
+      'cli/worked',
+      'cli/claims',
+      'ide/fixtures',
+      'planning/fixes',
+    ],
+    without: [],
     slowest: 30,
     patience: Number(values.patience),
   },

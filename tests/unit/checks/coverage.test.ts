@@ -1,16 +1,5 @@
 import { expect, test } from 'vitest';
-import { coverageOf, lookedAt } from '#server/checks/coverage.ts';
-import { analysePlan } from '../../support/plans.ts';
-
-/** What each check says that it looked at, and why not at all or not at more; the plans here are counted by hand. */
-function looks(text: string): Record<string, string> {
-  const { analysis } = analysePlan(text);
-  return Object.fromEntries(
-    coverageOf(analysis)
-      .filter(({ check }) => check.needs !== undefined)
-      .map((each) => [each.check.code, [lookedAt(each), each.why].filter((part) => part !== undefined).join('; ')]),
-  );
-}
+import { looks } from '../../support/looks.ts';
 
 test('of a plan without anything each check looks at nothing, and says why', () => {
   for (const [code, said] of Object.entries(looks('place shed\n')))
