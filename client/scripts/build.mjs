@@ -1,6 +1,7 @@
 /** Bundles the extension, the language server and the command line into dist/, and holds them to a size. */
 import { readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { build } from 'esbuild';
+import { billOfMaterials } from './bill-of-materials.mjs';
 import { bundles, optionsFor } from './bundles.mjs';
 import { at, command } from './workshop.mjs';
 
@@ -10,10 +11,15 @@ async function bundle(each) {
   return Object.keys(metafile.inputs);
 }
 
+/** The folders of the packages that are bundled. */
+function packagesOf(inputs) {
+  const folders = inputs.flatMap((input) => input.match(/^.*node_modules\/(?:@[^/]+\/)?[^/]+/)?.[0] ?? []);
+  return [...new Set(folders)].sort();
+}
+
 /** The licences of the packages that are bundled, as those licences ask. */
-function notices(inputs) {
-  const packages = new Set(inputs.flatMap((input) => input.match(/^.*node_modules\/(?:@[^/]+\/)?[^/]+/)?.[0] ?? []));
-  const texts = [...packages].sort().map((folder) => {
+function notices(folders) {
+  const texts = folders.map((folder) => {
     const { name, version, license, author } = JSON.parse(readFileSync(at(folder, 'package.json'), 'utf8'));
     const file = readdirSync(at(folder)).find((each) => /^licen[cs]e/i.test(each));
     const text = file === undefined ? plainLicence(name, license, author) : readFileSync(at(folder, file), 'utf8');
@@ -43,6 +49,8 @@ await command(async () => {
       `${each.out.padEnd(16)} ${String(Math.ceil(bytes / 1000)).padStart(5)} kB of ${each.budget / 1000} kB${fits ? '' : '  TOO BIG'}`,
     );
   }
-  writeFileSync(at('dist', 'NOTICES.txt'), notices(inputs));
+  const packages = packagesOf(inputs);
+  writeFileSync(at('dist', 'NOTICES.txt'), notices(packages));
+  writeFileSync(at('dist', 'festoon.cdx.json'), `${JSON.stringify(billOfMaterials(packages), null, 1)}\n`);
   return over === 0 ? 0 : 1;
 });

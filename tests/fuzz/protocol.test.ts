@@ -2,9 +2,9 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import { generatePlan } from '../support/fuzz/generate.ts';
-import { mutate } from '../support/fuzz/mutate.ts';
 import { casesOf, Random, SEEDS } from '../support/fuzz/random.ts';
-import { BODIES, disturbance, METHODS, NUMBERS, NUMBERS_OF_PLACES } from '../support/fuzz/wild-messages.ts';
+import { BODIES, METHODS, open, placed, URI, wildEdit, wildParams } from '../support/fuzz/wild-messages.ts';
+import { speakWildly } from '../support/fuzz/wild-session.ts';
 import { RawServer } from '../support/raw-server.ts';
 
 /**
@@ -12,7 +12,6 @@ import { RawServer } from '../support/raw-server.ts';
  * stays, and every request that is one is answered.
  */
 const SERVER = fileURLToPath(new URL('../../dist/server.cjs', import.meta.url));
-const URI = 'file:///display/plan.festoon';
 let server: RawServer;
 let sent = 0;
 afterEach(() => server.kill());
@@ -33,32 +32,14 @@ async function isAlive(): Promise<void> {
   await server.answersTo([id]);
 }
 
-const placed = (line: unknown, character: unknown) => ({ textDocument: { uri: URI }, position: { line, character } });
-const open = (uri: string, version: number, text: string) => ({
-  method: 'textDocument/didOpen',
-  params: { textDocument: { uri, languageId: 'festoon', version, text } },
-});
-
 describe.each(SEEDS)('seed %i', (seed) => {
   it('answers every request among whatever else is sent', { timeout: 36_000_000 }, async () => {
     await started();
-    const random = new Random(seed);
-    server.send(open(URI, 1, generatePlan(random)));
-    const asked: number[] = [];
     const count = casesOf(4000);
-    for (let index = 0; index < count; index++) {
-      const roll = random.next();
-      if (roll < 0.5) {
-        asked.push(index);
-        server.send({ id: index, method: random.pick(METHODS), params: params(random) });
-      } else if (roll < 0.7) server.send(edit(random, index));
-      else disturbance(random, index, server);
-      if (index % 50 === 49) await server.answersTo(asked);
-    }
+    const asked = await speakWildly(server, new Random(seed), count);
     sent += count;
-    await server.answersTo(asked);
     await isAlive();
-    expect(asked.length).toBeGreaterThan(count / 4);
+    expect(asked).toBeGreaterThan(count / 4);
     expect(server.logged.filter((line) => line.includes('internal error'))).toEqual([]);
     server.send({ id: 'end', method: 'shutdown' });
     await server.answersTo(['end']);
@@ -66,49 +47,6 @@ describe.each(SEEDS)('seed %i', (seed) => {
     expect(await server.exit()).toBe(0);
   });
 });
-
-/** The parameters of a request about a place, wild ones among them. */
-function params(random: Random): object {
-  const position = { line: random.pick(NUMBERS_OF_PLACES), character: random.pick(NUMBERS_OF_PLACES) };
-  const range = { start: position, end: { line: random.pick(NUMBERS), character: random.pick(NUMBERS) } };
-  const uri = random.pick([URI, URI, URI, 'file:///display/gone.festoon', 'no address', 'untitled:x', '']);
-  return {
-    textDocument: { uri },
-    position,
-    range,
-    positions: [position],
-    context: { diagnostics: [], includeDeclaration: true },
-    options: { tabSize: 2, insertSpaces: true },
-    newName: random.pick(['eaves-2', '', '__proto__', 'a b', '\u202e']),
-    query: random.pick(['', 'e', '__proto__']),
-    previousResultIds: [],
-    ch: '\n',
-    item: { uri, name: 'x', data: {} },
-    files: [{ oldUri: uri, newUri: uri }],
-  };
-}
-
-/** Texts opened, changed and closed, in any order and for any address. */
-function edit(random: Random, version: number): object {
-  const uri = random.pick([URI, URI, URI, 'file:///display/other.festoon', 'nowhere']);
-  const text = random.chance(0.7)
-    ? random.pick(['', 'place shed\n', '}', '"', '7', '\ud800'])
-    : mutate(random, generatePlan(random));
-  const { position: start } = placed(random.pick(NUMBERS), random.pick(NUMBERS));
-  const { position: end } = placed(random.pick(NUMBERS), random.pick(NUMBERS));
-  const change = random.chance(0.5) ? { range: { start, end }, text } : { text };
-  switch (random.below(6)) {
-    case 0:
-      return open(uri, version, text);
-    case 1:
-      return { method: 'textDocument/didClose', params: { textDocument: { uri } } };
-    default:
-      return {
-        method: 'textDocument/didChange',
-        params: { textDocument: { uri, version: random.pick([version, -1, null]) }, contentChanges: [change] },
-      };
-  }
-}
 
 describe('the server stays', () => {
   it.each(BODIES)('after the body %j', async (body) => {
@@ -140,10 +78,10 @@ describe('the server stays', () => {
     server.send(open(URI, 1, generatePlan(new Random(1))));
     const asked = Array.from({ length: 200 }, (_, id) => id);
     for (const id of asked) {
-      server.send({ id, method: METHODS[id % METHODS.length], params: params(new Random(id)) });
+      server.send({ id, method: METHODS[id % METHODS.length], params: wildParams(new Random(id)) });
       if (id % 2 === 0) server.send({ method: '$/cancelRequest', params: { id } });
       if (id % 3 === 0) server.send({ method: '$/cancelRequest', params: { id: Math.max(0, id - 5) } });
-      if (id % 20 === 0) server.send(edit(new Random(id), id + 2));
+      if (id % 20 === 0) server.send(wildEdit(new Random(id), id + 2));
     }
     await server.answersTo(asked);
     await isAlive();

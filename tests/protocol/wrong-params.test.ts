@@ -30,6 +30,12 @@ const WRONG: readonly (readonly [string, object])[] = [
   ['festoon/report', {}],
   ['festoon/review', { textDocument: null }],
   ['festoon/drawing', { view: 'site' }],
+  ['workspace/textDocumentContent', {}],
+  ['workspace/willRenameFiles', { files: [null] }],
+  ['completionItem/resolve', { label: 'eaves', data: {} }],
+  ['completionItem/resolve', { label: 'eaves', data: { uri: 'file:///x', kind: 'run', name: 7, start: 0 } }],
+  ['inlayHint/resolve', { ...place, label: '1 A', data: 'x' }],
+  ['inlayHint/resolve', { label: '1 A', data: { uri: 'file:///x', offset: null, family: 'x' } }],
 ];
 
 describe('a request without what it needs', () => {

@@ -25,6 +25,10 @@ export class RawServer {
     });
   }
 
+  get pid(): number {
+    return this.child.pid ?? 0;
+  }
+
   /** Bytes as they are, without a header. */
   write(bytes: Uint8Array | string): void {
     this.child.stdin?.write(bytes);

@@ -17,11 +17,19 @@ const isList: Shape = (value) => Array.isArray(value);
 const isPosition: Shape = (value) =>
   isRecord(value) && typeof value['line'] === 'number' && typeof value['character'] === 'number';
 const isRange: Shape = (value) => isRecord(value) && isPosition(value['start']) && isPosition(value['end']);
+const isRenamed: Shape = (value) => isRecord(value) && isText(value['oldUri']) && isText(value['newUri']);
 const isDocument: Shape = (value) => isRecord(value) && isText(value['uri']);
 
 const DOCUMENT: readonly [string, Shape] = ['textDocument', isDocument];
 const POSITION: readonly [string, Shape] = ['position', isPosition];
 const RANGE: readonly [string, Shape] = ['range', isRange];
+
+/** What we put beside an answer and get back when more is asked about it; an item of another server has none of ours. */
+const ours =
+  (fields: Readonly<Record<string, 'string' | 'number'>>): Shape =>
+  (value) =>
+    value === undefined ||
+    (isRecord(value) && Object.entries(fields).every(([key, type]) => typeof value[key] === type));
 
 /** What a method needs beside a document, which all methods of `textDocument/…` need. */
 const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
@@ -54,7 +62,10 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'workspace/symbol': [['query', isText]],
   'workspace/diagnostic': [['previousResultIds', isList]],
   'workspace/didChangeWatchedFiles': [['changes', (value) => isList(value) && (value as unknown[]).every(isDocument)]],
-  'workspace/willRenameFiles': [['files', isList]],
+  'workspace/willRenameFiles': [['files', (value) => isList(value) && (value as unknown[]).every(isRenamed)]],
+  'workspace/textDocumentContent': [['uri', isText]],
+  'completionItem/resolve': [['data', ours({ uri: 'string', kind: 'string', name: 'string', start: 'number' })]],
+  'inlayHint/resolve': [['data', ours({ uri: 'string', offset: 'number', family: 'string' })]],
   'festoon/explain': [['code', isText]],
   'festoon/drawing': [DOCUMENT],
   'festoon/report': [DOCUMENT],

@@ -1,15 +1,31 @@
 import { isHuge } from '../is-huge.ts';
 import { fixtureTexts, sampleTexts } from './corpus.ts';
 import { holdInput, inputKinds } from './hold-input.ts';
+import { wildSession } from './long-protocol.ts';
 import { Random } from './random.ts';
 import { forReplay, replayEdits } from './replay-edits.ts';
 
 /** Runs a subject from a seed until so many inputs, or compared edits, are done; writes a line for each failure. */
-const RUNS: Readonly<Record<string, (seed: number, count: number) => Outcome>> = { inputs, edits };
+const RUNS: Readonly<Record<string, (seed: number, count: number) => Outcome | Promise<Outcome>>> = {
+  inputs,
+  edits,
+  protocol,
+};
 
 interface Outcome {
   readonly done: number;
   readonly failed: number;
+  /** Where it is not this process that computes. */
+  readonly seconds?: number;
+  readonly memory?: number;
+  /** ms of processor time: from a cancellation to its answer, for half of them, for all but one in twenty, for all. */
+  readonly cancelled?: {
+    readonly count: number;
+    readonly half: number;
+    readonly most: number;
+    readonly all: number;
+    readonly slowest: string;
+  };
 }
 
 /** Networks of a million pixels have tests of their own; here they would take the time of a thousand other inputs each. */
@@ -42,6 +58,21 @@ function edits(seed: number, count: number): Outcome {
   return { done, failed };
 }
 
+/** Messages, to one packed server. */
+async function protocol(seed: number, count: number): Promise<Outcome> {
+  const { faults, cancelled, ...session } = await wildSession(seed, count, texts);
+  for (const message of faults) console.log(JSON.stringify({ what: `protocol, seed ${seed}`, message }));
+  const share = (part: number) => Math.round(cancelled[Math.ceil(part * cancelled.length) - 1]?.ms ?? Number.NaN);
+  const times = {
+    count: cancelled.length,
+    half: share(0.5),
+    most: share(0.95),
+    all: share(1),
+    slowest: cancelled.at(-1)?.what ?? '',
+  };
+  return { ...session, failed: faults.length, cancelled: times };
+}
+
 /** Whether a case fails, or computes for so long that a person would think that it hangs. */
 function failsOf(what: string, text: string, run: () => void): boolean {
   const from = process.cpuUsage();
@@ -69,7 +100,7 @@ const [subject = '', seed, count] = process.argv.slice(2);
 const run = RUNS[subject];
 if (run === undefined) throw new Error(`there is no subject "${subject}"`);
 const from = process.cpuUsage();
-const outcome = run(Number(seed), Number(count));
+const outcome = await run(Number(seed), Number(count));
 const seconds = Math.round(secondsSince(from));
 const memory = Math.round(process.memoryUsage().rss / 2 ** 20);
-console.log(JSON.stringify({ subject, seed: Number(seed), ...outcome, seconds, memory }));
+console.log(JSON.stringify({ subject, seed: Number(seed), seconds, memory, ...outcome }));

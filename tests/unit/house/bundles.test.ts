@@ -102,6 +102,20 @@ describe('what is installed', () => {
   });
 });
 
+/** What is read here of a bill of materials in the form of CycloneDX 1.6. */
+interface BillOfMaterials {
+  readonly metadata: { readonly component: { readonly 'bom-ref': string } };
+  readonly components: readonly {
+    readonly 'bom-ref': string;
+    readonly name: string;
+    readonly version: string;
+    readonly purl: string;
+    readonly hashes: readonly object[];
+    readonly licenses: readonly { readonly license: { readonly id: string } }[];
+  }[];
+  readonly dependencies: readonly { readonly ref: string; readonly dependsOn: readonly string[] }[];
+}
+
 describe('the packages of others in the bundles', () => {
   it('are named with their licences, and no other', async () => {
     const packages = new Set(
@@ -113,6 +127,30 @@ describe('the packages of others in the bundles', () => {
     expect([...packages].filter((name) => !named.includes(name))).toEqual([]);
     // Each with the text that the licence asks to be kept.
     expect(notices.split(/^-{80}$/m).filter((part) => !/copyright|permission/i.test(part))).toEqual([]);
+  });
+
+  it('stand in a bill of materials with what was installed, the same as in the notices', () => {
+    const { components, dependencies, ...bill } = JSON.parse(bundle('festoon.cdx.json')) as BillOfMaterials;
+    expect(bill).toMatchObject({ bomFormat: 'CycloneDX', specVersion: '1.6', version: 1 });
+    // The same build gives the same bytes.
+    expect(Object.keys(bill)).not.toContain('serialNumber');
+    expect(Object.keys(bill.metadata)).toEqual(['component']);
+    const noticed = [...bundle('NOTICES.txt').matchAll(/^(@?[a-z0-9./-]+ \d+\.\d+\.\d+\S* \(.+\))$/gm)];
+    expect(components.map(({ name, version, licenses }) => `${name} ${version} (${licenses[0]?.license.id})`)).toEqual(
+      noticed.map(([, line]) => line),
+    );
+    for (const { name, version, purl, hashes } of components) {
+      // The package URL specification has this very example: pkg:npm/%40angular/animation@12.3.1.
+      expect(purl).toBe(`pkg:npm/${encodeURIComponent(name).replace('%2F', '/')}@${version}`);
+      // 512 bits in hexadecimal digits.
+      expect(hashes).toEqual([{ alg: 'SHA-512', content: expect.stringMatching(/^[0-9a-f]{128}$/) }]);
+    }
+    const known = new Set([bill.metadata.component['bom-ref'], ...components.map((each) => each['bom-ref'])]);
+    expect(new Set(dependencies.map(({ ref }) => ref))).toEqual(known);
+    expect(dependencies.flatMap(({ dependsOn }) => dependsOn).filter((ref) => !known.has(ref))).toEqual([]);
+    // As its own manifest says.
+    const server = dependencies.find(({ ref }) => ref.startsWith('pkg:npm/vscode-languageserver@'));
+    expect(server?.dependsOn).toEqual([expect.stringMatching(/^pkg:npm\/vscode-languageserver-protocol@/)]);
   });
 });
 
