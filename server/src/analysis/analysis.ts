@@ -133,7 +133,10 @@ export function analyse(
   return new Snapshot({ uri, files, pending, statements }, whole, once(sort), preview);
 }
 
-/** An analysis whose findings are made when they are first asked for: a hover or a completion does not wait for them. */
+/**
+ * An analysis whose findings are made when they are first asked for: a hover or a completion does not wait for them. They
+ * are getters of the class, so that a copy by spread goes without them.
+ */
 class Snapshot implements Analysis {
   readonly uri: string;
   readonly files: readonly SourceFile[];

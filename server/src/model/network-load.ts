@@ -48,7 +48,15 @@ function findLoads(plan: Plan): ReadonlyMap<Controller, NetworkLoad> {
     for (const { universe } of spans) its.add(universe);
   }
   const { frameRate, data } = plan.design;
-  return new Map([...universes].map(([controller, { size }]) => [controller, loadOf(size, frameRate.value, data)]));
+  const loads = new Map<Controller, NetworkLoad>();
+  // Most controllers of a large plan receive as many universes as others, and share what that makes.
+  const bySize = new Map<number, NetworkLoad>();
+  for (const [controller, { size }] of universes) {
+    const load = bySize.get(size) ?? loadOf(size, frameRate.value, data);
+    bySize.set(size, load);
+    loads.set(controller, load);
+  }
+  return loads;
 }
 
 /** What some universes make on the network at a frame rate, to one controller. */
