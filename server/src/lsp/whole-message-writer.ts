@@ -17,10 +17,16 @@ export class WholeMessageWriter extends AbstractMessageWriter implements Message
   }
 
   /** Rejects when the stream is broken. */
-  write(message: Message): Promise<void> {
+  async write(message: Message): Promise<void> {
     const text = JSON.stringify(message);
+    const size = Buffer.byteLength(text);
+    const header = `Content-Length: ${size}\r\n\r\n`;
+    // Into one buffer rather than one text: an outline of a large plan has megabytes, and a joined text is a copy more.
+    const bytes = Buffer.allocUnsafe(header.length + size);
+    bytes.write(header, 0, 'latin1');
+    bytes.write(text, header.length, 'utf8');
     return new Promise((resolve, reject) => {
-      this.stream.write(`Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`, 'utf8', (error) => {
+      this.stream.write(bytes, (error) => {
         if (error === undefined || error === null) return resolve();
         this.fireError(error, message, ++this.failures);
         reject(error);
