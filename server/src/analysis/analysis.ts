@@ -2,18 +2,17 @@ import type { SourceFile } from '#grammar/source.ts';
 import type { Preview, SuggestContext } from '../checks/check.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Account } from '../model/account.ts';
-import type { Claims } from '../model/claims.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
 import { collector, type Edit, type Finding, type Fix, type Level } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 import { finish, type Steps } from '../planning/steps.ts';
 import { suggestFixes } from '../planning/suggestions.ts';
-import { type Accepted, type Sorted, sortAccepted } from './accept.ts';
+import { type Accepted, sortAccepted } from './accept.ts';
 import { leavesOut, withoutFollowUps } from './follow-ups.ts';
 import { concat } from './merge-plans.ts';
 import { misplacedIn } from './misplaced.ts';
 import { once } from './once.ts';
-import type { PieceCache, Whole } from './pieces.ts';
+import type { PieceCache } from './pieces.ts';
 import { resolveUse } from './resolve-use.ts';
 
 export type FileReader = (uri: string) => SourceFile | Refused | 'missing' | 'pending' | undefined;
@@ -130,53 +129,27 @@ export function analyse(
     const isWhole = left.length === found.length && ![...findings, ...left].some(leavesOut);
     return sortAccepted(whole.claims, concat([findings, left]), isWhole);
   };
-  return new Snapshot({ uri, files, pending, statements }, whole, once(sort), preview);
-}
-
-/**
- * An analysis whose findings are made when they are first asked for: a hover or a completion does not wait for them. They
- * are getters of the class, so that a copy by spread goes without them.
- */
-class Snapshot implements Analysis {
-  readonly uri: string;
-  readonly files: readonly SourceFile[];
-  readonly pending: readonly string[];
-  readonly statements: readonly BoundStatement[];
-  readonly plan: Plan;
-  readonly account: Account;
-  readonly claims: Claims;
-  readonly preview: Analysis['preview'];
-  readonly fixesOf: Analysis['fixesOf'];
-  readonly fixSteps: Analysis['fixSteps'];
-  private readonly sorted: () => Sorted;
-
-  constructor(
-    { uri, files, pending, statements }: Pick<Analysis, 'uri' | 'files' | 'pending' | 'statements'>,
-    { plan, account, claims }: Whole,
-    sorted: () => Sorted,
-    preview: Analysis['preview'],
-  ) {
-    this.uri = uri;
-    this.files = files;
-    this.pending = pending;
-    this.statements = statements;
-    this.plan = plan;
-    this.account = account;
-    this.claims = claims;
-    this.sorted = sorted;
-    this.preview = preview;
-    const { fixesOf, fixSteps } = fixCache({ plan, account, claims, preview });
-    this.fixesOf = fixesOf;
-    this.fixSteps = fixSteps;
-  }
-
-  get findings(): readonly Finding[] {
-    return this.sorted().findings;
-  }
-
-  get accepted(): readonly Accepted[] {
-    return this.sorted().accepted;
-  }
+  const { plan, account, claims } = whole;
+  const sorted = once(sort);
+  const ctx: SuggestContext = { plan, account, claims, preview };
+  return {
+    uri,
+    files,
+    pending,
+    plan,
+    account,
+    claims,
+    statements,
+    // Made when they are first asked for: a hover or a completion does not wait for them.
+    get findings() {
+      return sorted().findings;
+    },
+    get accepted() {
+      return sorted().accepted;
+    },
+    ...fixCache(ctx),
+    preview,
+  };
 }
 
 /** What makes a text too large to be a plan. */

@@ -13,7 +13,7 @@ import { Grouping, isThing, type ThingStatement } from '../model/groups.ts';
 import type { Design, Plan } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
 import { concat, PlanMerger } from './merge-plans.ts';
-import { MergedAccount, type Parts } from './merged-account.ts';
+import { mergedAccount, type Parts } from './merged-account.ts';
 import { once } from './once.ts';
 
 /**
@@ -75,11 +75,10 @@ export class PieceCache {
     const { claims, uses } = buildClaims(things, statements.filter(isClaim), claimed.report);
     const plan = uses.length === 0 ? things : { ...things, uses: [...things.uses, ...uses] };
     const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
-    const accounts = conditions.map(
-      (each, corner) =>
-        new MergedAccount({ count: pieces.length, at: (index) => pieces[index]?.accounts()[corner], placeOf }, () =>
-          this.looksOf(plan, claims, each, claimed.report),
-        ),
+    const accounts = conditions.map((each, corner) =>
+      mergedAccount({ count: pieces.length, at: (index) => pieces[index]?.accounts()[corner], placeOf }, () =>
+        this.looksOf(plan, claims, each, claimed.report),
+      ),
     );
     const [account = EMPTY] = accounts;
     const at = statements[0]?.keyword;
