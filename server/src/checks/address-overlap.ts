@@ -1,6 +1,7 @@
+import { universeBehind } from '../model/address-moves.ts';
 import { addressText } from '../model/address-text.ts';
-import { addressesOf, LAST_UNIVERSE, type RunAddress, SLOTS_OF_UNIVERSE } from '../model/addresses.ts';
-import type { Fix, Origin } from '../model/finding.ts';
+import { addressesOf, LAST_UNIVERSE, type RunAddress } from '../model/addresses.ts';
+import type { Origin } from '../model/finding.ts';
 import type { Check } from './check.ts';
 
 export const addressOverlap: Check = {
@@ -17,7 +18,8 @@ What helps: another universe or slot for one of the two, or no \`universe\` at a
   whole: true,
   run: ({ plan }, report) => {
     const order = [...addressesOf(plan).values()].sort((a, b) => a.from - b.from || a.to - b.to);
-    const free = freeUniverse(order);
+    const free = universeBehind(order);
+    const hint = free > LAST_UNIVERSE ? '' : `; universe ${free} is free`;
     let furthest: RunAddress | undefined;
     for (const address of order) {
       if (furthest !== undefined && address.from < furthest.to) {
@@ -28,9 +30,8 @@ What helps: another universe or slot for one of the two, or no \`universe\` at a
           code: 'address-overlap',
           origin: placeOf(moved),
           subject: moved.run.name,
-          message: `${moved.run.name} is at ${addressText(moved)}, which ${other.run.name} has too (${addressText(other)}). Move one of them; universe ${free} is free.`,
+          message: `${moved.run.name} is at ${addressText(moved)}, which ${other.run.name} has too (${addressText(other)}). Move one of them${hint}.`,
           related: [{ origin: placeOf(other), message: `${other.run.name} is at ${addressText(other)}.` }],
-          fixes: fixOf(moved, free),
         });
       }
       if (furthest === undefined || address.to > furthest.to) furthest = address;
@@ -41,21 +42,4 @@ What helps: another universe or slot for one of the two, or no \`universe\` at a
 /** Where a person would change the address. */
 export function placeOf({ run, controller }: RunAddress): Origin {
   return run.pin?.universeOrigin ?? controller.universes?.firstOrigin ?? run.origin;
-}
-
-function freeUniverse(order: readonly RunAddress[]): number {
-  const end = order.reduce((most, { to }) => Math.max(most, to), 0);
-  return Math.ceil(end / SLOTS_OF_UNIVERSE) + 1;
-}
-
-function fixOf({ run }: RunAddress, free: number): Fix[] {
-  const { pin } = run;
-  if (pin === undefined || pin.slot !== 1 || free > LAST_UNIVERSE) return [];
-  return [
-    {
-      title: `Use universe ${free}`,
-      edits: [{ origin: pin.universeOrigin, text: String(free) }],
-      preferred: true,
-    },
-  ];
 }

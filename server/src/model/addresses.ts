@@ -46,6 +46,11 @@ export function addressesOf(plan: Plan): ReadonlyMap<Run, RunAddress> {
 
 const kept = new WeakMap<Plan, ReadonlyMap<Run, RunAddress>>();
 
+/** Slots that runs take one behind the other from the start of a universe on, where nothing is in their way. */
+export function slotsInRow(runs: readonly Run[]): number {
+  return runs.reduce((at, run) => layOut(run, at).to, 0);
+}
+
 /** Slot of a universe counted from 0 through all universes. */
 export function positionOf(universe: number, slot: number): number {
   return (universe - 1) * SLOTS_OF_UNIVERSE + slot - 1;

@@ -3,6 +3,7 @@ import { pixelsOfPlan } from '../checks/too-many-pixels.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { whyNoInjection } from './reasons.ts';
 import type { Steps } from './steps.ts';
+import { suggestAddress } from './suggest-address.ts';
 import { suggestCable } from './suggest-cable.ts';
 import { cutSteps } from './suggest-cut.ts';
 import { suggestFuse } from './suggest-fuse.ts';
@@ -22,6 +23,8 @@ const SUGGESTIONS: ReadonlyMap<string, readonly Suggest[]> = new Map<string, rea
   ['supplies-meet', [cutSteps]],
   ['fuse-overloaded', [suggestFuse]],
   ['port-pixels', [suggestSplit]],
+  ['address-overlap', [suggestAddress]],
+  ['address-range', [suggestAddress]],
 ]);
 
 /** Computes fixes for a finding; called only when someone asks. One of them is preferred at most. */
