@@ -18,7 +18,7 @@ plan "Test quay" {
 
 place shed "Tool shed"
 place roof
-route shed to roof  14 m  limit 2 cables
+route shed to roof  1 m  limit 2 cables
 
 circuit garden  15 A  120 V  at shed
 

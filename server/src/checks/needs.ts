@@ -1,4 +1,5 @@
 import type { StringPiece } from '../model/plan.ts';
+import { statedCables } from '../model/stated-way.ts';
 import { count as counted } from '../model/texts.ts';
 import type { CheckContext, Needs } from './check.ts';
 
@@ -43,6 +44,10 @@ export const leads: Counter = ({ plan }) => {
   for (const run of plan.runs.values()) sum += run.pieces.filter((piece) => piece.kind === 'lead').length;
   return of(sum, 'lead');
 };
+
+/** Cables whose length is written beside their way. */
+export const statedWays: Counter = ({ plan }) =>
+  of(statedCables(plan).length, 'cable', 'no cable states both a length and a way: others take theirs from the routes');
 
 /** What data goes through on its way to the pixels: leads, gaps with a cable of their own, links. */
 export const dataCables: Counter = ({ plan }) => {

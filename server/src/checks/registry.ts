@@ -2,6 +2,7 @@ import { acceptUnused } from './accept-unused.ts';
 import { addressOverlap } from './address-overlap.ts';
 import { addressRange } from './address-range.ts';
 import { cableOverloaded } from './cable-overloaded.ts';
+import { cableTooShort } from './cable-too-short.ts';
 import type { Check } from './check.ts';
 import { circuitInrush } from './circuit-inrush.ts';
 import { circuitOverloaded } from './circuit-overloaded.ts';
@@ -88,6 +89,7 @@ export const CHECKS: readonly Check[] = [
   networkLoad,
   linkTooLong,
   linkGroundShift,
+  cableTooShort,
   routeCrowded,
   routeGrown,
   measuredDiffers,

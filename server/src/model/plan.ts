@@ -6,6 +6,7 @@ import type { PanelFacts } from './panel-facts.ts';
 import type { Priced } from './prices.ts';
 import type { Setting } from './setting.ts';
 import type { Spares } from './spares.ts';
+import type { StatedWay } from './stated-way.ts';
 import type { LengthUnits } from './texts.ts';
 
 /**
@@ -206,6 +207,8 @@ export interface Board extends Named {
   readonly length: number;
   readonly parallel: number;
   readonly path: readonly Place[];
+  /** Where its length is written beside its way. */
+  readonly stated?: StatedWay;
   readonly cableOrigin: Origin;
   readonly outputs: ReadonlyMap<number, Output>;
 }
@@ -224,6 +227,8 @@ export interface Link {
   readonly path: readonly Place[];
   readonly origin: Origin;
   readonly fromOrigin: Origin;
+  /** Where its length is written beside its way. */
+  readonly stated?: StatedWay;
   /** The length as written, or the way that it comes from. */
   readonly lengthOrigin: Origin;
 }
@@ -284,6 +289,8 @@ export interface LeadPiece {
   readonly length: number;
   readonly cable: CablePart;
   readonly path: readonly Place[];
+  /** Where its length is written beside its way. */
+  readonly stated?: StatedWay;
   readonly origin: Origin;
   /** The length as written, or the way that it comes from. */
   readonly lengthOrigin: Origin;
@@ -350,6 +357,8 @@ export type FeedPiece =
       readonly cable: CablePart & { readonly conductor: Conductor };
       readonly parallel: number;
       readonly path: readonly Place[];
+      /** Where its length is written beside its way. */
+      readonly stated?: StatedWay;
       readonly origin: Origin;
       readonly cableOrigin: Origin;
     }

@@ -8,6 +8,8 @@ import { suggestCable } from './suggest-cable.ts';
 import { cutSteps } from './suggest-cut.ts';
 import { suggestFuse } from './suggest-fuse.ts';
 import { suggestInjection } from './suggest-injection.ts';
+import { suggestMovedCut } from './suggest-moved-cut.ts';
+import { suggestSlack } from './suggest-slack.ts';
 import { suggestSplit } from './suggest-split.ts';
 import { CURED_BY_INJECTION } from './trial.ts';
 
@@ -19,10 +21,12 @@ type Suggest = (ctx: SuggestContext, finding: Finding) => Steps<readonly Fix[]>;
 
 /** Fixes that need computing, by the code of the finding; each leaves a plan that checks clean. */
 const SUGGESTIONS: ReadonlyMap<string, readonly Suggest[]> = new Map<string, readonly Suggest[]>([
-  ...[...CURED_BY_INJECTION].map((code) => [code, [suggestInjection, suggestCable]] as const),
-  ['supplies-meet', [cutSteps]],
+  ...[...CURED_BY_INJECTION].map((code) => [code, [suggestMovedCut, suggestInjection, suggestCable]] as const),
+  ['supplies-meet', [suggestMovedCut, cutSteps]],
+  ['supply-overloaded', [suggestMovedCut]],
   ['fuse-overloaded', [suggestFuse]],
   ['port-pixels', [suggestSplit]],
+  ['cable-too-short', [suggestSlack]],
   ['address-overlap', [suggestAddress]],
   ['address-range', [suggestAddress]],
 ]);

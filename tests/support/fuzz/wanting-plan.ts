@@ -8,6 +8,8 @@ export function wantingPlan(random: Random): string {
   const volts = random.chance(0.25) ? 5 : 12;
   const runs = Array.from({ length: random.chance(0.8) ? 1 : 2 + random.below(2) }, (_, index) => `run-${index + 1}`);
   const supplies = random.chance(0.5) ? [1] : [1, 2];
+  const isCut = supplies.length > 1 && random.chance(0.4);
+  const isPinned = runs.length > 1 && random.chance(0.5);
   const isNear = random.chance(0.5);
   const lines = [
     ...(random.chance(0.4) ? [designOf(random)] : []),
@@ -17,8 +19,17 @@ export function wantingPlan(random: Random): string {
     `route shed to roof  ${2 + random.below(8)} m${random.chance(0.3) ? `  limit ${runs.length + random.below(4)} cables` : ''}`,
     ...supplies.flatMap((number) => supplyOf(random, volts, number)),
     'controller box  of board  at shed  from psu-1.1',
-    ...runs.flatMap((name, index) => runOf(random, name, index + 1, isNear)),
-    ...runs.flatMap((name) => (random.chance(0.3) ? [feedOf(random, name, random.pick(supplies))] : [])),
+    ...runs.flatMap((name, index) => runOf(random, name, index + 1, { isNear, isCut, isPinned })),
+    ...runs.flatMap((name) => {
+      // With a cut, both ends are fed, each by a supply of its own.
+      if (isCut) {
+        const ends = supplies.map((number) => endOf(random, name, number, isNear));
+        // Now and then the second supply comes in before the cut too, and meets the first.
+        const middle = `feed ${name}-middle  from psu-2.1  to ${name}.s2  ${3 + random.below(9)} m  of thin`;
+        return random.chance(0.4) ? [...ends, middle] : ends;
+      }
+      return random.chance(0.3) ? [feedOf(random, name, random.pick(supplies))] : [];
+    }),
   ];
   return `${lines.join('\n')}\n`;
 }
@@ -53,22 +64,41 @@ function supplyOf(random: Random, volts: number, number: number): string[] {
   return random.chance(0.3) ? [psu, side] : [psu];
 }
 
-function runOf(random: Random, name: string, port: number, isNear: boolean): string[] {
+interface RunTraits {
+  readonly isNear: boolean;
+  readonly isCut: boolean;
+  readonly isPinned: boolean;
+}
+
+function runOf(random: Random, name: string, port: number, { isNear, isCut, isPinned }: RunTraits): string[] {
   const count = () => 10 + random.below(50);
-  const strings = Array.from({ length: 1 + random.below(3) }, (_, index) => {
+  const length = isCut ? 3 + random.below(3) : 1 + random.below(3);
+  const cutAt = isCut ? 1 + random.below(length - 1) : 0;
+  const strings = Array.from({ length }, (_, index) => {
+    const cut = index > 0 && index === cutAt ? '  cut V+\n' : '';
     const gap = index > 0 && random.chance(0.3) ? `  gap ${1 + random.below(15)}00 mm\n` : '';
     const noTap = random.chance(0.1) ? '  no-tap' : '';
     const element = `s${index + 1}`;
     if (random.chance(0.2))
-      return `${gap}  matrix ${element}  ${2 + random.below(4)} strands x ${8 + random.below(12)} px  of bullet  every 50 mm  spacing 0.1 m${noTap}`;
-    return `${gap}  ${random.pick(['string', 'outline', 'ring', 'arch'])} ${element}  ${count()} px  of bullet  every ${random.pick([30, 75, 100])} mm${noTap}`;
+      return `${cut}${gap}  matrix ${element}  ${2 + random.below(4)} strands x ${8 + random.below(12)} px  of bullet  every 50 mm  spacing 0.1 m${noTap}`;
+    return `${cut}${gap}  ${random.pick(['string', 'outline', 'ring', 'arch'])} ${element}  ${count()} px  of bullet  every ${random.pick([30, 75, 100])} mm${noTap}`;
   });
+  const pin = () => `  universe ${1 + random.below(2)}${random.pick(['', '', ' slot 4', ' slot 511'])}`;
+  const universe = random.chance(isPinned ? 0.9 : 0.1) ? pin() : '';
+  const written = random.chance(0.2) ? `${2 + random.below(10)} m  ` : '';
   return [
-    `run ${name}  from box.${port}  at ${isNear ? 'shed' : 'roof'} {`,
-    isNear ? `  lead ${1 + random.below(6)} m  of lead` : '  lead along shed to roof  of lead',
+    `run ${name}  from box.${port}  at ${isNear ? 'shed' : 'roof'}${universe} {`,
+    isNear ? `  lead ${1 + random.below(6)} m  of lead` : `  lead ${written}along shed to roof  of lead`,
     ...strings,
     '}',
   ];
+}
+
+/** From output 2 of the first supply to the start, of the second to the end. */
+function endOf(random: Random, name: string, number: number, isNear: boolean): string {
+  const [side, to] = number === 1 ? ['start', `${name}.s1`] : ['end', `${name}.end`];
+  const way = isNear ? '' : '  along shed to roof';
+  return `feed ${name}-${side}  from psu-${number}.2  to ${to}  ${3 + random.below(9)} m  of thin${way}`;
 }
 
 function feedOf(random: Random, name: string, supply: number): string {

@@ -28,7 +28,7 @@ function leads(text: string, word: string, into = 0, look = definitionAt): strin
 describe('definition', () => {
   it('leads from a use to the declaration, in whichever file it is', () => {
     expect(leads(FEEDS, 'psu.2')).toBe('supply ‹psu› "left of the door"  of bench-12  at shed  on garden {');
-    expect(leads(FEEDS, 'shed to roof  14')).toBe('place ‹shed› "Tool shed"');
+    expect(leads(FEEDS, 'shed to roof  1 ')).toBe('place ‹shed› "Tool shed"');
     expect(leads(FEEDS, 'steady-12')).toBe('bench.festoon: part pixel ‹steady-12› {');
     expect(leads(FEEDS, 'flake  gap')).toBe('prop ‹flake› {');
   });

@@ -121,7 +121,7 @@ describe('hover on things of the plan', () => {
   });
 
   it('a place and the routes from it, with cables against the limit', () => {
-    expect(facts(cardAt(DISPLAY, 'roof'))).toMatchObject({ runs: 'eaves', 'route to shed': '14 m (1 of 2 cables)' });
+    expect(facts(cardAt(DISPLAY, 'roof'))).toMatchObject({ runs: 'eaves', 'route to shed': '1 m (1 of 2 cables)' });
     expect(facts(cardAt(DISPLAY, 'route'))).toMatchObject({ cables: '1 of 2 cables', 'they are': 'the lead of eaves' });
   });
 

@@ -23,7 +23,7 @@ describe('the outline', () => {
       '  frame-rate · 25 fps',
       'shed · place  "Tool shed"',
       'roof · place',
-      'route · shed to roof 14 m limit 2 cables',
+      'route · shed to roof 1 m limit 2 cables',
       'garden · circuit  15 A 120 V at shed',
       'psu · supply  "left of the door" of bench-12 at shed on garden',
       '  set · 12 V',

@@ -135,7 +135,7 @@ describe('inlay hints', () => {
 
   it('show what was reckoned by hand at the ends of lines', () => {
     expect(hinted(DISPLAY)).toEqual([
-      'route shed to roof  14 m  limit 2 cables ‹1 of 2 cables›',
+      'route shed to roof  1 m  limit 2 cables ‹1 of 2 cables›',
       // 6 A at 11.99 V by 85 %, a power factor of 0.55 and 120 V.
       'circuit garden  15 A  120 V  at shed ‹1.28 A, 9 %›',
       'supply psu "left of the door"  of bench-12  at shed  on garden { ‹6.00 A, 6 %›',
@@ -148,7 +148,7 @@ describe('inlay hints', () => {
 
   it('stand in front of a comment', () => {
     expect(hinted(DISPLAY.replace('limit 2 cables', 'limit 2 cables   # "two" at most'))[0]).toBe(
-      'route shed to roof  14 m  limit 2 cables ‹1 of 2 cables›   # "two" at most',
+      'route shed to roof  1 m  limit 2 cables ‹1 of 2 cables›   # "two" at most',
     );
   });
 

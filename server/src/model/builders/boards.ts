@@ -1,6 +1,7 @@
 import type { BOARD } from '#grammar/words/boards.ts';
 import type { Bound } from '../bound.ts';
 import type { Board, CablePart, Conductor, Output } from '../plan.ts';
+import { statedWay } from '../stated-way.ts';
 import { type Build, cableLength, namedBy, placesOf } from './context.ts';
 import { addOutputs, outputOf } from './outputs.ts';
 import { upstreamFirst } from './upstream-first.ts';
@@ -37,6 +38,7 @@ function addBoard(build: Build, statement: BoardStatement): void {
     build.unbuilt.add(named.name);
     return;
   }
+  const stated = statedWay(build.routes, length, way);
   const outputs = new Map<number, Output>();
   const board: Board = {
     kind: 'board',
@@ -48,6 +50,7 @@ function addBoard(build: Build, statement: BoardStatement): void {
     length: metres,
     parallel: parallel?.value ?? 1,
     path: way,
+    ...(stated && { stated }),
     cableOrigin: cable.origin,
     outputs,
   };

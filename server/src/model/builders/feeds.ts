@@ -5,6 +5,7 @@ import type { Origin } from '../finding.ts';
 import { nameOrigin } from '../names.ts';
 import type { CablePart, Conductor, Controller, Design, FeedPiece, Run, StringPiece, Supply, Tap } from '../plan.ts';
 import { closest } from '../spelling.ts';
+import { statedWay } from '../stated-way.ts';
 import { type Build, cableLength, namedBy, placesOf } from './context.ts';
 import { outputOf } from './outputs.ts';
 
@@ -77,12 +78,14 @@ function cablePiece(
   if (fields.cable === undefined) return undefined;
   const length = cableLength(build, fields.length, path, fields.path?.origin ?? at, 'cable', said);
   if (length === undefined || cable?.conductor === undefined) return undefined;
+  const stated = statedWay(build.routes, fields.length, path);
   return {
     kind: 'cable',
     length,
     cable: cable as WiredCable,
     parallel: fields.parallel?.value ?? 1,
     path,
+    ...(stated && { stated }),
     origin: at,
     cableOrigin: fields.cable.origin,
   };

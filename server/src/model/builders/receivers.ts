@@ -1,6 +1,7 @@
 import type { PART_RECEIVER, RECEIVER } from '#grammar/words/receivers.ts';
 import type { Bound } from '../bound.ts';
 import type { Controller, ControllerPart, Link } from '../plan.ts';
+import { statedWay } from '../stated-way.ts';
 import { type Build, type CommonBuild, cableLength, lineOf, namedBy, placesOf, siSetting } from './context.ts';
 import { outputOf } from './outputs.ts';
 import { controllerPartOf } from './parts.ts';
@@ -86,6 +87,7 @@ function linkOf(build: Build, statement: ReceiverStatement, part: ControllerPart
     });
     return undefined;
   }
+  const stated = statedWay(build.routes, length, way);
   const firstPort = port?.number ?? start.link?.firstPort ?? 1;
   const most = source.part?.ports;
   const needs = part?.ports ?? 1;
@@ -103,6 +105,7 @@ function linkOf(build: Build, statement: ReceiverStatement, part: ControllerPart
     length: metres,
     cable,
     path: way,
+    ...(stated && { stated }),
     origin: line.line,
     fromOrigin: from.origin,
     lengthOrigin: length?.origin ?? path?.origin ?? line.keyword,

@@ -2,6 +2,7 @@ import type { PROP, RUN } from '#grammar/words/runs.ts';
 import type { Bound, Given, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import type { Controller, GapLine, StringLine } from '../plan.ts';
+import { statedWay } from '../stated-way.ts';
 import { type Build, type CommonBuild, cableLength, namedBy, placesOf } from './context.ts';
 import { pinOf } from './data.ts';
 import { layOutPanels } from './fixtures.ts';
@@ -135,7 +136,8 @@ function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][n
         return;
       }
       const lengthOrigin = line.fields.length?.origin ?? line.fields.path?.origin ?? line.keyword;
-      layout.add({ kind: 'lead', length, cable, path, origin: line.line, lengthOrigin });
+      const stated = statedWay(build.routes, line.fields.length, path);
+      layout.add({ kind: 'lead', length, cable, path, ...(stated && { stated }), origin: line.line, lengthOrigin });
       return;
     }
     case 'gap': {

@@ -1,0 +1,48 @@
+import { lineStart } from '#grammar/line-start.ts';
+import type { Edit, Origin } from '../model/finding.ts';
+import type { CutPiece, Run } from '../model/plan.ts';
+
+/** A line of a run that V+ can be cut above. */
+export interface CutJoint {
+  /** Where its line starts, behind the blanks. */
+  readonly origin: Origin;
+  /** What a person calls what the line holds. */
+  readonly text: string;
+}
+
+const MOST_JOINTS = 23;
+
+/** The starts of all lines of a run but the first string's; a cut is a line of its own. */
+export function cutJoints(run: Run): CutJoint[] {
+  const found: CutJoint[] = [];
+  const seen = new Set<number>();
+  for (const piece of run.pieces) {
+    if (piece.kind === 'lead' || piece.kind === 'cut') continue;
+    const { text } = piece.origin.declaration;
+    let start = lineStart(text, piece.origin.start);
+    while (text[start] === ' ' || text[start] === '\t') start++;
+    // Props are shared: their lines stand elsewhere, and a cut there would cut every copy.
+    if (seen.has(start) || piece.origin.declaration !== run.origin.declaration) continue;
+    seen.add(start);
+    if (piece.kind === 'string') {
+      const name = piece.copies?.name ?? piece.element ?? `pixel ${piece.first}`;
+      found.push({ origin: { ...piece.origin, start, end: start }, text: name });
+    }
+  }
+  return found.slice(1, MOST_JOINTS + 1);
+}
+
+/** A cut above a line, in the column of that line; `behind` is what else stands on it. */
+export function cutAbove({ origin }: CutJoint, behind = ''): Edit {
+  const column = /^\S+[ \t]+/.exec(origin.declaration.text.slice(origin.start))?.[0].length ?? 0;
+  return { origin, text: `${'cut'.padEnd(column - 1)} V+${behind}\n  ` };
+}
+
+/** Takes the line of a cut out, and gives what stands behind the cut on it; undefined where it holds more than that. */
+export function withoutCut({ origin }: CutPiece): { readonly edit: Edit; readonly behind: string } | undefined {
+  const { text } = origin.declaration;
+  const start = lineStart(text, origin.start);
+  const line = /^[ \t]*cut[ \t]+V\+([ \t]*(?:#[^\r\n]*)?)(?:\r\n|\r|\n)/.exec(text.slice(start));
+  if (line === null) return undefined;
+  return { edit: { origin: { ...origin, start, end: start + line[0].length }, text: '' }, behind: line[1] ?? '' };
+}
