@@ -1,4 +1,4 @@
-import { statedCables } from '../model/stated-way.ts';
+import { statedCables } from '../model/stated-cables.ts';
 import { metres } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';

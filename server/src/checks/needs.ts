@@ -1,5 +1,5 @@
 import type { StringPiece } from '../model/plan.ts';
-import { statedCables } from '../model/stated-way.ts';
+import { statedCables } from '../model/stated-cables.ts';
 import { count as counted } from '../model/texts.ts';
 import type { CheckContext, Needs } from './check.ts';
 

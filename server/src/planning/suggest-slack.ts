@@ -1,6 +1,6 @@
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
-import { statedCables } from '../model/stated-way.ts';
+import { statedCables } from '../model/stated-cables.ts';
 import { metres } from '../model/texts.ts';
 import { cableStep, roundedUp } from './choice.ts';
 import { closes } from './holds.ts';

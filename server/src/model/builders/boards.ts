@@ -1,7 +1,7 @@
 import type { BOARD } from '#grammar/words/boards.ts';
 import type { Bound } from '../bound.ts';
 import type { Board, CablePart, Conductor, Output } from '../plan.ts';
-import { statedWay } from '../stated-way.ts';
+import { statedWay } from '../stated-cables.ts';
 import { type Build, cableLength, namedBy, placesOf } from './context.ts';
 import { addOutputs, outputOf } from './outputs.ts';
 import { upstreamFirst } from './upstream-first.ts';

@@ -5,7 +5,7 @@ import type { Origin } from '../finding.ts';
 import { nameOrigin } from '../names.ts';
 import type { CablePart, Conductor, Controller, Design, FeedPiece, Run, StringPiece, Supply, Tap } from '../plan.ts';
 import { closest } from '../spelling.ts';
-import { statedWay } from '../stated-way.ts';
+import { statedWay } from '../stated-cables.ts';
 import { type Build, cableLength, namedBy, placesOf } from './context.ts';
 import { outputOf } from './outputs.ts';
 

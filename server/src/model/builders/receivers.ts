@@ -1,7 +1,7 @@
 import type { PART_RECEIVER, RECEIVER } from '#grammar/words/receivers.ts';
 import type { Bound } from '../bound.ts';
 import type { Controller, ControllerPart, Link } from '../plan.ts';
-import { statedWay } from '../stated-way.ts';
+import { statedWay } from '../stated-cables.ts';
 import { type Build, type CommonBuild, cableLength, lineOf, namedBy, placesOf, siSetting } from './context.ts';
 import { outputOf } from './outputs.ts';
 import { controllerPartOf } from './parts.ts';

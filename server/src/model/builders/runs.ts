@@ -2,7 +2,7 @@ import type { PROP, RUN } from '#grammar/words/runs.ts';
 import type { Bound, Given, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
 import type { Controller, GapLine, StringLine } from '../plan.ts';
-import { statedWay } from '../stated-way.ts';
+import { statedWay } from '../stated-cables.ts';
 import { type Build, type CommonBuild, cableLength, namedBy, placesOf } from './context.ts';
 import { pinOf } from './data.ts';
 import { layOutPanels } from './fixtures.ts';
