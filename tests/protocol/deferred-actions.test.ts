@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { ClientCapabilities, CodeAction } from 'vscode-languageserver';
-import { LSPErrorCodes } from 'vscode-languageserver';
+import { ErrorCodes, LSPErrorCodes } from 'vscode-languageserver';
 import { LanguageClient, MODERN } from '../support/language-client.ts';
 import { longRunPlan } from '../support/long-run-plan.ts';
 
@@ -87,8 +87,9 @@ describe('a client that asks for edits later', () => {
   it('gets back what is none of ours, or is made already', async () => {
     const [first] = await injections(TEXT);
     expect(await resolve(first)).toEqual(first);
-    for (const data of [undefined, null, 7, 'x', {}, { uri: 1 }, { uri: 'file:///display/plan.festoon', made: 'x' }])
-      expect((await resolve({ title: 'x', data })).edit).toBeUndefined();
+    expect(await resolve({ title: 'x' })).toEqual({ title: 'x' });
+    for (const data of [null, 7, 'x', {}, { uri: 1 }, { uri: 'file:///display/plan.festoon', made: 'x' }])
+      await expect(resolve({ title: 'x', data })).rejects.toMatchObject({ code: ErrorCodes.InvalidParams });
     const beyond = { uri: 'file:///display/plan.festoon', made: 1e9, finding: -1, fix: 99 };
     await expect(resolve({ title: 'x', data: beyond })).rejects.toMatchObject({ code: LSPErrorCodes.ContentModified });
   });

@@ -23,13 +23,4 @@ export class Deferred {
   isOf(analysis: Analysis, { made }: DeferredData): boolean {
     return this.numbers.get(analysis) === made;
   }
-
-  /** Undefined for what no action of ours carries. */
-  read(data: unknown): DeferredData | undefined {
-    if (typeof data !== 'object' || data === null) return undefined;
-    const { uri, made, finding, fix } = data as Partial<Record<keyof DeferredData, unknown>>;
-    const isOurs =
-      typeof uri === 'string' && typeof made === 'number' && typeof finding === 'number' && typeof fix === 'number';
-    return isOurs ? { uri, made, finding, fix } : undefined;
-  }
 }

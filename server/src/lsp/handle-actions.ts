@@ -11,7 +11,7 @@ import { fixAll, remedyOf, remedySteps } from '../ide/fixes.ts';
 import { refactorsAt } from '../ide/refactors.ts';
 import { FIX_ALL } from './capabilities.ts';
 import type { ServerContext } from './context.ts';
-import { Deferred } from './deferred.ts';
+import { Deferred, type DeferredData } from './deferred.ts';
 import { type Asked, askedOf, wants } from './from-lsp.ts';
 import { inTurns } from './in-turns.ts';
 import { toQuickFix } from './to-lsp.ts';
@@ -112,7 +112,7 @@ async function resolved(
   action: CodeAction,
   token: CancellationToken,
 ): Promise<CodeAction> {
-  const data = deferred.read(action.data);
+  const data = action.data as DeferredData | undefined;
   if (data === undefined || action.edit !== undefined) return action;
   const analysis = await plans.analysisFor(data.uri);
   const isCurrent = async () => deferred.isOf(await plans.analysisFor(data.uri), data);

@@ -65,6 +65,7 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'workspace/willRenameFiles': [['files', (value) => isList(value) && (value as unknown[]).every(isRenamed)]],
   'workspace/textDocumentContent': [['uri', isText]],
   'completionItem/resolve': [['data', ours({ uri: 'string', kind: 'string', name: 'string', start: 'number' })]],
+  'codeAction/resolve': [['data', ours({ uri: 'string', made: 'number', finding: 'number', fix: 'number' })]],
   'inlayHint/resolve': [['data', ours({ uri: 'string', offset: 'number', family: 'string' })]],
   'festoon/explain': [['code', isText]],
   'festoon/drawing': [DOCUMENT],
