@@ -36,7 +36,7 @@ interface Line {
 }
 
 function linesOf(file: SourceFile, declaration: Declaration): Line[] {
-  const base = file.offsets.get(declaration) ?? 0;
+  const base = file.offsets.of(declaration);
   if (declaration.problems.length > 0) return rawLines(declaration.text, base);
   const lines: Line[] = [];
   const blocks: { start: number; end: number }[] = [];

@@ -1,6 +1,7 @@
 import { EmbeddedActionsParser, EOF, type IToken } from 'chevrotain';
 import type { Block, Item, Quantity, Span, Statement, Step, SyntaxProblem, Term, Word as WordNode } from './ast.ts';
 import { lineStart } from './line-start.ts';
+import { sure } from './sure.ts';
 import * as token from './tokens.ts';
 import { UNITS } from './units.ts';
 import { TOP_KEYWORDS } from './vocabulary.ts';
@@ -71,8 +72,8 @@ export class PlanParser extends EmbeddedActionsParser {
       block = this.SUBRULE(this.block);
     });
     return this.ACTION(() => {
-      const last = items.at(-1)?.span.end ?? 0;
-      const start = items[0]?.span.start ?? 0;
+      const last = sure(items.at(-1)).span.end;
+      const start = sure(items[0]).span.start;
       const next = this.LA(1).tokenType;
       if (next !== token.Newline && next !== EOF && next !== token.RightBrace) {
         this.report('line-not-ended', spanOf(this.LA(1)), this.LA(1).image);
@@ -228,9 +229,8 @@ export class PlanParser extends EmbeddedActionsParser {
       },
     });
     return this.ACTION(() => {
-      const [first, second] = terms;
-      const whole = second === undefined ? first?.span : undefined;
-      const span = whole ?? spanFrom(first?.span.start ?? 0, terms.at(-1)?.span.end ?? 0);
+      const [first, last] = [sure(terms[0]), sure(terms.at(-1))];
+      const span = first === last ? first.span : spanFrom(first.span.start, last.span.end);
       return { kind: 'quantity', terms: exact(terms), span };
     });
   });
@@ -370,7 +370,7 @@ function firstAfter(comments: readonly IToken[], offset: number): number {
   let high = comments.length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if ((comments[middle]?.startOffset ?? 0) < offset) low = middle + 1;
+    if (sure(comments[middle]).startOffset < offset) low = middle + 1;
     else high = middle;
   }
   return low;

@@ -1,6 +1,7 @@
 import type { Statement, SyntaxProblem } from './ast.ts';
 import { type Parsed, parse } from './parser.ts';
 import { Recent } from './recent.ts';
+import { sure } from './sure.ts';
 import { TOP_KEYWORDS } from './vocabulary.ts';
 
 /**
@@ -90,6 +91,11 @@ export class Offsets {
     }
     return this.starts[declaration.place];
   }
+
+  /** The same of a declaration that is known to be part of the file. */
+  of(declaration: Declaration): number {
+    return sure(this.get(declaration));
+  }
 }
 
 /**
@@ -175,6 +181,6 @@ function opensDeclaration(text: string, at: number): boolean {
   const unit = text.charCodeAt(at);
   if (!(unit >= 97 && unit <= 122)) return false;
   let end = at;
-  while (end < text.length && /[\p{L}\p{M}\p{N}_²+-]/u.test(text[end] ?? '')) end++;
+  while (end < text.length && /[\p{L}\p{M}\p{N}_²+-]/u.test(text.charAt(end))) end++;
   return TOP_KEYWORDS.has(text.slice(at, end));
 }

@@ -46,5 +46,5 @@ export const STATEMENTS = [
 
 /** The first words of declarations. At the start of a line each of them closes whatever block is still open. */
 export const TOP_KEYWORDS: ReadonlySet<string> = new Set(
-  STATEMENTS.map((statement) => statement.word.split(' ')[0] ?? ''),
+  STATEMENTS.map((statement) => statement.word.replace(/ .*/, '')),
 );

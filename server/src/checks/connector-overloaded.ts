@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -32,7 +33,8 @@ What helps: inject power behind the connector, so that less flows through it, or
     for (const feed of account.feeds.values()) {
       for (const [index, piece] of feed.feed.pieces.entries()) {
         if (piece.kind !== 'tap' || piece.connector?.rated === undefined) continue;
-        const load = Math.max(Math.abs(feed.pieces[index]?.positive ?? 0), Math.abs(feed.pieces[index]?.negative ?? 0));
+        const carried = sure(feed.pieces[index]);
+        const load = Math.max(Math.abs(carried.positive), Math.abs(carried.negative));
         if (load <= piece.connector.rated * (1 + 1e-9)) continue;
         report({
           code: 'connector-overloaded',

@@ -1,5 +1,6 @@
 import { type DataMargin, dataMargins } from '../model/data-margin.ts';
 import type { Run } from '../model/plan.ts';
+import { portOrigin } from '../model/port-of.ts';
 import { volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
 
@@ -27,7 +28,7 @@ that drives 5 V (\`drives\` of the controller part), or a null pixel near the po
         code: 'data-margin',
         ...(worst.margin < 0 ? { level: 'error' as const } : {}),
         excess: limit.value - worst.margin,
-        origin: worst.sender === 0 ? (load.run.portOrigin ?? load.run.origin) : worst.piece.origin,
+        origin: worst.sender === 0 ? portOrigin(load.run) : worst.piece.origin,
         subject: load.run.name,
         message: `${whatIsLeft(load.run, worst)} At least ${volts(limit.value)} should be left (${limit.source}). ${advice(worst)}`,
       });

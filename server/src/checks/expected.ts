@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { type Account, pixelsOf } from '../model/account.ts';
 import { circuitAmps } from '../model/circuit-load.ts';
 import { type Expectation, isOfDesign, lookKey } from '../model/claims.ts';
@@ -30,7 +31,7 @@ function computed(plan: Plan, account: Account, { subject, side, quantity }: Exp
       if (quantity === 'voltage') return extreme(volts, subject.pieces, side);
       let sum = 0;
       for (const { first, count } of subject.pieces)
-        for (let pixel = first; pixel < first + count; pixel++) sum += amps[pixel - 1] ?? 0;
+        for (let pixel = first; pixel < first + count; pixel++) sum += sure(amps[pixel - 1]);
       return plain(sum);
     }
     case 'joint': {
@@ -64,7 +65,7 @@ function extreme(volts: Float64Array, pieces: readonly StringPiece[], side: 'lea
   let found: Found | undefined;
   for (const { first, count } of pieces) {
     for (let pixel = first; pixel < first + count; pixel++) {
-      const value = volts[pixel - 1] ?? 0;
+      const value = sure(volts[pixel - 1]);
       if (found === undefined || (side === 'least' ? value < found.value : value > found.value))
         found = { value, pixel };
     }

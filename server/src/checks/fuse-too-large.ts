@@ -3,6 +3,7 @@ import type { Fix, Origin, Report } from '../model/finding.ts';
 import { ratedFuse } from '../model/fuses.ts';
 import { outputText, ownerOf, protectedBy } from '../model/outputs.ts';
 import type { Board, Output, Plan } from '../model/plan.ts';
+import { portName } from '../model/port-of.ts';
 import { rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -53,7 +54,7 @@ What helps: a smaller fuse, if the load allows it, or a larger cable, or two in 
         code: 'fuse-too-large',
         origin: lead.origin,
         subject: run.name,
-        message: `The ${rating(fuse)} fuse of port ${run.controller?.name ?? ''}.${run.port ?? ''} lets more through than ${lead.cable.name} may carry (${rating(limit.value)}, ${limit.source}). Use a larger cable, or one without V+.`,
+        message: `The ${rating(fuse)} fuse of port ${portName(run)} lets more through than ${lead.cable.name} may carry (${rating(limit.value)}, ${limit.source}). Use a larger cable, or one without V+.`,
         related: run.portOrigin === undefined ? [] : [{ origin: run.portOrigin, message: 'The port.' }],
       });
     }

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { volts } from '../model/texts.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
@@ -23,7 +24,7 @@ What helps: a thicker ground between both supplies, or a supply of its own for t
         const far = circuit.controllers.get(receiver)?.negative;
         const near = link === undefined ? undefined : circuit.controllers.get(link.from)?.negative;
         if (link === undefined || far === undefined || near === undefined || !zones.joined(far, near)) continue;
-        const shift = (outcome.nodeVolts[far] ?? 0) - (outcome.nodeVolts[near] ?? 0);
+        const shift = sure(outcome.nodeVolts[far]) - sure(outcome.nodeVolts[near]);
         if (!(Math.abs(shift) > MOST_SHIFT)) continue;
         report({
           code: 'link-ground-shift',

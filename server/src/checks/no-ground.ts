@@ -1,4 +1,5 @@
 import type { Run } from '../model/plan.ts';
+import { portOrigin } from '../model/port-of.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -23,7 +24,7 @@ What helps: a lead with a ground conductor, a bond between the grounds of the su
         if (start === undefined || board === undefined || zones.joined(start.negative, board.negative)) continue;
         report({
           code: 'no-ground',
-          origin: run.portOrigin ?? run.origin,
+          origin: portOrigin(run),
           subject: run.name,
           message: `${run.name} has no ground in common with ${run.controller?.name ?? 'its controller'}, so its data has no reference. Use a lead with a ground conductor, or bond the grounds.`,
           related: run.pieces.flatMap((piece) =>

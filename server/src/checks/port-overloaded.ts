@@ -1,3 +1,4 @@
+import { portName, portOrigin } from '../model/port-of.ts';
 import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -17,12 +18,12 @@ feed the run from a fused output.`,
     for (const run of account.runs.values()) {
       const fuse = run.run.controller?.part?.portFuse;
       if (fuse === undefined || run.portAmps <= fuse * plan.design.fuseShare.value * (1 + 1e-9)) continue;
-      const port = `${run.run.controller?.name ?? ''}.${run.run.port ?? ''}`;
+      const port = portName(run.run);
       report({
         code: 'port-overloaded',
         excess: run.portAmps / (fuse * plan.design.fuseShare.value) - 1,
         level: run.portAmps > fuse ? 'error' : 'warning',
-        origin: run.run.portOrigin ?? run.run.origin,
+        origin: portOrigin(run.run),
         subject: run.run.name,
         message: `Port ${port} passes ${amps(run.portAmps)} on to ${run.run.name}, ${shareBeside(run.portAmps / fuse, plan.design.fuseShare.value)} of its ${rating(fuse)} fuse; ${share(plan.design.fuseShare.value)} is the most for a load that lasts. Inject power along the run.`,
       });

@@ -3,6 +3,7 @@ import { addressedPixels, panelsOf } from '../model/fixtures.ts';
 import { frameTime } from '../model/frame-time.ts';
 import { boardsTo, driverOf } from '../model/links.ts';
 import type { Plan, Run } from '../model/plan.ts';
+import { portOrigin } from '../model/port-of.ts';
 import { count } from '../model/texts.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
@@ -27,7 +28,7 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
       if (most !== undefined && pixels > most.value) {
         report({
           code: 'port-pixels',
-          origin: run.portOrigin ?? run.origin,
+          origin: portOrigin(run),
           subject: run.name,
           message: `${sizeOf(run)}; a port of ${most.part} drives ${most.value}. ${remedy(run, pixels / most.value)}`,
         });
@@ -37,7 +38,7 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
       if (slots > SLOTS_OF_LINE) {
         report({
           code: 'port-pixels',
-          origin: run.portOrigin ?? run.origin,
+          origin: portOrigin(run),
           subject: run.name,
           message: `The fixtures of ${run.name} take ${slots} slots; a line has ${SLOTS_OF_LINE} (ANSI E1.11). Split it over ${Math.ceil(slots / SLOTS_OF_LINE)} ports.`,
         });
@@ -49,7 +50,7 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
       if (time <= (1 / rate) * (1 + 1e-9)) continue;
       report({
         code: 'port-pixels',
-        origin: run.portOrigin ?? run.origin,
+        origin: portOrigin(run),
         subject: run.name,
         message: `The ${run.pixelCount} pixels of ${run.name} take ${milliseconds(time)} on the data wire; a frame at ${rate} fps lasts ${milliseconds(1 / rate)}. Split it over ${Math.ceil(time * rate)} ports${slower(time)}.`,
         related:
@@ -125,12 +126,12 @@ function lookAtShared(plan: Plan, runs: readonly Run[], report: Report): void {
       : `they take ${milliseconds(time)} on the data wire, and a frame at ${rate} fps lasts ${milliseconds(1 / rate)}`;
   report({
     code: 'port-pixels',
-    origin: last.portOrigin ?? last.origin,
+    origin: portOrigin(last),
     subject: last.name,
     message: `${runs.map(({ name }) => name).join(' and ')} share port ${port} and have ${sum} pixels together; ${limit}. Give one of the receivers ports of its own.`,
     related: runs
       .slice(0, -1)
-      .map((run) => ({ origin: run.portOrigin ?? run.origin, message: `${run.name} has ${run.pixelCount}.` })),
+      .map((run) => ({ origin: portOrigin(run), message: `${run.name} has ${run.pixelCount}.` })),
   });
 }
 

@@ -1,6 +1,7 @@
 import type { Report } from '../model/finding.ts';
 import { takenPorts } from '../model/links.ts';
 import type { Controller, Run } from '../model/plan.ts';
+import { portOrigin } from '../model/port-of.ts';
 import type { Check } from './check.ts';
 import * as needs from './needs.ts';
 
@@ -24,7 +25,7 @@ What helps: another port for one of them, or one run with a gap between the two.
         const free = freePort(plan.runs.values(), run, links);
         report({
           code: 'port-taken',
-          origin: run.portOrigin ?? run.origin,
+          origin: portOrigin(run),
           subject: run.name,
           message: `Port ${port} goes over the link to ${receiver.name}. Give ${run.name} another port${free === undefined ? '' : `; ${free} is free`}, or take one of ${receiver.name}.`,
           related: [{ origin: receiver.link?.fromOrigin ?? receiver.origin, message: `${receiver.name} takes it.` }],
@@ -39,10 +40,10 @@ What helps: another port for one of them, or one run with a gap between the two.
       const free = freePort(plan.runs.values(), run, links);
       report({
         code: 'port-taken',
-        origin: run.portOrigin ?? run.origin,
+        origin: portOrigin(run),
         subject: run.name,
         message: `Port ${port} already drives ${first.name}. Give ${run.name} another port${free === undefined ? '' : `; ${free} is free`}.`,
-        related: [{ origin: first.portOrigin ?? first.origin, message: `${first.name} is on it.` }],
+        related: [{ origin: portOrigin(first), message: `${first.name} is on it.` }],
         fixes:
           free === undefined || run.portOrigin === undefined
             ? []

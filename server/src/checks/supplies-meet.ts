@@ -1,5 +1,6 @@
 import type { Origin, Related } from '../model/finding.ts';
 import type { Run, Supply } from '../model/plan.ts';
+import { portOrigin } from '../model/port-of.ts';
 import type { SolvedIsland } from '../model/solved-island.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
@@ -61,7 +62,7 @@ function waysIn(solved: SolvedIsland, run: Run, supplies: readonly Supply[]): Wa
   const board = run.controller?.from?.supply;
   const leadCarries = run.pieces.every((piece) => piece.kind !== 'lead' || piece.cable.cores.has('V+'));
   if (board !== undefined && supplies.includes(board) && run.controller?.part?.portFuse !== undefined && leadCarries) {
-    ways.push({ supply: board, origin: run.portOrigin ?? run.origin });
+    ways.push({ supply: board, origin: portOrigin(run) });
   }
   for (const feed of solved.island.feeds) {
     const supply = feed.from?.supply;

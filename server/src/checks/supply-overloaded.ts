@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { deratedOf, deratedText } from '../model/derating.ts';
 import type { Plan, Supply } from '../model/plan.ts';
 import { amps, rating, share, shareBeside, volts } from '../model/texts.ts';
@@ -41,7 +42,7 @@ if the controller really holds to it).`,
           .slice(0, 8)
           .map((feed) => ({
             origin: feed.fromOrigin ?? feed.origin,
-            message: `${feed.name} takes ${amps(account.feeds.get(feed)?.amps ?? 0)}.`,
+            message: `${feed.name} takes ${amps(sure(account.feeds.get(feed)).amps)}.`,
           })),
       });
     }

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { pixelsOf, type RunAccount, type StringAccount } from '../model/account.ts';
 import { isFixture, unitOf } from '../model/fixtures.ts';
 import { volts } from '../model/texts.ts';
@@ -39,6 +40,6 @@ What helps: inject power before the pixel that is named, thicker wire, or less b
 function firstBelow(run: RunAccount, string: StringAccount, limit: number): number {
   const { volts: all } = pixelsOf(run);
   const { first, count } = string.piece;
-  for (let pixel = first; pixel < first + count; pixel++) if ((all[pixel - 1] ?? 0) < limit) return pixel;
+  for (let pixel = first; pixel < first + count; pixel++) if (sure(all[pixel - 1]) < limit) return pixel;
   return string.least.pixel;
 }

@@ -1,5 +1,6 @@
 import type { Origin, Report } from '../model/finding.ts';
 import type { Feed, PixelPart, Run, Supply } from '../model/plan.ts';
+import { portOrigin } from '../model/port-of.ts';
 import type { SolvedIsland } from '../model/solved-island.ts';
 import { volts } from '../model/texts.ts';
 import { Zones } from '../model/zones.ts';
@@ -53,7 +54,7 @@ function compare(
   if (!tooHigh && !tooLow) return;
   const feeds = solved.island.feeds.filter((other) => tapsRun(other, run));
   const feed = feeds.find((other) => other.from?.supply === supply);
-  const origin = feed?.fromOrigin ?? run.portOrigin ?? run.origin;
+  const origin = feed?.fromOrigin ?? portOrigin(run);
   const what = tooHigh
     ? `${supply.name} gives ${volts(set)}; ${part.name} takes at most ${volts(part.accepts?.value.to ?? 0)} and would be destroyed.`
     : `${supply.name} gives ${volts(set)}; ${part.name} is made for ${volts(part.volts)} and would stay dark.`;

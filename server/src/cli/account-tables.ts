@@ -2,6 +2,7 @@ import { colourNames } from '../model/colour-shift.ts';
 import { isFixtures, isFloods, unitOfRun } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Design } from '../model/plan.ts';
+import { portName } from '../model/port-of.ts';
 import { amps, count, metres, rating, share, volts, watts } from '../model/texts.ts';
 import { type Line, type Piece, type Style, styled } from './page.ts';
 import type { OutputReport, Report, RunReport } from './report.ts';
@@ -91,7 +92,7 @@ function runRow(report: RunReport, fuseShare: number): Row {
   const passed = portFuse === undefined || account === undefined ? '' : amps(account.portAmps);
   return [
     `  ${run.name}`,
-    run.controller === undefined ? '' : `${run.controller.name}.${run.port ?? '?'}`,
+    run.controller === undefined ? '' : portName(run),
     isFixtures(run) ? count(run.pixelCount, unitOfRun(run)) : run.pixelCount.toLocaleString('en'),
     account === undefined ? UNKNOWN : amps(account.amps),
     portShare === undefined

@@ -1,4 +1,5 @@
 import type { SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import { offsetsOf } from '../analysis/host.ts';
 import type { Origin } from '../model/finding.ts';
 
@@ -20,7 +21,7 @@ export function placeOf(file: SourceFile, origin: Origin): Place {
 /** The text of a line, without its end. */
 export function lineText(file: SourceFile, line: number): string {
   const starts = lineStarts(file);
-  return file.text.slice(starts[line - 1] ?? 0, starts[line] ?? file.text.length).replace(/[\r\n]+$/, '');
+  return file.text.slice(sure(starts[line - 1]), starts[line] ?? file.text.length).replace(/[\r\n]+$/, '');
 }
 
 function position(file: SourceFile, offset: number): { line: number; column: number } {
@@ -29,10 +30,10 @@ function position(file: SourceFile, offset: number): { line: number; column: num
   let high = starts.length - 1;
   while (low < high) {
     const middle = (low + high + 1) >> 1;
-    if ((starts[middle] ?? 0) <= offset) low = middle;
+    if (sure(starts[middle]) <= offset) low = middle;
     else high = middle - 1;
   }
-  return { line: low + 1, column: offset - (starts[low] ?? 0) + 1 };
+  return { line: low + 1, column: offset - sure(starts[low]) + 1 };
 }
 
 const known = new WeakMap<SourceFile, readonly number[]>();

@@ -1,3 +1,5 @@
+import { sure } from '#grammar/sure.ts';
+
 /**
  * Text from a plan as it may go to a terminal. Names, labels and file names come from files that others wrote: a
  * control sequence in them could move the cursor, retitle the window or hide what a line says. Such characters are
@@ -17,7 +19,7 @@ export function printable(text: string): string {
   return text.replace(UNPRINTABLE, (character) => {
     if (character === '\t') return ' ';
     if (JOINERS.has(character)) return character;
-    return `<U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}>`;
+    return `<U+${sure(character.codePointAt(0)).toString(16).toUpperCase().padStart(4, '0')}>`;
   });
 }
 
@@ -57,7 +59,7 @@ const WIDE: readonly (readonly [number, number])[] = [
 ];
 
 function widthOf(character: string): number {
-  const code = character.codePointAt(0) ?? 0;
+  const code = sure(character.codePointAt(0));
   if (code < 0x300) return 1;
   if (JOINERS.has(character) || /\p{M}/u.test(character)) return 0;
   return WIDE.some(([from, to]) => code >= from && code <= to) ? 2 : 1;

@@ -5,6 +5,7 @@ import { MAST_CAUTION, mastLoad } from '../model/mast-load.ts';
 import { networkLoads } from '../model/network-load.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Mast } from '../model/plan.ts';
+import { portName } from '../model/port-of.ts';
 import type { SeasonAccount } from '../model/season.ts';
 import type { SolvedIsland } from '../model/solved-island.ts';
 import { VERSION } from '../model/version.ts';
@@ -152,7 +153,7 @@ function runJson(
   const margins = account === undefined ? [] : dataMargins(account);
   return {
     name: run.name,
-    port: run.controller === undefined ? undefined : `${run.controller.name}.${run.port ?? ''}`,
+    port: run.controller === undefined ? undefined : portName(run),
     pixels: run.pixelCount,
     amps: account?.amps,
     leastVolts: account?.least?.volts,

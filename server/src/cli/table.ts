@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { clipPiece, type Line, lineWidth, type Piece, styled } from './page.ts';
 
 export interface Column {
@@ -28,7 +29,7 @@ export function table(columns: readonly Column[], rows: readonly Row[], width: n
   return cells.map((row) => {
     const line: Piece[] = [];
     for (const index of shown) {
-      const room = widths[index] ?? 0;
+      const room = sure(widths[index]);
       const cell = clipPiece(row[index] ?? '', room);
       const blank = ' '.repeat(room - lineWidth([cell]));
       if (line.length > 0) line.push(BETWEEN);
@@ -44,8 +45,8 @@ const NARROWEST = 8;
 
 /** Drops spare columns and then narrows the widest ones until the table fits, or nothing more can give. */
 function makeFit(columns: readonly Column[], widths: number[], width: number): number[] {
-  let shown = [...columns.keys()].filter((index) => (widths[index] ?? 0) > 0);
-  const widthOf = (index: number) => widths[index] ?? 0;
+  let shown = [...columns.keys()].filter((index) => sure(widths[index]) > 0);
+  const widthOf = (index: number) => sure(widths[index]);
   const excess = () => shown.reduce((sum, index) => sum + widthOf(index) + BETWEEN.length, -BETWEEN.length) - width;
   while (excess() > 0) {
     const spare = shown.filter((index) => columns[index]?.spare !== undefined);

@@ -1,6 +1,7 @@
 import type { Account, FeedAccount } from '../model/account.ts';
 import { isFixture, isFloods, sizeText, unitOf } from '../model/fixtures.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece } from '../model/plan.ts';
+import { portName, portOrigin } from '../model/port-of.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
 import { type LaneScale, laneScale } from './lane-scale.ts';
 import { bar, fitted, group, label, line, type Shape, widthOf } from './shape.ts';
@@ -59,7 +60,7 @@ function title(account: Account, run: Run, top: number): Shape {
 
 /** From the port through the lead to the first string. */
 function source(plan: Plan, run: Run, scale: LaneScale, y: number): Shape {
-  const port = `${run.controller?.name ?? '?'}.${run.port ?? '?'}`;
+  const port = portName(run);
   const lead = run.pieces.find((piece) => piece.kind === 'lead');
   const length = lead?.kind === 'lead' ? metres(lead.length, plan.design.units) : '';
   const shapes: Shape[] = [
@@ -81,7 +82,7 @@ function source(plan: Plan, run: Run, scale: LaneScale, y: number): Shape {
   if (length !== '') shapes.push(label(scale.left - 12, y - 5, length, 'data', 'end'));
   return group(
     `Port ${port}${length === '' ? '' : `, lead ${length} of ${lead?.kind === 'lead' ? lead.cable.name : ''}`}`,
-    lead?.origin ?? run.portOrigin ?? run.origin,
+    lead?.origin ?? portOrigin(run),
     ...shapes,
   );
 }

@@ -12,7 +12,7 @@ export interface Fold {
 export function foldsOf(file: SourceFile): Fold[] {
   const folds: Fold[] = [];
   for (const declaration of file.declarations) {
-    const base = file.offsets.get(declaration) ?? 0;
+    const base = file.offsets.of(declaration);
     for (const { start, end } of blocksOf(declaration))
       folds.push({ start: base + start, end: base + end, kind: 'block' });
   }

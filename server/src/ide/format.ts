@@ -1,4 +1,5 @@
 import { formatText } from '#grammar/format.ts';
+import { sure } from '#grammar/sure.ts';
 
 /** A replacement in the file that is formatted. */
 export interface TextChange {
@@ -42,16 +43,16 @@ function changesOf(old: readonly string[], fresh: readonly string[], start: numb
   const common = new Uint32Array((old.length + 1) * width);
   for (let i = old.length - 1; i >= 0; i--) {
     for (let j = fresh.length - 1; j >= 0; j--) {
-      const down = common[(i + 1) * width + j] ?? 0;
-      const right = common[i * width + j + 1] ?? 0;
-      common[i * width + j] = old[i] === fresh[j] ? (common[(i + 1) * width + j + 1] ?? 0) + 1 : Math.max(down, right);
+      const down = sure(common[(i + 1) * width + j]);
+      const right = sure(common[i * width + j + 1]);
+      common[i * width + j] = old[i] === fresh[j] ? sure(common[(i + 1) * width + j + 1]) + 1 : Math.max(down, right);
     }
   }
   const changes: TextChange[] = [];
   let [i, j, at] = [0, 0, start];
   while (i < old.length || j < fresh.length) {
     if (i < old.length && j < fresh.length && old[i] === fresh[j]) {
-      at += old[i]?.length ?? 0;
+      at += sure(old[i]).length;
       i++;
       j++;
       continue;
@@ -60,9 +61,9 @@ function changesOf(old: readonly string[], fresh: readonly string[], start: numb
     let text = '';
     while ((i < old.length || j < fresh.length) && !(i < old.length && j < fresh.length && old[i] === fresh[j])) {
       const takeOld =
-        j >= fresh.length || (i < old.length && (common[(i + 1) * width + j] ?? 0) >= (common[i * width + j + 1] ?? 0));
-      if (takeOld) at += old[i++]?.length ?? 0;
-      else text += fresh[j++] ?? '';
+        j >= fresh.length || (i < old.length && sure(common[(i + 1) * width + j]) >= sure(common[i * width + j + 1]));
+      if (takeOld) at += sure(old[i++]).length;
+      else text += sure(fresh[j++]);
     }
     changes.push({ start: from, end: at, text });
   }

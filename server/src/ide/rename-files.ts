@@ -22,7 +22,7 @@ export function useEditsFor(files: Iterable<SourceFile>, moves: readonly Move[])
         if (here === file.uri && there === target) return [];
         const fresh = relativePath(here, there);
         if (fresh === undefined || resolveUse(here, path.value, '') === there) return [];
-        const base = file.offsets.get(declaration) ?? 0;
+        const base = file.offsets.of(declaration);
         return [{ uri: file.uri, start: base + path.origin.start, end: base + path.origin.end, text: `"${fresh}"` }];
       }),
     ),

@@ -23,7 +23,7 @@ export function selectionsAt(file: SourceFile, offset: number): Span[] {
     if (phrase !== undefined) add(base + phrase.start, base + phrase.end);
   }
   if (declaration !== undefined) {
-    const base = file.offsets.get(declaration) ?? 0;
+    const base = file.offsets.of(declaration);
     for (const { items, block, span } of statementsAt(declaration.statements, offset - base).reverse()) {
       const last = items.at(-1)?.span.end ?? span.end;
       if (block !== undefined) add(base + block.span.start + 1, base + block.span.end - (block.closed ? 1 : 0));

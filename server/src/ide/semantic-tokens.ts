@@ -28,7 +28,7 @@ export function semanticTokensOf(
   const names = namesOf(analysis);
   const found: SemanticToken[] = [];
   for (const declaration of file.declarations) {
-    const base = file.offsets.get(declaration) ?? 0;
+    const base = file.offsets.of(declaration);
     if (span !== undefined && (base > span.end || base + declaration.text.length < span.start)) continue;
     for (const { start, end } of wordSpans(declaration)) {
       const origin: Origin = { uri, declaration, start, end };

@@ -28,7 +28,7 @@ export function outlineOf(file: SourceFile): OutlineSymbol[] {
       symbols = outline(declaration.statements, STATEMENTS, declaration.text);
       kept.set(declaration, symbols);
     }
-    const base = file.offsets.get(declaration) ?? 0;
+    const base = file.offsets.of(declaration);
     return symbols.map((symbol) => moved(symbol, base));
   });
 }

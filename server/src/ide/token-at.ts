@@ -26,7 +26,7 @@ export interface Token {
 export function tokenAt(file: SourceFile, offset: number): Token | undefined {
   const declaration = declarationAt(file, offset);
   if (declaration === undefined) return undefined;
-  const base = file.offsets.get(declaration) ?? 0;
+  const base = file.offsets.of(declaration);
   return findToken(file, declaration, base, offset) ?? tokenBefore(file, declaration, base, offset);
 }
 
@@ -53,7 +53,7 @@ function tokenBefore(file: SourceFile, declaration: Declaration, base: number, o
   if (offset !== base || base === 0) return undefined;
   const index = file.declarations.indexOf(declaration);
   const before = file.declarations[index - 1];
-  return before === undefined ? undefined : findToken(file, before, file.offsets.get(before) ?? 0, offset);
+  return before === undefined ? undefined : findToken(file, before, file.offsets.of(before), offset);
 }
 
 /** The declaration that an offset lies in; where one ends the next one starts. */

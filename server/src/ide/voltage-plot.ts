@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { escapeXml } from '../model/escape-xml.ts';
 import { volts as voltsText } from '../model/texts.ts';
 import type { Picture } from './card.ts';
@@ -181,8 +182,8 @@ function limitAt(limits: VoltageCurve['limits'], pixel: number): number {
 
 function altText({ name, volts, limits, taps }: VoltageCurve): string {
   let least = 0;
-  for (let index = 1; index < volts.length; index++) if ((volts[index] ?? 0) < (volts[least] ?? 0)) least = index;
-  const at = (index: number) => `${voltsText(volts[index] ?? 0)} at pixel ${index + 1}`;
+  for (let index = 1; index < volts.length; index++) if (sure(volts[index]) < sure(volts[least])) least = index;
+  const at = (index: number) => `${voltsText(sure(volts[index]))} at pixel ${index + 1}`;
   const needs = [...new Set(limits.map((limit) => `${trim(limit.volts)} V`))];
   const fed = taps
     .slice(0, 6)

@@ -1,4 +1,5 @@
 import type { Position, Range } from 'vscode-languageserver';
+import { sure } from '#grammar/sure.ts';
 
 /** How a client counts characters within a line; inside the server everything is UTF-16 code units. */
 export type Encoding = 'utf-8' | 'utf-16' | 'utf-32';
@@ -26,14 +27,14 @@ export class LineIndex {
     const first = Math.max(0, this.lineOf(start) - 1);
     const next = this.lineOf(end) + 1;
     const until = this.starts[next];
-    const fresh = lineStarts(text, this.starts[first] ?? 0, until === undefined ? text.length : until + shift);
+    const fresh = lineStarts(text, sure(this.starts[first]), until === undefined ? text.length : until + shift);
     // The last fresh start is that of the line which follows the touched ones.
     const rest = Math.min(next + 1, this.starts.length);
     const starts = new Int32Array(first + fresh.length + this.starts.length - rest);
     starts.set(this.starts.subarray(0, first));
     starts.set(fresh, first);
     let at = first + fresh.length;
-    for (let line = rest; line < this.starts.length; line++) starts[at++] = (this.starts[line] ?? 0) + shift;
+    for (let line = rest; line < this.starts.length; line++) starts[at++] = sure(this.starts[line]) + shift;
     return new LineIndex(text, this.encoding, starts);
   }
 
@@ -44,7 +45,7 @@ export class LineIndex {
   positionAt(offset: number): Position {
     const at = Math.min(Math.max(0, offset), this.text.length);
     const line = this.lineOf(at);
-    const start = this.starts[line] ?? 0;
+    const start = sure(this.starts[line]);
     return { line, character: widthOf(this.text.slice(start, Math.min(at, this.lineEnd(line))), this.encoding) };
   }
 
@@ -72,7 +73,7 @@ export class LineIndex {
     let high = this.starts.length - 1;
     while (low < high) {
       const middle = (low + high + 1) >> 1;
-      if ((this.starts[middle] ?? 0) <= offset) low = middle;
+      if (sure(this.starts[middle]) <= offset) low = middle;
       else high = middle - 1;
     }
     return low;
@@ -81,7 +82,7 @@ export class LineIndex {
   /** Offset of the end of a line, its line break left out. */
   private lineEnd(line: number): number {
     let end = this.starts[line + 1] ?? this.text.length;
-    const start = this.starts[line] ?? 0;
+    const start = sure(this.starts[line]);
     while (end > start && (this.text[end - 1] === '\n' || this.text[end - 1] === '\r')) end--;
     return end;
   }
@@ -128,7 +129,7 @@ function insidePair(text: string, at: number): boolean {
 }
 
 function bytesOf(character: string): number {
-  const point = character.codePointAt(0) ?? 0;
+  const point = sure(character.codePointAt(0));
   if (point < 0x80) return 1;
   if (point < 0x800) return 2;
   return point < 0x10000 ? 3 : 4;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Solution } from '../electrics/solution.ts';
 import { expandStretch } from '../electrics/solve.ts';
 import type { Conditions } from './corners.ts';
@@ -173,10 +174,9 @@ class Ledger {
     let amps = 0;
     let least: RunAccount['least'];
     for (const index of this.stretches.get(run) ?? []) {
-      const role = this.circuit.stretches[index];
-      const stretch = this.circuit.circuit.stretches[index];
-      const summary = this.solution.stretches[index];
-      if (role === undefined || stretch === undefined || summary === undefined) continue;
+      const role = sure(this.circuit.stretches[index]);
+      const stretch = sure(this.circuit.circuit.stretches[index]);
+      const summary = sure(this.solution.stretches[index]);
       amps += summary.amps;
       const found = { volts: summary.leastVolts, pixel: role.first + summary.leastPixel - 1 };
       if (least === undefined || found.volts < least.volts) least = found;
@@ -200,12 +200,12 @@ class Ledger {
     const cables = new Map<Piece, RailAmps>();
     let portAmps = 0;
     for (const index of this.resistors.get(run) ?? []) {
-      const role = this.circuit.resistors[index];
-      const through = Math.abs(this.solution.resistorAmps[index] ?? 0);
-      if (role?.kind === 'port-fuse') portAmps = through;
-      if (role?.kind === 'lead' || role?.kind === 'gap')
+      const role = sure(this.circuit.resistors[index]);
+      const through = Math.abs(sure(this.solution.resistorAmps[index]));
+      if (role.kind === 'port-fuse') portAmps = through;
+      if (role.kind === 'lead' || role.kind === 'gap')
         cables.set(role.piece, withRail(cables.get(role.piece), role.rail, through));
-      if (role?.kind === 'contact') {
+      if (role.kind === 'contact') {
         const string = strings.get(role.piece);
         if (string !== undefined) string.contactAmps = Math.max(string.contactAmps, through);
       }
@@ -226,12 +226,12 @@ class Ledger {
     const pieces: RailAmps[] = feed.pieces.map(() => NO_AMPS);
     let drop = 0;
     for (const index of this.resistors.get(feed) ?? []) {
-      const role = this.circuit.resistors[index];
-      if (role?.kind !== 'feed' && role?.kind !== 'tap-contact') continue;
-      const amps = this.solution.resistorAmps[index] ?? 0;
-      const resistor = this.circuit.circuit.resistors[index];
+      const role = sure(this.circuit.resistors[index]);
+      if (role.kind !== 'feed' && role.kind !== 'tap-contact') continue;
+      const amps = sure(this.solution.resistorAmps[index]);
+      const { ohms } = sure(this.circuit.circuit.resistors[index]);
       pieces[role.piece] = withRail(pieces[role.piece], role.rail, role.rail === 'V+' ? amps : -amps);
-      if (role.kind === 'feed' && resistor !== undefined) drop += resistor.ohms * (role.rail === 'V+' ? amps : -amps);
+      if (role.kind === 'feed') drop += ohms * (role.rail === 'V+' ? amps : -amps);
     }
     const first = feed.pieces.findIndex((piece: FeedPiece) => piece.kind === 'cable');
     return { feed, pieces, amps: pieces[first]?.positive ?? 0, drop };
@@ -242,10 +242,10 @@ class Ledger {
     let drop = 0;
     for (const [index, role] of this.circuit.resistors.entries()) {
       if (role.kind !== 'board' || role.board !== board) continue;
-      const through = this.solution.resistorAmps[index] ?? 0;
+      const through = sure(this.solution.resistorAmps[index]);
       const amps = role.rail === 'V+' ? through : -through;
       cable = withRail(cable, role.rail, amps);
-      drop += (this.circuit.circuit.resistors[index]?.ohms ?? 0) * amps;
+      drop += sure(this.circuit.circuit.resistors[index]).ohms * amps;
     }
     return { board, cable, drop };
   }
@@ -253,7 +253,7 @@ class Ledger {
   supply(supply: Supply): SupplyAccount {
     const index = this.circuit.sources.indexOf(supply);
     const rails = this.circuit.supplies.get(supply);
-    const amps = index < 0 ? 0 : (this.solution.sourceAmps[index] ?? 0);
+    const amps = index < 0 ? 0 : sure(this.solution.sourceAmps[index]);
     const volts = rails === undefined ? 0 : this.across(rails.positive, rails.negative);
     return {
       supply,
@@ -266,7 +266,7 @@ class Ledger {
 
   /** Volts between two nodes; none where no supply reaches them. */
   private across(positive: number, negative: number): number {
-    const volts = (this.solution.nodeVolts[positive] ?? 0) - (this.solution.nodeVolts[negative] ?? 0);
+    const volts = sure(this.solution.nodeVolts[positive]) - sure(this.solution.nodeVolts[negative]);
     return Number.isFinite(volts) ? volts : 0;
   }
 
@@ -297,13 +297,13 @@ function addOutputAmps(
   const owners = [...solved.island.supplies, ...solved.island.boards];
   for (const owner of owners) for (const output of owner.outputs.values()) outputs.set(output, 0);
   for (const [index, role] of solved.circuit.resistors.entries()) {
-    if (role.kind === 'fuse') outputs.set(role.output, solution.resistorAmps[index] ?? 0);
+    if (role.kind === 'fuse') outputs.set(role.output, sure(solution.resistorAmps[index]));
   }
   const add = (output: Output | undefined, amps: number) => {
     if (output !== undefined && output.fuse === undefined) outputs.set(output, (outputs.get(output) ?? 0) + amps);
   };
-  for (const board of solved.island.boards) add(board.from, boards.get(board)?.cable.positive ?? 0);
-  for (const feed of solved.island.feeds) add(feed.from, feeds.get(feed)?.amps ?? 0);
+  for (const board of solved.island.boards) add(board.from, sure(boards.get(board)).cable.positive);
+  for (const feed of solved.island.feeds) add(feed.from, sure(feeds.get(feed)).amps);
   for (const controller of solved.island.controllers)
     add(controller.from, controllerAmps(controller, solved, solution, runs));
 }
@@ -315,7 +315,7 @@ function controllerAmps(
   runs: ReadonlyMap<Run, RunAccount>,
 ): number {
   let sum = solution.loadAmps[solved.circuit.loads.indexOf(controller)] ?? 0;
-  for (const run of solved.island.runs) if (run.controller === controller) sum += runs.get(run)?.portAmps ?? 0;
+  for (const run of solved.island.runs) if (run.controller === controller) sum += sure(runs.get(run)).portAmps;
   return sum;
 }
 

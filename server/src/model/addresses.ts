@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { sourceOf } from './links.ts';
 import { isNull } from './null-pixels.ts';
 import type { Controller, Plan, Run } from './plan.ts';
@@ -266,7 +267,7 @@ class Intervals {
     let [low, high] = [0, this.list.length];
     while (low < high) {
       const middle = (low + high) >> 1;
-      if ((this.list[middle]?.from ?? 0) <= from) low = middle + 1;
+      if (sure(this.list[middle]).from <= from) low = middle + 1;
       else high = middle;
     }
     return low;

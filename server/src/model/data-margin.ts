@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { RunAccount } from './account.ts';
 import type { Run, StringPiece } from './plan.ts';
 import type { IslandCircuit } from './to-circuit.ts';
@@ -130,7 +131,7 @@ function marginOf(piece: StringPiece, sender: Sender, { volts, ground }: PixelVo
 function boardOf({ run, solved: { circuit, outcome } }: RunAccount): Pick<Sender, 'node' | 'ground'> | undefined {
   const node = run.controller === undefined ? undefined : circuit.controllers.get(run.controller)?.negative;
   if (node === undefined || outcome.status !== 'solved') return undefined;
-  return { node, ground: outcome.nodeVolts[node] ?? Number.NaN };
+  return { node, ground: sure(outcome.nodeVolts[node]) };
 }
 
 /** The first and the last pixel of each string of a run; the first sits one pitch behind the start of its string. */
@@ -142,7 +143,7 @@ function endsOf({ run, solved: { circuit, outcome } }: RunAccount) {
     const stretch = circuit.circuit.stretches[index];
     const summary = outcome.stretches[index];
     if (role === undefined || stretch === undefined || summary === undefined) continue;
-    const at = (node: number) => outcome.nodeVolts[node] ?? Number.NaN;
+    const at = (node: number) => sure(outcome.nodeVolts[node]);
     const ground = at(stretch.negativeStart) - summary.negativeStartAmps * stretch.negativeOhms;
     const positive = at(stretch.positiveStart) - summary.positiveStartAmps * stretch.positiveOhms;
     const last = {

@@ -54,7 +54,7 @@ export function bindDeclaration(file: SourceFile, declaration: Declaration): Bou
 }
 
 const INSIDE: ReadonlyMap<string, readonly string[]> = insideWords();
-const TOP: ReadonlySet<string> = new Set(STATEMENTS.map((entry) => entry.word.split(' ')[0] ?? ''));
+const TOP: ReadonlySet<string> = new Set(STATEMENTS.map((entry) => entry.word.replace(/ .*/, '')));
 
 function belongsInside(statement: Statement): boolean {
   const word = firstWord(statement);

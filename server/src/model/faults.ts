@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Cut } from '../electrics/circuit.ts';
 import { type Prepared, prepare } from '../electrics/prepare.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
@@ -212,7 +213,7 @@ function markLow(run: RunAccount, state: Uint8Array): void {
   for (const { piece } of run.strings) {
     const least = leastOf(piece);
     for (let pixel = piece.first; pixel < piece.first + piece.count; pixel++) {
-      const at = volts[pixel - 1] ?? 0;
+      const at = sure(volts[pixel - 1]);
       state[pixel - 1] = !(at >= 0.5) ? DARK : at < least ? LOW : FINE;
     }
   }
@@ -238,7 +239,7 @@ function hasPower({ circuit, outcome }: SolvedIsland, controller: Controller | u
   if (controller?.from === undefined || outcome.status !== 'solved') return true;
   const rails = circuit.controllers.get(controller);
   if (rails === undefined) return true;
-  const volts = (outcome.nodeVolts[rails.positive] ?? 0) - (outcome.nodeVolts[rails.negative] ?? 0);
+  const volts = sure(outcome.nodeVolts[rails.positive]) - sure(outcome.nodeVolts[rails.negative]);
   return volts >= (controller.part?.accepts?.from ?? LEAST_BOARD_VOLTS);
 }
 

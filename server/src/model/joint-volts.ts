@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import type { Tap } from './plan.ts';
 import type { IslandCircuit } from './to-circuit.ts';
@@ -6,6 +7,6 @@ import type { IslandCircuit } from './to-circuit.ts';
 export function jointVolts(circuit: IslandCircuit, outcome: Solution | Unsolved, tap: Tap): number | undefined {
   const joint = circuit.joints.get(tap.piece)?.get(tap.pixel);
   if (outcome.status !== 'solved' || joint === undefined || joint.positive < 0) return undefined;
-  const volts = (outcome.nodeVolts[joint.positive] ?? 0) - (outcome.nodeVolts[joint.negative] ?? 0);
+  const volts = sure(outcome.nodeVolts[joint.positive]) - sure(outcome.nodeVolts[joint.negative]);
   return Number.isFinite(volts) ? volts : 0;
 }

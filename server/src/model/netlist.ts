@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { LoadModel, Source } from '../electrics/circuit.ts';
 import { findIslands, type Islands } from '../electrics/solve/islands.ts';
 import { singleRows } from '../electrics/solve/series.ts';
@@ -169,18 +170,17 @@ class IslandWriter {
     for (const [id, source] of circuit.sources.entries()) if (this.usable.source[id] === 1) this.source(id, source);
     for (const [id, load] of circuit.loads.entries()) {
       if (this.usable.load[id] !== 1 || this.isDead(load.positive)) continue;
-      const board = this.part.loads[id];
-      const law = this.deck.law(load.model, load.scale, `${board?.name ?? ''} board`);
+      const board = sure(this.part.loads[id]).name;
+      const law = this.deck.law(load.model, load.scale, `${board} board`);
       const [p, g] = [this.name(load.positive), this.name(load.negative)];
-      this.deck.say(`what the board ${board?.name ?? ''} itself draws`);
-      this.deck.element('B', `${board?.name ?? ''} board`, `${p} ${g} i=${law}(v(${p},${g}))`);
-      this.leak(load.positive, load.negative, `${board?.name ?? ''} board`);
+      this.deck.say(`what the board ${board} itself draws`);
+      this.deck.element('B', `${board} board`, `${p} ${g} i=${law}(v(${p},${g}))`);
+      this.leak(load.positive, load.negative, `${board} board`);
     }
     for (const [id, resistor] of circuit.resistors.entries()) {
-      const role = this.part.resistors[id];
+      const role = sure(this.part.resistors[id]);
       // A resistor with both ends on one node carries nothing; some simulators never come back from it.
-      if (role === undefined || this.usable.resistor[id] !== 1 || resistor.a === resistor.b || this.isDead(resistor.a))
-        continue;
+      if (this.usable.resistor[id] !== 1 || resistor.a === resistor.b || this.isDead(resistor.a)) continue;
       const { name, text } = describeResistor(role, this.deck.units);
       this.deck.say(text);
       this.deck.element('R', name, `${this.name(resistor.a)} ${this.name(resistor.b)} ${figure(resistor.ohms)}`);
@@ -194,8 +194,7 @@ class IslandWriter {
   private nameNodes(): string[] {
     const names: string[] = [];
     for (const [id, { run, first }] of this.part.stretches.entries()) {
-      const stretch = this.part.circuit.stretches[id];
-      if (stretch === undefined) continue;
+      const stretch = sure(this.part.circuit.stretches[id]);
       const { positive, negative } = this.deck.pixelNodes(run, first + stretch.count - 1);
       names[stretch.positiveEnd] = positive;
       names[stretch.negativeEnd] = negative;
@@ -212,23 +211,23 @@ class IslandWriter {
 
   /** Volts behind a resistance, through an ideal diode, held at its limit: all of it in one current. */
   private source(id: number, { positive, negative, volts, ohms, maxAmps }: Source): void {
-    const supply = this.part.sources[id];
+    const supply = sure(this.part.sources[id]).name;
     const [p, g] = [this.name(positive), this.name(negative)];
     const most = figure(maxAmps);
     const amps = `(${figure(volts)}-v(${p},${g}))/${figure(ohms)}`;
     const held = Number.isFinite(maxAmps) ? `${amps} > ${most} ? ${most} : ${amps}` : amps;
     this.deck.say(
-      `supply ${supply?.name ?? ''}: ${figure(volts)} V behind ${figure(ohms)} ohm; takes nothing back, gives ${most} A at most`,
+      `supply ${supply}: ${figure(volts)} V behind ${figure(ohms)} ohm; takes nothing back, gives ${most} A at most`,
     );
-    this.deck.element('B', supply?.name ?? '', `${g} ${p} i=${amps} < 0 ? 0 : (${held})`);
+    this.deck.element('B', supply, `${g} ${p} i=${amps} < 0 ? 0 : (${held})`);
     if (this.islands.isReference[negative] !== 1) return;
     this.deck.say('its ground is the zero of this circuit');
-    this.deck.element('V', `zero ${supply?.name ?? ''}`, `${g} 0 0`);
+    this.deck.element('V', `zero ${supply}`, `${g} 0 0`);
   }
 
   private stretch(id: number, { run, piece, first }: StretchRole): void {
-    const stretch = this.part.circuit.stretches[id];
-    if (stretch === undefined || this.usable.stretch[id] !== 1 || this.isDead(stretch.positiveStart)) return;
+    const stretch = sure(this.part.circuit.stretches[id]);
+    if (this.usable.stretch[id] !== 1 || this.isDead(stretch.positiveStart)) return;
     const { deck } = this;
     const last = first + stretch.count - 1;
     const law = deck.law(stretch.model, stretch.scale, piece.part.name);

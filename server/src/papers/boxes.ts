@@ -2,6 +2,7 @@ import type { Account } from '../model/account.ts';
 import { addressedPixels } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Board, CablePart, Controller, Feed, Output, Place, Plan, Run, Supply } from '../model/plan.ts';
+import { portName } from '../model/port-of.ts';
 import { amps, rating, volts } from '../model/texts.ts';
 import { type CableItem, cablesOf } from './cable-list.ts';
 import { type Cell, figure, type Paper, type Table, whole } from './paper.ts';
@@ -154,7 +155,7 @@ function portRow(run: Run, codeOf: CodeOf): Cell[] {
     run.label === undefined ? run.name : `${run.name}, ${run.label}`,
     whole(addressedPixels(run)),
     lead?.kind === 'lead' ? (lead.cable.label ?? lead.cable.name) : undefined,
-    codeOf(run.name, `${run.controller?.name ?? '?'}.${run.port ?? '?'}`),
+    codeOf(run.name, portName(run)),
   ];
 }
 

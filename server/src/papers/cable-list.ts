@@ -1,6 +1,7 @@
 import { tapTextOf } from '../model/fixtures.ts';
 import { outputText, ownerOf } from '../model/outputs.ts';
 import type { CablePart, ConnectorPart, Feed, Piece, Place, Plan, Run, StringPiece } from '../model/plan.ts';
+import { portName } from '../model/port-of.ts';
 import { shortCodes } from './short-code.ts';
 
 /** One cable as it lies in the yard: what it is cut from, how long it is, and what hangs at both ends. */
@@ -72,7 +73,7 @@ function runCables(run: Run): Draft[] {
     if (piece.kind !== 'lead' && (piece.kind !== 'gap' || piece.bare)) continue;
     const before = nearest(run.pieces, index, -1);
     const after = nearest(run.pieces, index, 1);
-    const port = `${run.controller?.name ?? '?'}.${run.port ?? '?'}`;
+    const port = portName(run);
     const from: CableEnd =
       piece.kind === 'lead' || before === undefined
         ? { text: port, place: run.controller?.place, ...(after?.part.kind === 'panel' ? endOn(after) : SCREWED) }

@@ -1,6 +1,7 @@
 import type { Account } from '../model/account.ts';
 import { blownAlready, type Fault, type FaultyThing, type PixelRange } from '../model/faults.ts';
 import { outputText, ownerOf } from '../model/outputs.ts';
+import { portName } from '../model/port-of.ts';
 import { amps, rating, volts } from '../model/texts.ts';
 
 /** What a fault is called and what follows from it, in the same words on paper and on the terminal. */
@@ -21,7 +22,7 @@ export function thingText(what: FaultyThing): string {
     case 'fuse':
       return `${rating(what.output.fuse?.amps ?? 0)} fuse of ${outputText(what.output)}`;
     case 'port-fuse':
-      return `port fuse of ${what.run.controller?.name ?? '?'}.${what.run.port ?? '?'}`;
+      return `port fuse of ${portName(what.run)}`;
     case 'feed':
       return `feed ${what.feed.name}`;
     case 'link':

@@ -1,6 +1,7 @@
 import { unitOf } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Piece, Plan, Run } from '../model/plan.ts';
+import { portName } from '../model/port-of.ts';
 import { count, type LengthUnits, metres, volts } from '../model/texts.ts';
 import { cablesOf, isCut } from './cable-list.ts';
 import type { Paper, Step } from './paper.ts';
@@ -93,7 +94,7 @@ function runItems(plan: Plan, run: Run): string[] {
   for (let index = 0; index < run.pieces.length; index++) {
     const piece = run.pieces[index];
     if (piece?.kind === 'lead') {
-      const port = `${run.controller?.name ?? '?'}.${run.port ?? '?'}`;
+      const port = portName(run);
       items.push(`Lead ${metres(piece.length, units)} of ${piece.cable.name} from port ${port}.`);
     } else if (piece?.kind === 'gap') {
       const cable = piece.cable === undefined ? '' : ` of ${piece.cable.name}`;

@@ -2,6 +2,8 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { formatText } from '#grammar/format.ts';
+import { referencePage } from '#grammar/reference.ts';
+import { textmateGrammar } from '#grammar/textmate.ts';
 import { STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { lineOfCode } from '#server/checks/checks-page.ts';
@@ -11,6 +13,19 @@ test('the reference and the syntax colours are made from the vocabulary as it st
   const done = spawnSync(process.execPath, ['grammar/generate.mjs', '--check'], { encoding: 'utf8' });
   expect(done.stdout + done.stderr).toBe('');
   expect(done.status).toBe(0);
+});
+
+test('they say of themselves what the files hold', () => {
+  expect(readFileSync('grammar/REFERENCE.md', 'utf8')).toBe(referencePage());
+  expect(JSON.parse(readFileSync('grammar/textmate/festoon.tmLanguage.json', 'utf8'))).toEqual(textmateGrammar());
+});
+
+test('the reference shows every statement with its example, and every line of its block', () => {
+  const page = referencePage();
+  for (const entry of STATEMENTS as readonly Entry[]) {
+    expect(page).toContain(entry.example);
+    for (const line of entry.block ?? []) expect(page).toContain(line.word);
+  }
 });
 
 test('the page of codes explains every code, and findings lead to its line', () => {

@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { createSocket, type Socket } from 'node:dgram';
+import { sure } from '#grammar/sure.ts';
 import { EXIT, type Io } from '../io.ts';
 import { encodeDataPacket } from './data-packet.ts';
 import { LAST_PACKETS, type Transmission } from './transmission.ts';
@@ -107,7 +108,7 @@ function reasonOf({ code, message }: NodeJS.ErrnoException): string {
 /** A random UUID (RFC 9562, version 4): a new one each time, so that two computers never pass for one sender. */
 function newCid(): Uint8Array {
   const cid = new Uint8Array(randomBytes(16));
-  cid[6] = ((cid[6] ?? 0) & 0x0f) | 0x40;
-  cid[8] = ((cid[8] ?? 0) & 0x3f) | 0x80;
+  cid[6] = (sure(cid[6]) & 0x0f) | 0x40;
+  cid[8] = (sure(cid[8]) & 0x3f) | 0x80;
   return cid;
 }

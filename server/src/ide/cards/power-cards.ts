@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { SupplyAccount } from '../../model/account.ts';
 import { outputText, usersOf } from '../../model/outputs.ts';
@@ -155,7 +156,7 @@ export function bondCard(analysis: Analysis, bond: Bond): Card {
   let current: number | undefined;
   for (const { circuit, outcome } of analysis.account.islands) {
     const index = circuit.resistors.findIndex((role) => role.kind === 'bond' && role.bond === bond);
-    if (index >= 0 && outcome.status === 'solved') current = Math.abs(outcome.resistorAmps[index] ?? 0);
+    if (index >= 0 && outcome.status === 'solved') current = Math.abs(sure(outcome.resistorAmps[index]));
   }
   return {
     kind: 'bond',

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import { worstString } from '../../checks/low-voltage.ts';
 import { leastRefresh } from '../../checks/panel-refresh.ts';
@@ -16,6 +17,7 @@ import {
 import { frameTime } from '../../model/frame-time.ts';
 import { isNull } from '../../model/null-pixels.ts';
 import type { Feed, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
+import { portName } from '../../model/port-of.ts';
 import { amps, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact, type Picture } from '../card.ts';
 import { voltagePlot } from '../voltage-plot.ts';
@@ -186,7 +188,7 @@ function refreshFact(plan: Plan, run: Run, refresh: Refresh): Fact[] {
 export function runPlot(account: RunAccount): Picture | undefined {
   const { run } = account;
   const taps = tapsOf(account).map(({ tap }) => ({ pixel: pixelOfTap(tap), name: tap.text }));
-  if (account.portAmps > 0) taps.unshift({ pixel: 1, name: `${run.controller?.name ?? ''}.${run.port ?? ''}` });
+  if (account.portAmps > 0) taps.unshift({ pixel: 1, name: portName(run) });
   return voltagePlot({ name: run.name, volts: pixelsOf(account).volts, limits: limitsOf(run), taps });
 }
 
@@ -235,13 +237,13 @@ export function pixelCard(analysis: Analysis, run: Run, pixel: number): Card {
   if (account === undefined)
     return { ...base, facts: part, notes: [whyUnsolved(analysis, (solved) => solved.island.runs.includes(run))] };
   const pixels = pixelsOf(account);
-  const found = pixels.volts[pixel - 1] ?? 0;
+  const found = sure(pixels.volts[pixel - 1]);
   return {
     ...base,
     facts: [
       ...part,
       ...fact('voltage', volts(found), needText(string, found)),
-      ...fact('current', amps(pixels.amps[pixel - 1] ?? 0)),
+      ...fact('current', amps(sure(pixels.amps[pixel - 1]))),
       ...colourFact(analysis.plan, string, found),
     ],
     picture: runPlot(account),

@@ -49,7 +49,7 @@ export interface UnitWanted extends Typed {
 export function contextAt(file: SourceFile, offset: number): CompletionContext | undefined {
   const declaration = declarationAt(file, offset);
   if (declaration === undefined) return undefined;
-  const base = file.offsets.get(declaration) ?? 0;
+  const base = file.offsets.of(declaration);
   const at = offset - base;
   const { text } = declaration;
   const start = lineStart(text, at);

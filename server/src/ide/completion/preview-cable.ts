@@ -12,7 +12,7 @@ export function previewCable(analysis: Analysis, uri: string, offset: number, ca
   const file = fileIn(analysis, uri);
   const declaration = file === undefined ? undefined : declarationAt(file, offset);
   if (file === undefined || declaration === undefined) return undefined;
-  const start = offset - (file.offsets.get(declaration) ?? 0);
+  const start = offset - file.offsets.of(declaration);
   const typed = /^[\p{L}\p{M}\p{N}_²+-]*/u.exec(declaration.text.slice(start))?.[0].length ?? 0;
   const statement = bindDeclaration(file, declaration).statements.findLast(({ whole }) => whole.start <= start);
   const name = statement?.name?.text;
