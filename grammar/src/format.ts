@@ -1,6 +1,7 @@
 import type { Item, Statement } from './ast.ts';
 import { lineStart } from './line-start.ts';
 import { type Declaration, readSource, type SourceFile } from './source.ts';
+import { sure } from './sure.ts';
 import { LEXER } from './tokens.ts';
 import { STATEMENTS } from './vocabulary.ts';
 import type { Entry, Phrase } from './words/entry.ts';
@@ -43,7 +44,7 @@ function linesOf(file: SourceFile, declaration: Declaration): Line[] {
   const visit = (statement: Statement, entries: readonly Entry[], depth: number, width: number) => {
     const entry = entryOf(statement, entries);
     const head = '  '.repeat(depth) + headText(statement, entry, declaration.text, width);
-    const last = statement.items.at(-1)?.span.end ?? statement.span.start;
+    const last = sure(statement.items.at(-1)).span.end;
     const { block } = statement;
     if (block === undefined) {
       lines.push({
@@ -71,7 +72,7 @@ function linesOf(file: SourceFile, declaration: Declaration): Line[] {
     lines.push({ ...plain, start: brace, end: brace + 1, text: `${'  '.repeat(depth)}}`, closes: true });
   };
   for (const statement of declaration.statements) visit(statement, STATEMENTS, 0, 0);
-  const comments = (LEXER.tokenize(declaration.text).groups['comments'] ?? []).map((comment): Line => {
+  const comments = sure(LEXER.tokenize(declaration.text).groups['comments']).map((comment): Line => {
     const at = comment.startOffset;
     const depth = blocks.filter((block) => at > block.start && at < block.end).length;
     const text = '  '.repeat(depth) + comment.image.trimEnd();
@@ -226,7 +227,7 @@ function sameTokens(a: string, b: string): boolean {
 /** Tokens and comments in order, line breaks left out; a comment's trailing blanks do not count. */
 function fingerprint(text: string): string {
   const lexed = LEXER.tokenize(text);
-  const comments = lexed.groups['comments'] ?? [];
+  const comments = sure(lexed.groups['comments']);
   const words = lexed.tokens.filter((found) => found.tokenType.name !== 'Newline').map((found) => found.image);
   return `${words.join('\u0001')}\u0002${comments.map((comment) => comment.image.trimEnd()).join('\u0001')}`;
 }

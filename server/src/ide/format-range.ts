@@ -9,12 +9,10 @@ import { declarationAt } from './token-at.ts';
 export function formatRange(file: SourceFile, span: Span): TextChange[] {
   const [first, last] = [lineStart(file.text, span.start), lineEnd(file.text, span.end)];
   const from = declarationAt(file, first);
-  if (from === undefined) return [];
   const changes: TextChange[] = [];
-  for (let index = file.declarations.indexOf(from); index < file.declarations.length; index++) {
-    const declaration = file.declarations[index];
-    const base = declaration === undefined ? undefined : file.offsets.get(declaration);
-    if (declaration === undefined || base === undefined || base > last) break;
+  for (const declaration of file.declarations.slice(file.declarations.indexOf(from))) {
+    const base = file.offsets.of(declaration);
+    if (base > last) break;
     // Blank lines between declarations belong to no line of the span.
     const text = declaration.text.trimEnd();
     const lead = text.length - text.trimStart().length;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Run } from '../model/plan.ts';
 import type { Card } from './card.ts';
@@ -33,7 +34,7 @@ export function hoverAt(analysis: Analysis, uri: string, offset: number): Hover 
 function cardAt(analysis: Analysis, token: Token): Card | undefined {
   const thing = thingAt(analysis, token);
   const entry = entryOfPath(token.path);
-  const part = entry === undefined ? undefined : readLine(token.path.at(-1)?.items ?? [], entry).parts[token.index];
+  const part = entry === undefined ? undefined : readLine(sure(token.path.at(-1)).items, entry).parts[token.index];
   if (thing !== undefined && part?.role !== 'keyword') return thingCard(analysis, thing);
   if (entry === undefined || part === undefined) return undefined;
   const stepCard = token.step === undefined ? undefined : cardOfStep(analysis, token, part);

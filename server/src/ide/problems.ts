@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { levelOf } from '../analysis/analysis.ts';
 import type { Finding, Level } from '../model/finding.ts';
@@ -30,8 +31,7 @@ export function problemsOf(analysis: Analysis, uri: string): Problem[] {
   problems.sort((a, b) => a.start - b.start || a.end - b.end);
   if (problems.length <= MOST_PROBLEMS) return problems;
   const shown = problems.slice(0, MOST_PROBLEMS - 1);
-  const next = problems[MOST_PROBLEMS - 1];
-  if (next === undefined) return shown;
+  const next = sure(problems[MOST_PROBLEMS - 1]);
   const message = `${problems.length - shown.length} more findings follow from here on. They are shown as those above are settled.`;
   return [...shown, { ...next, code: 'more-findings', level: 'information', message, related: [], unnecessary: false }];
 }
@@ -43,7 +43,7 @@ function problemOf(analysis: Analysis, finding: Finding): Problem[] {
     const place = spanOf(analysis, origin);
     return place === undefined ? [] : [{ ...place, message }];
   });
-  const text = fileIn(analysis, span.uri)?.text ?? '';
+  const { text } = sure(fileIn(analysis, span.uri));
   return [
     {
       code: finding.code,

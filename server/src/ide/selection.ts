@@ -1,5 +1,6 @@
 import type { Span } from '#grammar/ast.ts';
 import type { SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import { entryOfPath, type LinePart, readLine } from './read-line.ts';
 import { declarationAt, statementsAt, tokenAt } from './token-at.ts';
 
@@ -16,23 +17,19 @@ export function selectionsAt(file: SourceFile, offset: number): Span[] {
   const declaration = declarationAt(file, offset);
   const token = tokenAt(file, offset);
   if (token !== undefined) {
-    const { base } = token;
-    add(base + token.span.start, base + token.span.end);
-    add(base + token.item.span.start, base + token.item.span.end);
+    add(token.base + token.span.start, token.base + token.span.end);
+    add(token.base + token.item.span.start, token.base + token.item.span.end);
     const phrase = phraseSpan(token.path, token.index);
-    if (phrase !== undefined) add(base + phrase.start, base + phrase.end);
+    if (phrase !== undefined) add(token.base + phrase.start, token.base + phrase.end);
   }
-  if (declaration !== undefined) {
-    const base = file.offsets.of(declaration);
-    for (const { items, block, span } of statementsAt(declaration.statements, offset - base).reverse()) {
-      const last = items.at(-1)?.span.end ?? span.end;
-      if (block !== undefined) add(base + block.span.start + 1, base + block.span.end - (block.closed ? 1 : 0));
-      if (block !== undefined) add(base + block.span.start, base + block.span.end);
-      add(base + span.start, base + last);
-      add(base + span.start, base + span.end);
-    }
-    add(base, base + declaration.text.trimEnd().length);
+  const base = file.offsets.of(declaration);
+  for (const { items, block, span } of statementsAt(declaration.statements, offset - base).reverse()) {
+    if (block !== undefined) add(base + block.span.start + 1, base + block.span.end - (block.closed ? 1 : 0));
+    if (block !== undefined) add(base + block.span.start, base + block.span.end);
+    add(base + span.start, base + sure(items.at(-1)).span.end);
+    add(base + span.start, base + span.end);
   }
+  add(base, base + declaration.text.trimEnd().length);
   add(0, file.text.length);
   return spans;
 }
@@ -41,10 +38,9 @@ export function selectionsAt(file: SourceFile, offset: number): Span[] {
 function phraseSpan(path: Parameters<typeof entryOfPath>[0], index: number): Span | undefined {
   const entry = entryOfPath(path);
   if (entry === undefined) return undefined;
-  const { parts } = readLine(path.at(-1)?.items ?? [], entry);
+  const { parts } = readLine(sure(path.at(-1)).items, entry);
   const own = parts[index]?.phrase;
   if (own === undefined) return undefined;
   const same = parts.filter((part: LinePart) => part.phrase === own);
-  const [first, last] = [same[0]?.item.span, same.at(-1)?.item.span];
-  return first === undefined || last === undefined ? undefined : { start: first.start, end: last.end };
+  return { start: sure(same[0]).item.span.start, end: sure(same.at(-1)).item.span.end };
 }

@@ -1,5 +1,6 @@
 import type { Item, Span, Statement, Step } from '#grammar/ast.ts';
 import type { Declaration, SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Origin } from '../model/finding.ts';
 
 /**
@@ -25,7 +26,6 @@ export interface Token {
 
 export function tokenAt(file: SourceFile, offset: number): Token | undefined {
   const declaration = declarationAt(file, offset);
-  if (declaration === undefined) return undefined;
   const base = file.offsets.of(declaration);
   return findToken(file, declaration, base, offset) ?? tokenBefore(file, declaration, base, offset);
 }
@@ -57,17 +57,16 @@ function tokenBefore(file: SourceFile, declaration: Declaration, base: number, o
 }
 
 /** The declaration that an offset lies in; where one ends the next one starts. */
-export function declarationAt(file: SourceFile, offset: number): Declaration | undefined {
+export function declarationAt(file: SourceFile, offset: number): Declaration {
   const { declarations, offsets } = file;
   let low = 0;
   let high = declarations.length - 1;
   while (low < high) {
     const middle = (low + high + 1) >> 1;
-    const declaration = declarations[middle];
-    if (declaration !== undefined && (offsets.get(declaration) ?? 0) <= offset) low = middle;
+    if (offsets.of(sure(declarations[middle])) <= offset) low = middle;
     else high = middle - 1;
   }
-  return declarations[low];
+  return sure(declarations[low]);
 }
 
 /** The nested statements whose text an offset touches, outermost first. Offsets are relative to the declaration. */

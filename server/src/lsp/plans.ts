@@ -1,4 +1,5 @@
 import type { SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { type FileText, Host } from '../analysis/host.ts';
 import { resolveUse } from '../analysis/resolve-use.ts';
@@ -116,7 +117,7 @@ export class Plans {
   async analysisFor(key: string): Promise<Analysis> {
     const outline = this.outlines.get(key);
     if (outline === undefined || !outline.isPlan) await this.listing;
-    const analysis = await this.settled(this.mainsOf(key)[0] ?? key);
+    const analysis = await this.settled(sure(this.mainsOf(key)[0]));
     return fileIn(analysis, key) === undefined ? this.settled(key) : analysis;
   }
 
@@ -244,8 +245,8 @@ function folderOf(key: string): string {
 
 /** A statement's keyword stands at the start of a line, so these are found without parsing. */
 function outlineOf(text: string): Outline {
-  const paths = [...text.matchAll(/^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"\r\n]*)"/gm)].map(
-    (match) => match[1] ?? '',
+  const paths = [...text.matchAll(/^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"\r\n]*)"/gm)].map((match) =>
+    sure(match[1]),
   );
   return { isPlan: /^[ \t\f\v\u00a0\ufeff]*plan(?![\w-])/m.test(text), paths };
 }

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Given, Reference } from './bound.ts';
 import type { BoundStatement } from './declarations.ts';
 
@@ -33,8 +34,9 @@ export function groupThings(statements: readonly ThingStatement[]): ThingStateme
   const root = (index: number): number => {
     let at = index;
     while (parent[at] !== at) {
-      parent[at] = parent[parent[at] ?? at] ?? at;
-      at = parent[at] ?? at;
+      const above = sure(parent[sure(parent[at])]);
+      parent[at] = above;
+      at = above;
     }
     return at;
   };

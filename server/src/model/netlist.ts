@@ -118,7 +118,7 @@ class DeckWriter {
   }
 
   runBase(run: Run): string {
-    return this.runBases.get(run) ?? this.names.run(run.name);
+    return sure(this.runBases.get(run));
   }
 
   pixelNodes(run: Run, number: number): { positive: string; negative: string } {
@@ -127,8 +127,7 @@ class DeckWriter {
   }
 
   reach(run: Run, number: number): void {
-    const reached = this.reached.get(run);
-    if (reached !== undefined) reached[number - 1] = 1;
+    sure(this.reached.get(run))[number - 1] = 1;
   }
 
   say(text: string): void {
@@ -267,7 +266,7 @@ class IslandWriter {
   }
 
   private name(node: number): string {
-    return this.nodeNames[node] ?? '0';
+    return sure(this.nodeNames[node]);
   }
 
   private isDead(node: number): boolean {

@@ -48,7 +48,6 @@ export interface UnitWanted extends Typed {
 /** Undefined inside comments and quoted texts, behind a complete block, and on lines whose keyword is unknown. */
 export function contextAt(file: SourceFile, offset: number): CompletionContext | undefined {
   const declaration = declarationAt(file, offset);
-  if (declaration === undefined) return undefined;
   const base = file.offsets.of(declaration);
   const at = offset - base;
   const { text } = declaration;

@@ -10,10 +10,10 @@ import { declarationAt } from '../token-at.ts';
  */
 export function previewCable(analysis: Analysis, uri: string, offset: number, cable: string): string | undefined {
   const file = fileIn(analysis, uri);
-  const declaration = file === undefined ? undefined : declarationAt(file, offset);
-  if (file === undefined || declaration === undefined) return undefined;
+  if (file === undefined) return undefined;
+  const declaration = declarationAt(file, offset);
   const start = offset - file.offsets.of(declaration);
-  const typed = /^[\p{L}\p{M}\p{N}_²+-]*/u.exec(declaration.text.slice(start))?.[0].length ?? 0;
+  const typed = declaration.text.slice(start).search(/[^\p{L}\p{M}\p{N}_²+-]|$/u);
   const statement = bindDeclaration(file, declaration).statements.findLast(({ whole }) => whole.start <= start);
   const name = statement?.name?.text;
   if (name === undefined || (statement?.word !== 'feed' && statement?.word !== 'run')) return undefined;
