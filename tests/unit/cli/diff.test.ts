@@ -34,6 +34,20 @@ describe('diff of two files', () => {
     expect(two(SMALL, SMALL.replace('10 px', '20 px'), '--fail-on', 'change').exit).toBe(1);
   });
 
+  it('tells a pull request what is new, what is gone and what has become better', () => {
+    const worse = SMALL.replace('fuse 2 A', 'fuse 500 mA').replace('10 px', '11 px');
+    const [there, back] = [
+      two(SMALL, worse, '--format', 'markdown').out,
+      two(worse, SMALL, '--format', 'markdown').out,
+    ];
+    expect(there).toMatch(/\*\*\d+ new findings?(?: \(\d+ errors?\))?/);
+    expect(there).toContain('`fuse-overloaded`');
+    expect(there).toContain('(worse)');
+    expect(back).toContain('**No new finding; ');
+    expect(back).toMatch(/<summary>1 finding gone<\/summary>\n\n- `fuse-overloaded` /);
+    expect(back).toContain('(better)');
+  });
+
   it('ends with 1 when a finding is new, and not when one is gone', () => {
     const worse = SMALL.replace('fuse 2 A', 'fuse 500 mA');
     const there = two(SMALL, worse);

@@ -39,6 +39,14 @@ describe('a string made a prop', () => {
     const text = done(DISPLAY + taken + RUN, 'extract');
     expect(text).toContain('prop frame-2 {');
     expect(text).toContain('copies frame  1  of frame-2');
+    const both = done(DISPLAY + taken + taken.replace('frame', 'frame-2') + RUN, 'extract');
+    expect(both).toContain('prop frame-3 {');
+  });
+
+  it('has the line ends of its file', () => {
+    const text = done((DISPLAY + RUN).replaceAll('\n', '\r\n'), 'extract');
+    expect(text).toContain('prop frame {\r\n  outline  20 px  of steady-12  every 100 mm\r\n}\r\n');
+    expect(text?.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
   });
 
   it('is not offered where it would change what is computed', () => {
