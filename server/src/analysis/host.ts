@@ -43,6 +43,13 @@ export class Host {
     this.outdate(uri);
   }
 
+  /** Puts a file back as it was read before: origins that were found in it then count again. */
+  restore(file: SourceFile): void {
+    if (this.files.get(file.uri) === file) return;
+    this.files.set(file.uri, file);
+    this.outdate(file.uri);
+  }
+
   setMissing(uri: string): void {
     if (this.files.get(uri) === 'missing') return;
     this.files.set(uri, 'missing');

@@ -1,7 +1,8 @@
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
 import type { Finding } from '../model/finding.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
-import type { DisplayCost, DisplayPlan } from '../planning/plan-display.ts';
+import { compareDisplayCosts } from '../planning/display-cost.ts';
+import type { DisplayPlan } from '../planning/plan-display.ts';
 import { cautions } from './cautions.ts';
 import { type Line, styled, wrap } from './page.ts';
 import { type Report, reportOf } from './report.ts';
@@ -77,24 +78,26 @@ function findingsLeft({ findings }: Analysis): Finding[] {
   return findings.filter((finding) => rank(finding) < 2).sort((a, b) => rank(a) - rank(b));
 }
 
-/** The lines of a file that go and those that come, below its name. */
+/** The lines of a file that go and those that come, in their order, below its name. */
 function changedLines({ name, before, after }: ChangedFile): Line[] {
   const [then, now] = [before.split(/\r?\n/), after.split(/\r?\n/)];
-  return [
-    [styled(name, 'faint')],
-    ...linesOnlyIn(then, now).map((line): Line => [styled(`  - ${line}`, 'warning')]),
-    ...linesOnlyIn(now, then).map((line): Line => [styled(`  + ${line}`, 'good')]),
-  ];
-}
-
-function linesOnlyIn(lines: readonly string[], others: readonly string[]): string[] {
   const left = new Map<string, number>();
-  for (const line of others) left.set(line, (left.get(line) ?? 0) + 1);
-  return lines.filter((line) => {
-    const times = left.get(line) ?? 0;
-    left.set(line, times - 1);
-    return times <= 0;
-  });
+  const isLeft = (line: string | undefined) => (left.get(line ?? '') ?? 0) > 0;
+  for (const line of now) left.set(line, (left.get(line) ?? 0) + 1);
+  const lines: Line[] = [[styled(name, 'faint')]];
+  let at = 0;
+  // What the new text has no more is gone; what is not next in the old one is new.
+  const skipGone = () => {
+    for (; at < then.length && !isLeft(then[at]); at++) lines.push([styled(`  - ${then[at]}`, 'warning')]);
+  };
+  for (const line of now) {
+    skipGone();
+    left.set(line, (left.get(line) ?? 0) - 1);
+    if (line === then[at]) at++;
+    else lines.push([styled(`  + ${line}`, 'good')]);
+  }
+  skipGone();
+  return lines;
 }
 
 function runRows(before: Report, after: Report, width: number): Line[] {
@@ -171,42 +174,33 @@ function supplyRows(before: Report, after: Report, width: number): Line[] {
   );
 }
 
-/** m of cable in all feeds, doubled ones twice. */
-function feedMetres(report: Report): number {
-  return report.feeds.reduce(
-    (sum, { feed }) =>
-      sum + feed.pieces.reduce((own, piece) => own + (piece.kind === 'cable' ? piece.length * piece.parallel : 0), 0),
-    0,
-  );
+/** m of cable in all feeds and to all boards, doubled ones twice. */
+function feedMetres({ feeds, plan }: Report): number {
+  const pieces = feeds.flatMap(({ feed }) => feed.pieces.flatMap((piece) => (piece.kind === 'cable' ? [piece] : [])));
+  return [...pieces, ...plan.boards.values()].reduce((sum, { length, parallel }) => sum + length * parallel, 0);
 }
 
 function copperText(before: Report, after: Report): string {
   const { units } = after.plan.design;
   const text = (length: number) => (length === 0 ? 'none' : metres(length, units));
-  return `Cable of all feeds: ${text(feedMetres(before))} before, ${text(feedMetres(after))} after.`;
+  return `Cable of all feeds and boards: ${text(feedMetres(before))} before, ${text(feedMetres(after))} after.`;
 }
 
-/** How far the answer may be from the best one. */
-function proofText({ cost, bound, isExhaustive, currency }: DisplayPlan): string {
+/** How far the answer may be from the best one: what is proven, and the first thing that is not. */
+function proofText({ cost, bound, currency }: DisplayPlan): string {
   const material = currency === undefined ? 'copper' : 'money for cable';
-  const gap = gapText(cost, bound, material);
-  if (gap !== '') return `${gap} Among the answers that were found for each run.`;
-  return isExhaustive
-    ? `Proven: with feeds of one cable for each run, no answer has fewer cables through limited routes, then fewer taps, then less ${material}.`
-    : 'No better choice among the answers that were found for each run; that there is none at all is not proven.';
-}
-
-function gapText(cost: DisplayCost, bound: DisplayCost, material: string): string {
-  const parts = [
-    cost.limitedCables > bound.limitedCables
-      ? `${count(cost.limitedCables, 'cable')} through limited routes, at least ${bound.limitedCables}`
-      : '',
-    cost.taps > bound.taps ? `${count(cost.taps, 'tap')}, at least ${bound.taps}` : '',
-    cost.material > bound.material * (1 + 1e-6) && bound.material > 0
-      ? `${material} at most ${share(cost.material / bound.material - 1)} above the least`
-      : '',
-  ].filter((part) => part !== '');
-  return parts.length === 0 ? '' : `Gap: ${parts.join('; ')}.`;
+  if (cost.unserved > bound.unserved) return 'That no plan serves every run is not proven.';
+  if (cost.supplies > bound.supplies) return 'That it cannot be done with fewer supplies is not proven.';
+  const kind = 'With feeds of one cable for each run, from what there is or from a board on a trunk to its place,';
+  const [cables, taps] = [cost.limitedCables, cost.taps];
+  if (cables > bound.limitedCables)
+    return `Not proven least. ${kind} ${count(cables, 'cable')} through limited routes may be more than needed; at least ${bound.limitedCables}.`;
+  if (taps > bound.taps)
+    return `Proven in part. ${kind} no answer has fewer cables through limited routes. ${count(taps, 'tap and board', 'taps and boards')} may be more than needed; at least ${bound.taps}.`;
+  const least = `${kind} no answer has fewer cables through limited routes, then fewer taps and boards`;
+  if (cost.material <= bound.material * (1 + 1e-6)) return `Proven. ${least}, then less ${material}.`;
+  const above = bound.material > 0 ? share(cost.material / bound.material - 1) : 'any amount';
+  return `Proven in part. ${least}. The ${material} may be more than the least by ${above} at most.`;
 }
 
 export function planJson({ before, after, proposed, files }: PlanAccount): unknown {
@@ -246,7 +240,7 @@ export function planJson({ before, after, proposed, files }: PlanAccount): unkno
     cost: proposed.cost,
     materialIn: proposed.currency ?? 'm3 of copper',
     bound: proposed.bound,
-    isExhaustive: proposed.isExhaustive,
+    isProven: compareDisplayCosts(proposed.cost, proposed.bound) <= 0,
     files: files.map(({ name, after: text }) => ({ name, text })),
   };
 }

@@ -59,3 +59,8 @@ export function addByKind(answers: Answer[], answer: Answer): void {
   else if (order(answer, other) < 0) answers[index] = answer;
   answers.sort(order);
 }
+
+/** Neither better than the best nor, with two taps more, an alternative that a person would want. */
+export function isBeside(first: Answer | undefined, count: number, cost: Cost): boolean {
+  return first !== undefined && count > first.cost.taps + 1 && compareCosts(first.cost, cost) <= 0;
+}

@@ -81,6 +81,11 @@ export class Bound {
     return this.worst(spots, this.branches(choice, spots));
   }
 
+  /** The same without any feeds but those that the plan has. */
+  wantingNow(): number | undefined {
+    return this.worst([], new Float64Array(0));
+  }
+
   /** The same with the feeds as no set of them within these spots could do better. */
   wantingWithin(choice: Choice, spots: readonly Spot[]): number | undefined {
     return this.worst(

@@ -39,6 +39,14 @@ export interface Cost {
   readonly material: number;
 }
 
+/** What it costs to leave all as it is. */
+export const NO_COST: Cost = { limited: 0, taps: 0, material: 0 };
+
+/** The least of some costs; undefined where there are none. */
+export function leastOfCosts(costs: readonly Cost[]): Cost | undefined {
+  return costs.reduce<Cost | undefined>((a, b) => (a === undefined || compareCosts(b, a) < 0 ? b : a), undefined);
+}
+
 export function compareCosts(a: Cost, b: Cost): number {
   const more = a.material - b.material;
   return a.limited - b.limited || a.taps - b.taps || (Math.abs(more) <= 1e-9 * a.material ? 0 : more);
@@ -122,6 +130,16 @@ export function choicesFor(
       return [false, true].map((trunk) => ({ ...base, cable, parallel, ofMetre, trunk }));
     }),
   );
+}
+
+export type Strength = Pick<Choice, 'cable' | 'parallel' | 'reach'>;
+
+/** Of what is known and one more choice together what resists least: the thickest cable, the shortest way. */
+export function strongestOf(known: Strength | undefined, { cable, parallel, reach }: Choice): Strength {
+  if (known === undefined) return { cable, parallel, reach };
+  const ohms = (of: Pick<Choice, 'cable' | 'parallel'>) => of.cable.conductor.ohmsPerMetre / of.parallel;
+  const thicker = ohms(known) <= ohms({ cable, parallel }) ? known : { cable, parallel };
+  return { cable: thicker.cable, parallel: thicker.parallel, reach: Math.min(known.reach, reach) };
 }
 
 /** The currency that all of some cables are priced in; undefined where one has no price, or one in another currency. */

@@ -14,6 +14,11 @@ const MOST_JOINTS = 23;
 
 /** The starts of all lines of a run but the first string's; a cut is a line of its own. */
 export function cutJoints(run: Run): CutJoint[] {
+  return allCutJoints(run).slice(1);
+}
+
+/** The first string's as well: a cut there leaves nothing of V+ to the run. */
+export function allCutJoints(run: Run): CutJoint[] {
   const found: CutJoint[] = [];
   const seen = new Set<number>();
   for (const piece of run.pieces) {
@@ -29,7 +34,7 @@ export function cutJoints(run: Run): CutJoint[] {
       found.push({ origin: { ...piece.origin, start, end: start }, text: name });
     }
   }
-  return found.slice(1, MOST_JOINTS + 1);
+  return found.slice(0, MOST_JOINTS + 1);
 }
 
 /** A cut above a line, in the column of that line; `behind` is what else stands on it. */

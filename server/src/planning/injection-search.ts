@@ -1,14 +1,26 @@
 import type { SuggestContext } from '../checks/check.ts';
 import type { Run, Supply } from '../model/plan.ts';
-import { type Answer, addByKind, answerOf, type Found, isOfferedCheaper } from './answer.ts';
+import { type Answer, addByKind, answerOf, type Found, isBeside, isOfferedCheaper } from './answer.ts';
 import type { Bound } from './bound.ts';
 import { buildGreedily } from './build-greedily.ts';
-import { type Choice, type Cost, choicesFor, compareCosts, costOf, leastCostOf, mostCables } from './choice.ts';
+import {
+  type Choice,
+  type Cost,
+  choicesFor,
+  compareCosts,
+  costOf,
+  leastCostOf,
+  leastOfCosts,
+  mostCables,
+  NO_COST,
+  type Strength,
+  strongestOf,
+} from './choice.ts';
 import { curesRun } from './holds.ts';
 import { type Open, OpenChoices, type Ranked } from './open-choices.ts';
 import { cablesFor, ownersFor, passing } from './reach.ts';
-import { type Budget, SpotSets } from './sets.ts';
-import { type Site, siteOf } from './site.ts';
+import { type Budget, everySet, SpotSets } from './sets.ts';
+import { needsFeeds, type Site, siteOf } from './site.ts';
 import { type Spot, spotsOf, thinned } from './spots.ts';
 import { finish, type Steps } from './steps.ts';
 
@@ -17,6 +29,8 @@ export interface SearchResult {
   readonly answers: readonly Answer[];
   /** No answer of the kind that is searched costs less than the first one; without answers: there is none. */
   readonly isProven: boolean;
+  /** No feeds of the kind that is searched cost less, whatever else is fed how; undefined where nothing is known. */
+  readonly floor: Cost | undefined;
   readonly trials: number;
 }
 
@@ -29,6 +43,8 @@ export interface SearchOptions {
   readonly useBound: boolean;
   /** All but the best are tried on the plan as a whole only when someone takes one (see Answer). */
   readonly defers: boolean;
+  /** Runs that may be left wanting, since they are looked at again afterwards. */
+  readonly spared?: ReadonlySet<string>;
 }
 
 export const SEARCH_OPTIONS: SearchOptions = {
@@ -55,7 +71,7 @@ export function searchInjection(ctx: SuggestContext, run: Run, options: SearchOp
 /** The same in steps. */
 export function* injectionSteps(ctx: SuggestContext, run: Run, options = SEARCH_OPTIONS): Steps<SearchResult> {
   const budget = { ...options.budget };
-  let result: SearchResult = { answers: [], isProven: true, trials: 0 };
+  let result: SearchResult = { answers: [], isProven: true, floor: undefined, trials: 0 };
   for (const middle of [false, true]) {
     if (middle) budget.looks = Math.min(budget.looks, options.budget.looks * MIDDLE_SHARE);
     const all = spotsOf(ctx.plan, run, middle);
@@ -66,6 +82,7 @@ export function* injectionSteps(ctx: SuggestContext, run: Run, options = SEARCH_
       ...found,
       // Inside strings is only looked where no joint does.
       isProven: result.isProven && found.isProven && spots.length === all.length,
+      floor: middle || spots.length < all.length ? undefined : found.floor,
       trials: result.trials + found.trials,
     };
     if (found.answers.length > 0) return result;
@@ -91,7 +108,7 @@ class InjectionSearch {
   private doubt: Cost | undefined;
   private readonly conceivable = new Map<string, readonly (readonly Spot[])[] | undefined>();
   /** Of all choices together what resists least: no feed of any is better than one of these. */
-  private strongest: Pick<Choice, 'cable' | 'parallel' | 'reach'> | undefined;
+  private strongest: Strength | undefined;
 
   constructor(ctx: SuggestContext, run: Run, spots: readonly Spot[], options: SearchOptions) {
     this.ctx = ctx;
@@ -105,6 +122,8 @@ class InjectionSearch {
     const open = new OpenChoices(yield* this.openChoices(sites));
     const answers: Answer[] = [];
     const { budget, wanted } = this.options;
+    // All that costs less than the first that is tried was shown to be wanting by the bound.
+    let floor = needsFeeds(this.ctx, this.run, [...sites.values()]) ? undefined : NO_COST;
     while (budget.looks > 0 && budget.trials > 0) {
       yield;
       const [first] = answers;
@@ -119,17 +138,20 @@ class InjectionSearch {
       } else if (next.sets === undefined) {
         open.add(this.expand(next));
       } else {
+        floor ??= next.cost;
         const answer = this.tryOut(next, first);
         if (answer === undefined) open.add(this.rest(next));
         else addByKind(answers, answer);
       }
     }
     const [first] = answers;
-    const rivals = [...open.costs(), ...(this.doubt === undefined ? [] : [this.doubt])];
+    const doubts = this.doubt === undefined ? [] : [this.doubt];
+    const rivals = [...open.costs(), ...doubts];
     const trials = [...sites.values()].reduce((sum, site) => sum + (site?.trial.tried ?? 0), 0);
     return {
       answers: answers.slice(0, wanted),
       isProven: rivals.every((cost) => first !== undefined && compareCosts(first.cost, cost) <= 0),
+      floor: leastOfCosts(floor === undefined ? rivals : [floor, ...doubts]),
       trials,
     };
   }
@@ -146,7 +168,7 @@ class InjectionSearch {
     for (const own of choices.slice(0, MOST_BUILT)) {
       if (answers.length >= this.options.wanted) break;
       const supply = own[0]?.supply;
-      const site = supply && siteOf(this.ctx, this.run, supply, spots, true);
+      const site = supply && siteOf(this.ctx, this.run, supply, spots, true, this.options.spared);
       if (site === undefined) continue;
       for (const choice of own.slice(0, 2)) {
         const built = yield* buildGreedily(choice, site, (found) => {
@@ -157,7 +179,7 @@ class InjectionSearch {
     }
     // The best of them is seen as a whole, whatever order they were built in.
     for (let [best] = answers; best !== undefined && !best.isSeen; [best] = answers) {
-      if (curesRun(this.ctx, this.run, best.edits)) answers[0] = { ...best, isSeen: true };
+      if (curesRun(this.ctx, this.run, best.edits, this.options.spared)) answers[0] = { ...best, isSeen: true };
       else answers.shift();
     }
     return answers.slice(0, this.options.wanted);
@@ -173,7 +195,7 @@ class InjectionSearch {
         this.strongest = strongestOf(this.strongest, choice);
         if (!sites.has(supply)) {
           yield;
-          sites.set(supply, siteOf(this.ctx, this.run, supply, this.spots, this.options.useBound));
+          sites.set(supply, siteOf(this.ctx, this.run, supply, this.spots, this.options.useBound, this.options.spared));
         }
         const site = sites.get(supply);
         if (site === undefined) continue;
@@ -233,7 +255,7 @@ class InjectionSearch {
   private answer(found: Found, isSecond: boolean): Answer | undefined {
     const isSeen = !(isSecond && this.options.defers);
     const answer = answerOf(this.ctx.plan, this.run, found, isSeen);
-    return !isSeen || curesRun(this.ctx, this.run, answer.edits) ? answer : undefined;
+    return !isSeen || curesRun(this.ctx, this.run, answer.edits, this.options.spared) ? answer : undefined;
   }
 
   private passOver(open: readonly Pick<Open, 'cost'>[]): void {
@@ -275,23 +297,3 @@ const REFUSED_TRIALS = 9;
 
 /** Owners of outputs that feeds are built from at most. */
 const MOST_BUILT = 4;
-
-/** Neither better than the best nor, with two taps more, an alternative that a person would want. */
-function isBeside(first: Answer | undefined, count: number, cost: Cost): boolean {
-  return first !== undefined && count > first.cost.taps + 1 && compareCosts(first.cost, cost) <= 0;
-}
-
-function strongestOf(
-  known: Pick<Choice, 'cable' | 'parallel' | 'reach'> | undefined,
-  { cable, parallel, reach }: Choice,
-): Pick<Choice, 'cable' | 'parallel' | 'reach'> {
-  if (known === undefined) return { cable, parallel, reach };
-  const ohms = (of: Pick<Choice, 'cable' | 'parallel'>) => of.cable.conductor.ohmsPerMetre / of.parallel;
-  const thicker = ohms(known) <= ohms({ cable, parallel }) ? known : { cable, parallel };
-  return { cable: thicker.cable, parallel: thicker.parallel, reach: Math.min(known.reach, reach) };
-}
-
-function everySet(spots: readonly Spot[], count: number): Spot[][] {
-  if (count === 0) return [[]];
-  return spots.flatMap((spot, index) => everySet(spots.slice(index + 1), count - 1).map((rest) => [spot, ...rest]));
-}

@@ -1,106 +1,55 @@
-import type { SuggestContext } from '../checks/check.ts';
-import type { Edit } from '../model/finding.ts';
-import { unitOfRun } from '../model/fixtures.ts';
-import type { Route, Run } from '../model/plan.ts';
-import type { Answer } from './answer.ts';
+import { count, metres } from '../model/texts.ts';
+import { type Bench, isWorse, wantingRuns } from './bench.ts';
 import { currencyOf } from './choice.ts';
-import { type Candidate, chooseCandidates } from './choose.ts';
-import { SEARCH_OPTIONS, searchInjection } from './injection-search.ts';
-import { cablesFor, passing } from './reach.ts';
+import { compareDisplayCosts, type DisplayCost, lesserCost, sumOfCosts } from './display-cost.ts';
+import { withMoreSupplies } from './more-supplies.ts';
+import { type Proposal, planApart, planTogether, type RunsPlan, type Step } from './plan-runs.ts';
+import { cablesFor } from './reach.ts';
 import { whyNoInjection } from './reasons.ts';
+import { areAlike, strongestTrunks, type Trunk, trunksTo, withSources } from './sources.ts';
 import { suggestCut } from './suggest-cut.ts';
-import { titleOf } from './suggest-injection.ts';
-import { CURED_BY_INJECTION } from './trial.ts';
-
-/** A plan that can be changed step by step. */
-export interface Bench {
-  readonly ctx: SuggestContext;
-  readonly after: (edits: readonly Edit[]) => Bench;
-}
+import { tidied } from './write-source.ts';
 
 export interface DisplayPlan {
-  readonly steps: readonly { readonly subject: string; readonly title: string }[];
+  readonly steps: readonly Step[];
   /** Runs that stay wanting, and why. */
   readonly open: readonly { readonly run: string; readonly reason: string }[];
   readonly cost: DisplayCost;
-  /** No choice among the answers that were found for each run costs less. */
+  /** No feeds of one cable for each run, from what there is or from boards on trunks, cost less. */
   readonly bound: DisplayCost;
   /** The currency that the material is counted in; undefined where it is copper. */
   readonly currency: string | undefined;
-  /** The answers of every run are the best of their kind, none was left out for want of time. */
-  readonly isExhaustive: boolean;
   readonly bench: Bench;
 }
 
-/** What is added. */
-export interface DisplayCost {
-  readonly unserved: number;
-  readonly limitedCables: number;
-  readonly taps: number;
-  /** m3 of copper in one rail, or money (see Cost). */
-  readonly material: number;
-}
-
-/** Answers that are kept for each run, for where limits force a dearer one. */
-const ANSWERS = 8;
 const MOST_CUTS = 12;
+/** Sets of trunks that are planned with. */
+const MOST_TRIED = 24;
+const MOST_TRUNKS = 4;
 
 /**
- * Plans the injection of a whole display: V+ is cut where supplies meet; then each run that is wanting gets one of its own
- * best answers, chosen together so that shared routes and supplies are kept to their limits (see chooseCandidates). Each is
- * tried once more on the plan with all others before it, since what one run draws another one feels.
+ * Plans the injection of a whole display: V+ is cut where supplies meet; then each run that is wanting gets feeds of its
+ * own (see planApart). Where these would take limited routes, boards on trunks to the places of the runs are tried in their
+ * stead, and where some run stays wanting, another supply.
  */
 export function planDisplay(start: Bench): DisplayPlan {
-  const steps: { subject: string; title: string }[] = [];
-  let bench = cutApart(start, steps);
-  const wanting = wantingRuns(bench.ctx);
-  const results = wanting.map((run) => searchInjection(bench.ctx, run, { ...SEARCH_OPTIONS, wanted: ANSWERS }));
-  let isExhaustive = results.every(({ answers, isProven }) => isProven || answers.length === 0);
-  const groups = results.map(({ answers }) => answers.map(candidateOf));
-  const chosen = chooseCandidates(groups, limitsOf(bench.ctx));
-  const taken: Answer[] = [];
-  for (const [index, { name }] of wanting.entries()) {
-    const pick = chosen.picks[index];
-    const planned = pick === undefined ? undefined : results[index]?.answers[pick];
-    const run = bench.ctx.plan.runs.get(name);
-    if (run === undefined || !isWanting(bench.ctx, run)) continue;
-    const found = taken.length === 0 ? planned : again(bench.ctx, run, planned);
-    if (found === undefined) continue;
-    if (planned === undefined || found.cost.taps !== planned.cost.taps) isExhaustive = false;
-    steps.push({ subject: name, title: titleOf(bench.ctx.plan, found) });
-    taken.push(found);
-    bench = bench.after(found.edits);
-  }
-  const left = wantingRuns(bench.ctx);
+  const cut = cutApart(start);
+  const plain = planApart(cut.bench);
+  const search = new TrunkSearch(cut.bench, plain);
+  const found = withMoreSupplies(cut.bench, search.find());
+  const { ctx } = found.bench;
   return {
-    steps,
-    open: left.map((run) => ({ run: run.name, reason: whyNoInjection(bench.ctx, run) })),
-    cost: {
-      unserved: left.length,
-      limitedCables: sum(taken, ({ cost }) => cost.limited),
-      taps: sum(taken, ({ cost }) => cost.taps),
-      material: sum(taken, ({ cost }) => cost.material),
-    },
-    bound: costOfList(chosen.bound),
-    currency: currencyOf(cablesFor(bench.ctx.plan)),
-    isExhaustive,
-    bench,
+    steps: [...cut.steps, ...found.steps],
+    open: wantingRuns(ctx).map((run) => ({ run: run.name, reason: whyNoInjection(ctx, run) })),
+    cost: found.cost,
+    bound: search.bound,
+    currency: currencyOf(cablesFor(ctx.plan)),
+    bench: found.bench,
   };
 }
 
-/** The answer for a run as the plan now stands: the one that was planned for it if it still holds, else the best. */
-function again(ctx: SuggestContext, run: Run, planned: Answer | undefined): Answer | undefined {
-  const { answers } = searchInjection(ctx, run, { ...SEARCH_OPTIONS, wanted: ANSWERS });
-  const same = (answer: Answer) => planned !== undefined && keyOf(answer) === keyOf(planned);
-  return answers.find(same) ?? answers[0];
-}
-
-function keyOf({ choice, spots }: Answer): string {
-  const { owner, cable, parallel, trunk } = choice;
-  return [owner.name, cable.name, parallel, trunk, ...spots.map(({ text }) => text)].join(' ');
-}
-
-function cutApart(start: Bench, steps: { subject: string; title: string }[]): Bench {
+function cutApart(start: Bench): { readonly bench: Bench; readonly steps: readonly Step[] } {
+  const steps: Step[] = [];
   let bench = start;
   for (let cuts = 0; cuts < MOST_CUTS; cuts++) {
     const { ctx } = bench;
@@ -110,42 +59,110 @@ function cutApart(start: Bench, steps: { subject: string; title: string }[]): Be
     steps.push({ subject: found.subject ?? '', title: fix.title });
     bench = bench.after(fix.edits);
   }
-  return bench;
+  return { bench, steps };
 }
 
-export function wantingRuns(ctx: SuggestContext): Run[] {
-  return [...ctx.plan.runs.values()].filter((run) => unitOfRun(run) === 'pixel' && isWanting(ctx, run));
-}
+/**
+ * The trunks that cost least together with the feeds from their boards. Sets of trunks are taken up best first, by what
+ * they cost without any feed, each with the strongest cables; where that cannot be less than the best plan so far, no set
+ * that is left can. Then thinner cables are tried.
+ */
+class TrunkSearch {
+  /** Nothing that was looked at, or need not be, costs less. */
+  bound: DisplayCost;
+  private best: Proposal;
+  private trunks: readonly Trunk[] = [];
+  private readonly start: Bench;
+  private readonly plain: RunsPlan;
+  private readonly all: readonly Trunk[];
+  private tried = 0;
 
-function isWanting(ctx: SuggestContext, run: Run): boolean {
-  return ctx.preview([]).findings.some(({ code, subject }) => subject === run.name && CURED_BY_INJECTION.has(code));
-}
-
-function candidateOf({ choice, spots, cost, drawn }: Answer): Candidate {
-  const uses = new Map<string, number>([[`supply ${choice.supply.name}`, Math.max(0, drawn)]]);
-  const cables = choice.parallel * (choice.trunk ? 1 : spots.length);
-  for (const route of choice.way?.routes ?? []) if (route.most !== undefined) uses.set(routeKey(route), cables);
-  return { cost: [cost.limited, cost.taps, cost.material], uses };
-}
-
-/** What is left of each limited route, in cables, and of each supply, in A. */
-function limitsOf({ plan, account }: SuggestContext): Map<string, number> {
-  const limits = new Map<string, number>();
-  for (const route of plan.routes)
-    if (route.most !== undefined) limits.set(routeKey(route), route.most - passing(plan, route));
-  for (const [supply, load] of account.supplies) {
-    const rated = supply.part?.rated;
-    if (rated !== undefined) limits.set(`supply ${supply.name}`, rated * plan.design.supplyShare.value - load.amps);
+  constructor(start: Bench, plain: RunsPlan) {
+    this.start = start;
+    this.plain = plain;
+    this.best = plain;
+    this.bound = plain.floor;
+    this.all = trunksTo(start.ctx.plan, wantingRuns(start.ctx));
   }
-  return limits;
+
+  find(): Proposal {
+    const strongest = strongestTrunks(this.all);
+    let open: (readonly Trunk[])[] = strongest.map((trunk) => [trunk]);
+    while (open.length > 0) {
+      open = open.filter((trunks) => compareDisplayCosts(this.leastOf(trunks), this.best.cost) < 0);
+      open.sort((a, b) => compareDisplayCosts(this.leastOf(a), this.leastOf(b)));
+      const [next] = open;
+      if (next === undefined) break;
+      if (this.tried >= MOST_TRIED || next.length > MOST_TRUNKS) {
+        this.bound = lesserCost(this.bound, this.leastOf(next));
+        break;
+      }
+      open.shift();
+      // Each set once: its trunks in the order of the list, one twice where a fuse is not enough.
+      const last = strongest.indexOf(next.at(-1) as Trunk);
+      if (this.look(next)) open.push(...strongest.slice(last).map((trunk) => [...next, trunk]));
+    }
+    this.thinOut();
+    return this.best;
+  }
+
+  /** The same trunks with thinner cables, one after the other. */
+  private thinOut(): void {
+    for (const index of this.trunks.keys()) {
+      const now = this.trunks[index] as Trunk;
+      const thinner = this.all
+        .filter((other) => areAlike(other, now) && other.cost.material < now.cost.material)
+        .sort((a, b) => a.cost.material - b.cost.material);
+      for (const other of thinner) {
+        if (this.tried >= MOST_TRIED) return;
+        if (this.trunks[index] === now) this.look(this.trunks.with(index, other));
+      }
+    }
+  }
+
+  /** What a set of trunks costs at least, whatever their cables. */
+  private leastOf(trunks: readonly Trunk[]): DisplayCost {
+    const material = (trunk: Trunk) =>
+      Math.min(...this.all.filter((other) => areAlike(other, trunk)).map(({ cost }) => cost.material));
+    return sumOfCosts(trunks.map((trunk) => ({ ...trunk.cost, material: material(trunk) })));
+  }
+
+  /** Plans with some trunks, and keeps the plan if it costs less than the best; whether more trunks may be put beside them. */
+  private look(trunks: readonly Trunk[]): boolean {
+    const put = withSources(this.start, trunks);
+    if (put === undefined || isWorse(this.start, put.bench)) return false;
+    this.tried++;
+    const added = sumOfCosts(trunks.map(({ cost }) => cost));
+    const planned = planTogether(put.bench, added, this.best.cost);
+    if (planned === undefined) return true;
+    this.bound = lesserCost(this.bound, sumOfCosts([this.leastOf(trunks), planned.floor]));
+    const cost = sumOfCosts([added, planned.cost]);
+    const bench = put.names.reduce<Bench | undefined>((then, name) => then && tidyBoard(then, name), planned.bench);
+    if (bench === undefined || compareDisplayCosts(cost, this.best.cost) >= 0 || isWorse(this.start, bench))
+      return true;
+    const steps = trunks.map((trunk, index) => this.stepOf(trunk, put.names[index] ?? '', bench, cost));
+    this.best = { bench, cost, steps: [...steps, ...planned.steps] };
+    this.trunks = trunks;
+    return true;
+  }
+
+  /** "One trunk to roof, 14 m of two-core-12, for 4 feeds: 1 cable through limited routes, not 4" */
+  private stepOf({ place, choice }: Trunk, name: string, { ctx }: Bench, cost: DisplayCost): Step {
+    const { plan } = ctx;
+    const feeds = [...plan.feeds.values()].filter(({ from }) => from?.board?.name === name).length;
+    const length = metres(plan.boards.get(name)?.length ?? 0, plan.design.units);
+    const doubled = choice.parallel > 1 ? ` x ${choice.parallel}` : '';
+    const { unserved, limitedCables } = this.plain.cost;
+    const why =
+      unserved > cost.unserved
+        ? `with feeds of their own from ${choice.owner.name} ${count(unserved, 'run')} would stay wanting`
+        : `${count(cost.limitedCables, 'cable')} through limited routes, not ${limitedCables}`;
+    const title = `One trunk to ${place?.name}, ${length} of ${choice.cable.name}${doubled}, for ${count(feeds, 'feed')}: ${why}`;
+    return { subject: name, title };
+  }
 }
 
-const routeKey = (route: Route) => `route ${route.from.name} to ${route.to.name}`;
-
-function costOfList([unserved = 0, limitedCables = 0, taps = 0, material = 0]: readonly number[]): DisplayCost {
-  return { unserved, limitedCables, taps, material };
-}
-
-function sum<T>(items: readonly T[], of: (item: T) => number): number {
-  return items.reduce((total, item) => total + of(item), 0);
+function tidyBoard(bench: Bench, name: string): Bench | undefined {
+  const edits = tidied(bench.ctx.plan, name);
+  return edits && (edits.length > 0 ? bench.after(edits) : bench);
 }

@@ -11,13 +11,17 @@ export function suppliesFor(plan: Plan, run: Run): Supply[] {
   if (run.controller?.from !== undefined && run.controller.part?.portFuse !== undefined && leadCarriesPower(run))
     feeding.add(run.controller.from.supply);
   for (const feed of plan.feeds.values()) if (feed.from !== undefined && taps(feed, run)) feeding.add(feed.from.supply);
-  const parts = run.pieces.flatMap((piece) => (piece.kind === 'string' ? [piece.part] : []));
-  for (const supply of plan.supplies.values()) {
-    const set = supply.volts?.value;
-    if (set === undefined || parts.length === 0) continue;
-    if (parts.every((part) => set <= (part.accepts?.value.to ?? set) && set >= part.volts * 0.8)) feeding.add(supply);
-  }
+  for (const supply of plan.supplies.values())
+    if (supply.volts !== undefined && takes(run, supply.volts.value)) feeding.add(supply);
   return [...feeding];
+}
+
+/** Whether all pixels of a run are made for a voltage, V. */
+export function takes(run: Run, volts: number): boolean {
+  const parts = run.pieces.flatMap((piece) => (piece.kind === 'string' ? [piece.part] : []));
+  return (
+    parts.length > 0 && parts.every((part) => volts <= (part.accepts?.value.to ?? volts) && volts >= part.volts * 0.8)
+  );
 }
 
 function leadCarriesPower(run: Run): boolean {

@@ -96,3 +96,9 @@ export class SpotSets {
     return this.capacity.wanting(spots) ?? this.bound?.wantingWithin(this.choice, spots);
   }
 }
+
+/** All sets of so many spots. */
+export function everySet(spots: readonly Spot[], count: number): Spot[][] {
+  if (count === 0) return [[]];
+  return spots.flatMap((spot, index) => everySet(spots.slice(index + 1), count - 1).map((rest) => [spot, ...rest]));
+}

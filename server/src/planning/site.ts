@@ -6,7 +6,7 @@ import { spotsOfSupply } from './choice.ts';
 import { GROUND_SLACK, groundSlack } from './ground-slack.ts';
 import type { Spot } from './spots.ts';
 import { asksTooMuch } from './too-much.ts';
-import { Trial } from './trial.ts';
+import { CURED_BY_INJECTION, Trial } from './trial.ts';
 
 /** All that is known of feeding a run from one supply. */
 export interface Site {
@@ -25,9 +25,10 @@ export function siteOf(
   supply: Supply,
   all: readonly Spot[],
   useBound: boolean,
+  spared?: ReadonlySet<string>,
 ): Site | undefined {
   const { plan } = ctx;
-  const trial = new Trial(plan, run, supply, all);
+  const trial = new Trial(plan, run, supply, all, spared);
   const spots = spotsOfSupply(trial.base, supply, all);
   if (spots.length === 0 || supply.volts === undefined) return undefined;
   const { base, conditions } = trial.hardest;
@@ -43,4 +44,15 @@ export function siteOf(
     : undefined;
   const capacity = new Capacity(plan, run, base, set * conditions.supplies);
   return { spots, trial, bound, capacity, isStrict: isStrict || !useBound };
+}
+
+/**
+ * Whether the run stays wanting without feeds of its own, whatever is done about others: it sags although all that it
+ * shares with others is taken for perfect, or something is overloaded, which is no less when others sag less.
+ */
+export function needsFeeds(ctx: SuggestContext, run: Run, sites: readonly (Site | undefined)[]): boolean {
+  const { findings } = ctx.preview([]);
+  const own = findings.filter(({ code, subject }) => subject === run.name && CURED_BY_INJECTION.has(code));
+  if (own.some(({ code }) => code.endsWith('-overloaded'))) return true;
+  return sites.every((site) => site === undefined || (site.isStrict && site.bound?.wantingNow() !== undefined));
 }

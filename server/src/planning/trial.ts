@@ -25,6 +25,11 @@ export const CURED_BY_INJECTION: ReadonlySet<string> = new Set([
   'cable-overloaded',
 ]);
 
+/** What is left of some findings where some runs may stay wanting. */
+export function withoutSpared(findings: readonly Finding[], spared: ReadonlySet<string> | undefined): Finding[] {
+  return findings.filter(({ code, subject }) => !(spared?.has(subject ?? '') && CURED_BY_INJECTION.has(code)));
+}
+
 /** Feeds that hold: where they start, and the least voltage of the run with them at nominal conditions. */
 export interface Outcome {
   readonly outputs: readonly PlannedOutput[];
@@ -59,10 +64,12 @@ export class Trial {
   /** Corners in the order in which they are likely to fail. */
   private readonly order: readonly number[];
   private readonly supply: Supply;
+  private readonly spared: ReadonlySet<string> | undefined;
   private known: Before | undefined;
 
-  constructor(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[]) {
+  constructor(plan: Plan, run: Run, supply: Supply, spots: readonly Spot[], spared?: ReadonlySet<string>) {
     this.run = run;
+    this.spared = spared;
     this.island = islandWith(plan, run, supply, spots);
     this.plan = restricted(plan, this.island);
     this.conditions = [nominal(plan.design), ...cornersOf(plan.design)];
@@ -137,7 +144,7 @@ export class Trial {
     const findings = this.findingsWith(feeds, accounts);
     if (findings.some(({ code, subject }) => subject === this.run.name && CURED_BY_INJECTION.has(code)))
       return undefined;
-    if (worsens(this.before.findings, findings)) return undefined;
+    if (worsens(this.before.findings, withoutSpared(findings, this.spared))) return undefined;
     const [account] = accounts;
     return {
       outputs,

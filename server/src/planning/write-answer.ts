@@ -43,7 +43,8 @@ function nameFor(run: Run, { text }: Spot): string {
     .replace(/^-+|-+$/g, '')}`;
 }
 
-function freeName(name: string, taken: Set<string>): string {
+/** The name itself or with a number behind it, and from now on taken. */
+export function freeName(name: string, taken: Set<string>): string {
   let free = name;
   for (let number = 2; taken.has(free); number++) free = `${name}-${number}`;
   taken.add(free);

@@ -1,6 +1,6 @@
 import type { Analysis } from '../../analysis/analysis.ts';
-import { applyEdits, type Host } from '../../analysis/host.ts';
-import { type Bench, type DisplayPlan, planDisplay } from '../../planning/plan-display.ts';
+import { HostBench } from '../../analysis/host-bench.ts';
+import { type DisplayPlan, planDisplay } from '../../planning/plan-display.ts';
 import { type Command, type CommandArguments, oneFileOf } from '../command.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
 import { renderJson } from '../json.ts';
@@ -40,8 +40,8 @@ function runPlan(args: CommandArguments, io: Io): Exit {
   if (opened === undefined) return EXIT.usage;
   const { workspace, plan: open } = opened;
   const before = open.analysis;
-  const proposed = planDisplay(benchOf(open.host, before));
-  const after = open.host.analyse(before.uri);
+  const proposed = planDisplay(new HostBench(open.host, before));
+  const after = proposed.bench instanceof HostBench ? proposed.bench.analysis : before;
   const files = changedFiles(workspace, open, before, after);
   const account = { before, after, proposed, files };
   if (args.values['json'] === true) io.out(renderJson(planJson(account)));
@@ -52,33 +52,6 @@ function runPlan(args: CommandArguments, io: Io): Exit {
 
 function stillWanting({ open }: DisplayPlan): boolean {
   return open.length > 0;
-}
-
-/** A bench on the texts of a host: each step changes them in memory. */
-function benchOf(host: Host, analysis: Analysis): Bench {
-  return {
-    ctx: {
-      plan: analysis.plan,
-      account: analysis.account,
-      claims: analysis.claims,
-      preview: (edits) => host.preview(analysis.uri, edits),
-    },
-    after: (edits) => {
-      const texts = [...new Set(edits.map(({ origin }) => origin.uri))].flatMap((uri) => {
-        const file = host.fileOf(uri);
-        const own = edits.filter(({ origin }) => origin.uri === uri);
-        return file === undefined ? [] : [{ uri, text: applyEdits(file, inLineEnds(own, file.text)) }];
-      });
-      for (const { uri, text } of texts) host.setFile(uri, text);
-      return benchOf(host, host.analyse(analysis.uri));
-    },
-  };
-}
-
-/** What is put in ends its lines as the file does. */
-function inLineEnds(edits: Parameters<typeof applyEdits>[1], text: string): Parameters<typeof applyEdits>[1] {
-  if (!text.includes('\r\n')) return edits;
-  return edits.map((edit) => ({ ...edit, text: edit.text.replace(/\r?\n/g, '\r\n') }));
 }
 
 function changedFiles(workspace: Workspace, open: OpenPlan, before: Analysis, after: Analysis): ChangedFile[] {
