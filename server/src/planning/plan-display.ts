@@ -3,7 +3,7 @@ import { type Bench, isWorse, wantingRuns } from './bench.ts';
 import { currencyOf } from './choice.ts';
 import { compareDisplayCosts, type DisplayCost, lesserCost, sumOfCosts } from './display-cost.ts';
 import { withMoreSupplies } from './more-supplies.ts';
-import { type Proposal, planApart, planTogether, type RunsPlan, type Step } from './plan-runs.ts';
+import { floorOfRuns, type Proposal, planApart, planTogether, type RunsPlan, type Step } from './plan-runs.ts';
 import { cablesFor } from './reach.ts';
 import { whyNoInjection } from './reasons.ts';
 import { areAlike, strongestTrunks, type Trunk, trunksTo, withSources } from './sources.ts';
@@ -75,6 +75,7 @@ class TrunkSearch {
   private readonly start: Bench;
   private readonly plain: RunsPlan;
   private readonly all: readonly Trunk[];
+  private readonly floors = new Map<string, DisplayCost>();
   private tried = 0;
 
   constructor(start: Bench, plain: RunsPlan) {
@@ -132,10 +133,11 @@ class TrunkSearch {
     const put = withSources(this.start, trunks);
     if (put === undefined || isWorse(this.start, put.bench)) return false;
     this.tried++;
+    const floor = this.floorWith(trunks, put.bench);
     const added = sumOfCosts(trunks.map(({ cost }) => cost));
+    if (compareDisplayCosts(sumOfCosts([added, floor]), this.best.cost) >= 0) return true;
     const planned = planTogether(put.bench, added, this.best.cost);
     if (planned === undefined) return true;
-    this.bound = lesserCost(this.bound, sumOfCosts([this.leastOf(trunks), planned.floor]));
     const cost = sumOfCosts([added, planned.cost]);
     const bench = put.names.reduce<Bench | undefined>((then, name) => then && tidyBoard(then, name), planned.bench);
     if (bench === undefined || compareDisplayCosts(cost, this.best.cost) >= 0 || isWorse(this.start, bench))
@@ -144,6 +146,18 @@ class TrunkSearch {
     this.best = { bench, cost, steps: [...steps, ...planned.steps] };
     this.trunks = trunks;
     return true;
+  }
+
+  /** What feeds cost at least with boards where these trunks end, whatever their cables: the bound takes them for perfect. */
+  private floorWith(trunks: readonly Trunk[], bench: Bench): DisplayCost {
+    const key = trunks.map(({ place, choice }) => `${choice.owner.name} ${place?.name}`).join(', ');
+    let floor = this.floors.get(key);
+    if (floor === undefined) {
+      floor = floorOfRuns(bench);
+      this.floors.set(key, floor);
+    }
+    this.bound = lesserCost(this.bound, sumOfCosts([this.leastOf(trunks), floor]));
+    return floor;
   }
 
   /** "One trunk to roof, 14 m of two-core-12, for 4 feeds: 1 cable through limited routes, not 4" */

@@ -53,16 +53,23 @@ export function planApart(start: Bench): RunsPlan {
   return { ...placed.end(), floor: floorOf(start.ctx, wanting, results) };
 }
 
+/** What no feeds of one cable for each run cost less than, from the supplies and boards that there are. */
+export function floorOfRuns({ ctx }: Bench): DisplayCost {
+  const wanting = wantingRuns(ctx);
+  return floorOf(
+    ctx,
+    wanting,
+    wanting.map((run) => searchInjection(ctx, run, { ...SEARCH_OPTIONS, wanted: 1 })),
+  );
+}
+
 /**
  * One run after the other gets its best answer even where that leaves others wanting that were looked at before: these are
  * looked at again. So runs that share a trunk get what they need with all of them on it. Undefined where that does not end
  * well, or where it cannot cost less than `best`, `added` included.
  */
-export function planTogether(start: Bench, added: DisplayCost, best: DisplayCost): RunsPlan | undefined {
-  const wanting = wantingRuns(start.ctx);
-  const options = { ...SEARCH_OPTIONS, spared: new Set(wanting.map(({ name }) => name)) };
-  const results = wanting.map((run) => searchInjection(start.ctx, run, options));
-  const floor = floorOf(start.ctx, wanting, results);
+export function planTogether(start: Bench, added: DisplayCost, best: DisplayCost): Proposal | undefined {
+  const options = { ...SEARCH_OPTIONS, wanted: 1, spared: new Set(wantingRuns(start.ctx).map(({ name }) => name)) };
   const placed = new Placed(start);
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const before = placed.bench;
@@ -73,8 +80,8 @@ export function planTogether(start: Bench, added: DisplayCost, best: DisplayCost
     }
     if (placed.bench === before) break;
   }
-  const { bench, ...ended } = placed.end();
-  return isWorse(start, bench) ? undefined : { ...ended, bench, floor };
+  const ended = placed.end();
+  return isWorse(start, ended.bench) ? undefined : ended;
 }
 
 /** A plan that takes up one answer after another. */

@@ -58,11 +58,15 @@ describe('festoon plan', () => {
   it('proposes feeds, shows before and after, and writes nothing unasked', () => {
     const { exit, out, err, files } = festoon(['plan', 'a.festoon'], world(plan(2)));
     expect({ exit, err }).toEqual({ exit: 0, err: '' });
+    expect(out).toMatch(
+      /roof-board {2}One trunk to roof, 5 m of thick, for 2 feeds: 1 cable through limited routes, not 2\n/,
+    );
     expect(out).toMatch(/left {2}Inject at left\./);
     expect(out).toMatch(/right {2}Inject at right\./);
-    expect(out).toMatch(/\+ feed left-\S+ {2}from psu\.\d/);
-    expect(out).toMatch(/shed to roof +2 +4 +4/);
-    expect(out).toMatch(/Cable of all feeds: none before, 10 m after/);
+    expect(out).toMatch(/\+ feed left-\S+ {2}from roof-board\.\d/);
+    expect(out).toMatch(/shed to roof +2 +3 +4/);
+    // 4 m and half a metre of slack at both ends to the board; a metre, which is slack alone, from there to each run.
+    expect(out).toMatch(/Cable of all feeds and boards: none before, 7 m after/);
     expect(out).toContain('Proven');
     expect(out).toContain('Disconnect before touching');
     expect(files.get('/plans/a.festoon')).toBe(plan(2));
@@ -84,11 +88,33 @@ describe('festoon plan', () => {
     expect(festoon(['plan', 'a.festoon'], world(text)).out).toMatch(/^Nothing is wanting/);
   });
 
-  it('keeps to the limit of a route, and says which run stays wanting and why', () => {
+  it('puts a trunk where the limit of a route leaves no room for a feed to each run', () => {
     const { exit, out } = festoon(['plan', 'a.festoon'], world(plan(1)));
+    expect(exit).toBe(0);
+    expect(out).toMatch(/for 2 feeds: with feeds of their own from psu 1 run would stay wanting\n/);
+    expect(out).toMatch(/shed to roof +2 +3 +3/);
+  });
+
+  it('proposes another supply where no cable can go, and says that it needs mains', () => {
+    const { exit, out, files } = festoon(['plan', '--write', 'a.festoon'], world(plan(0)));
+    expect(exit).toBe(0);
+    expect(out.replace(/\s+/g, ' ')).toMatch(
+      /roof-psu Another supply at roof, psu-part, V\+ of left cut before \S+: .* A proposal: it needs mains at roof/,
+    );
+    expect(out).toContain('for a licensed electrician and local codes');
+    expect(out).toMatch(/shed to roof +2 +2 +2/);
+    const text = String(files.get('/plans/a.festoon'));
+    expect(text).toMatch(/^supply roof-psu {2}of psu-part {2}at roof \{\n {2}set {5}12\.3 V\n/m);
+    expect(formatText(text)).toBe(text);
+    expect(festoon(['check', 'a.festoon'], world(text)).exit).toBe(0);
+  });
+
+  it('says which run stays wanting and why', () => {
+    const text = plan(2).replace('run right  from box.2  at roof', '$&  no-tap');
+    const { exit, out } = festoon(['plan', 'a.festoon'], world(text));
     expect(exit).toBe(1);
     expect(out.match(/Inject at/g)).toHaveLength(1);
-    expect(out).toMatch(/stays wanting: no room for another cable from shed to roof/);
+    expect(out).toMatch(/right stays wanting: right is marked no-tap/);
   });
 
   it('says what stays wrong that no injection cures', () => {
@@ -111,8 +137,8 @@ describe('festoon plan', () => {
     const told = JSON.parse(out);
     expect(exit).toBe(0);
     expect(told.materialIn).toBe('m3 of copper');
-    expect(told.cost).toMatchObject({ unserved: 0, limitedCables: 2, taps: 2 });
-    expect(told.bound).toMatchObject({ unserved: 0, limitedCables: 2, taps: 2 });
+    expect(told.cost).toMatchObject({ unserved: 0, limitedCables: 1, taps: 3 });
+    expect(told.bound).toMatchObject({ unserved: 0, limitedCables: 1, taps: 3 });
     for (const run of told.runs) {
       expect(run.leastVoltsBefore).toBeLessThan(10.8);
       expect(run.leastVoltsAfter).toBeGreaterThanOrEqual(10.8);

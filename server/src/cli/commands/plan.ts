@@ -20,9 +20,11 @@ festoon plan [OPTIONS] FILE
 Looks for the feeds that leave every run with the voltage it needs and nothing overloaded: first as few cables through
 limited routes as can be, then as few taps, then as little copper, or money where every cable at hand has a price. What
 stands in the plan stays; a run or string marked "no-tap" gets no feed. Feeds start at free outputs of supplies and fused
-boards; a new output is only added where none is free. Every proposal is checked on the plan as a whole, with all
-tolerances. Prints the lines to add, an account of before and after, what stays wrong, and how far the answer may be from
-the best one.
+boards; a new output is only added where none is free. Where feeds would take a limited route, one trunk to a fused board
+at the place of the runs may take fewer cables; the board counts as a tap. Where some run would stay wanting all the same,
+V+ is cut so that two supplies share it, or another supply is proposed: that needs mains at its place, which is for a
+licensed electrician and local codes. Every proposal is checked on the plan as a whole, with all tolerances. Prints the
+lines to add, an account of before and after, what stays wrong, and how far the answer may be from the best one.
 
   --write     Puts the lines into the plan's files.
   --json      Prints the account for programs.
