@@ -5,7 +5,7 @@ import { type Choice, cableLengths } from './choice.ts';
 import type { PlannedOutput } from './outputs.ts';
 import { taps } from './reach.ts';
 import type { Spot } from './spots.ts';
-import { endOf, outputEdits } from './write-outputs.ts';
+import { behind, outputEdits } from './write-outputs.ts';
 
 /** Feeds as lines of the plan: below the last feed of the run, or below the run; outputs in the block of the supply or board. */
 export function editsOf(
@@ -30,7 +30,7 @@ export function editsOf(
     for (const [index, spot] of spots.entries())
       text += `\nfeed ${freeName(nameFor(run, spot), taken)}  from ${from(index)}  to ${spot.text}  ${lengths[index]}  of ${cable}${along}`;
   }
-  const edits: Edit[] = [{ origin: endOf(lastFeedOf(plan, run)?.whole ?? run.whole), text }];
+  const edits: Edit[] = [{ origin: behind(lastFeedOf(plan, run)?.whole ?? run.whole), text }];
   const given = outputs.flatMap(({ number, fuse }) => (fuse === undefined ? [] : [{ number, fuse }]));
   return [...edits, ...outputEdits(choice.owner, given)];
 }

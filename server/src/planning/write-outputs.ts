@@ -65,6 +65,13 @@ function newLines({ whole }: Supply | Board, added: readonly Given[]): Edit {
   return { origin: { ...whole, start, end: start }, text: lines(lead) };
 }
 
+/** The place behind a statement and the comment on its line. */
+export function behind(origin: Origin): Origin {
+  const { text } = origin.declaration;
+  const comment = /^[ \t]*#[^\r\n]*/.exec(text.slice(origin.end))?.[0].length ?? 0;
+  return { ...origin, start: origin.end + comment, end: origin.end + comment };
+}
+
 /** The place right behind a piece of text. */
 export function endOf(origin: Origin): Origin {
   return { ...origin, start: origin.end };

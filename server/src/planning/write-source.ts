@@ -7,7 +7,7 @@ import { metres, rating } from '../model/texts.ts';
 import type { Choice } from './choice.ts';
 import { fuseRange, outputsFor } from './outputs.ts';
 import { freeName } from './write-answer.ts';
-import { endOf, outputEdits } from './write-outputs.ts';
+import { behind, outputEdits } from './write-outputs.ts';
 
 /** A statement that is put into a plan. */
 export interface Written {
@@ -34,7 +34,7 @@ export function boardEdits(plan: Plan, choice: Choice, place: Place, length: num
   const given = output.fuse === undefined ? [] : [{ number: output.number, fuse: output.fuse }];
   return {
     name,
-    edits: [...outputEdits(owner, given), { origin: endOf(owner.whole), text: `\n\n${head} {\n${outputs}}` }],
+    edits: [...outputEdits(owner, given), { origin: behind(owner.whole), text: `\n\n${head} {\n${outputs}}` }],
   };
 }
 
@@ -63,7 +63,7 @@ export function supplyEdits(
   const edit: Edit =
     last === undefined
       ? { origin: { ...run.whole, end: run.whole.start }, text: `${text}\n\n` }
-      : { origin: endOf(last.whole), text: `\n\n${text}` };
+      : { origin: behind(last.whole), text: `\n\n${text}` };
   return { name, edits: [edit, ...more] };
 }
 

@@ -146,6 +146,14 @@ describe('festoon plan', () => {
     expect(told.files[0].name).toBe('a.festoon');
   });
 
+  it('leaves the comment behind a statement where it stands', () => {
+    const text = plan(2).replaceAll(/^\}$/gm, '}  # as built');
+    const { files } = festoon(['plan', '--write', 'a.festoon'], world(text));
+    const made = String(files.get('/plans/a.festoon'));
+    expect(made).toMatch(/^board roof-board .*\{$/m);
+    expect(made.match(/^\} {2}# as built$/gm)).toHaveLength(text.match(/# as built/g)?.length ?? 0);
+  });
+
   it('keeps the line ends of a file', () => {
     const { files } = festoon(['plan', '--write', 'a.festoon'], world(plan(2).replaceAll('\n', '\r\n')));
     expect(String(files.get('/plans/a.festoon')).replaceAll('\r\n', '')).not.toContain('\n');
