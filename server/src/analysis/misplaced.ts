@@ -1,4 +1,6 @@
+import { lineStart } from '#grammar/line-start.ts';
 import type { Declaration, SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import type { BoundDeclaration } from '../model/declarations.ts';
 import type { Finding, Origin } from '../model/finding.ts';
 
@@ -20,7 +22,7 @@ export function misplacedIn(
   const findings: Finding[] = [];
   const insteadOf = new Set<Finding>();
   for (let index = 0; index < reads.length; index++) {
-    const said = reads[index]?.bound.findings ?? [];
+    const said = sure(reads[index]).bound.findings;
     // Most declarations have nothing amiss, and a plan has thousands of them.
     if (said.length === 0) continue;
     const open = said.findLast(({ code }) => code === 'unclosed-block');
@@ -48,22 +50,16 @@ function innerOf(reads: readonly Read[], index: number): readonly Read[] {
 const MOST_INNER = 4;
 
 function misplaced(uri: string, { declaration }: Read, open: Origin): Finding {
-  const statement = declaration.statements[0];
-  const [word, name] = statement?.items ?? [];
-  const text = declaration.text.slice(word?.span.start, word?.span.end);
+  const { items } = sure(declaration.statements[0]);
+  const [{ span }, name] = [sure(items[0]), items[1]];
+  const text = declaration.text.slice(span.start, span.end);
   const called = name?.kind === 'word' ? ` ${name.text}` : '';
-  const owner = open.declaration.text
-    .slice(0, open.start)
-    .split('\n')
-    .at(-1)
-    ?.trim()
-    .split(/\s+/)
-    .slice(0, 2)
-    .join(' ');
+  const before = open.declaration.text.slice(0, open.start);
+  const owner = before.slice(lineStart(before, open.start)).trim().split(/\s+/).slice(0, 2).join(' ');
   return {
     code: 'stray-line',
-    origin: { uri, declaration, start: word?.span.start ?? 0, end: word?.span.end ?? 0 },
-    message: `${text}${called} stands by itself, not in the block of ${owner ?? 'another'}. Move it below the }.`,
+    origin: { uri, declaration, ...span },
+    message: `${text}${called} stands by itself, not in the block of ${owner}. Move it below the }.`,
     related: [{ origin: open, message: 'The block that it stands in.' }],
     fixes: [],
   };

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import { VERSION } from '../model/version.ts';
 import type { CheckedPlan } from './check-json.ts';
@@ -32,12 +33,12 @@ export function checkSarif(plans: readonly CheckedPlan[], unread: readonly Unrea
 }
 
 function ruleOf(code: string): object {
-  const check = CHECK_BY_CODE.get(code);
+  const { title, explanation, level } = sure(CHECK_BY_CODE.get(code));
   return {
     id: code,
-    shortDescription: { text: check?.title ?? code },
-    fullDescription: { text: check?.explanation ?? code },
-    defaultConfiguration: { level: LEVELS[check?.level ?? 'error'] },
+    shortDescription: { text: title },
+    fullDescription: { text: explanation },
+    defaultConfiguration: { level: LEVELS[level] },
   };
 }
 

@@ -1,4 +1,5 @@
 import { relative, sep } from 'node:path';
+import { sure } from '#grammar/sure.ts';
 import type { Disk, RunGit } from './io.ts';
 
 /**
@@ -30,11 +31,11 @@ export function gitDisk(git: RunGit, top: string, revision: string): Disk {
     exists: (path) => path === `${top}${sep}.git` || typeOf(path) !== undefined,
     stat: (path) => {
       if (typeOrThrow(path) !== 'blob') return { kind: 'folder', size: 0 };
-      return { kind: 'file', size: Number(ask(path, '-s') ?? 0) };
+      return { kind: 'file', size: Number(sure(ask(path, '-s'))) };
     },
     read: (path) => {
       if (typeOrThrow(path) !== 'blob') throw failure('EISDIR');
-      return git(['cat-file', 'blob', objectOf(path)], top) ?? new Uint8Array();
+      return sure(git(['cat-file', 'blob', objectOf(path)], top));
     },
     list: (path) => namesIn(git, top, revision, path),
     replace: refuse,

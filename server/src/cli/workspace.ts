@@ -1,6 +1,7 @@
 import { dirname, isAbsolute, join, parse, relative, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Analysis, Refused } from '../analysis/analysis.ts';
 import { type FileText, Host } from '../analysis/host.ts';
 import type { Disk } from './io.ts';
@@ -52,9 +53,7 @@ export class Workspace {
     const uri = uriOf(path);
     const host = this.hostOf(root);
     host.setFile(uri, read.text);
-    const main = host.fileOf(uri);
-    if (main === undefined) throw new Error('a file that was just set is not there');
-    return { name, main, analysis: host.analyse(uri), host };
+    return { name, main: sure(host.fileOf(uri)), analysis: host.analyse(uri), host };
   }
 
   /** How a file of a plan is called in messages: as the person named it, or by its path from where they stand. */

@@ -1,5 +1,6 @@
 import type { Statement } from '#grammar/ast.ts';
 import type { Declaration, SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { bindLine } from './bind/bind.ts';
@@ -42,7 +43,7 @@ export function bindDeclaration(file: SourceFile, declaration: Declaration): Bou
     const words = [...new Set(strays.map(firstWord))].slice(0, 4).join(', ');
     report({
       code: 'stray-line',
-      origin: { uri: file.uri, declaration, start: first.span.start, end: first.items[0]?.span.end ?? first.span.end },
+      origin: { uri: file.uri, declaration, start: first.span.start, end: sure(first.items[0]).span.end },
       message: `Lines that start with ${words} belong inside the { } of a ${owners(firstWord(first))}. Is a line or a { missing above?`,
     });
     strays = [];
@@ -62,7 +63,7 @@ function belongsInside(statement: Statement): boolean {
 }
 
 function owners(word: string): string {
-  return (INSIDE.get(word) ?? []).join(' or ');
+  return sure(INSIDE.get(word)).join(' or ');
 }
 
 function firstWord(statement: Statement): string {

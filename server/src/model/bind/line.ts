@@ -1,4 +1,5 @@
 import type { Item, Span, Statement } from '#grammar/ast.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Entry, Phrase } from '#grammar/words/entry.ts';
 import { type Binding, originOf } from '../binding.ts';
 import type { Given } from '../bound.ts';
@@ -28,9 +29,8 @@ export class LineBinding {
   }
 
   get keyword(): Origin {
-    const first = this.items[0]?.span ?? this.statement.span;
-    const last = this.items[this.entry.word.split(' ').length - 1]?.span ?? first;
-    return this.origin({ start: first.start, end: last.end });
+    const last = sure(this.items[this.entry.word.split(' ').length - 1]);
+    return this.origin({ start: sure(this.items[0]).span.start, end: last.span.end });
   }
 
   /** The last place of each word on the line, found once: a line may have a hundred thousand words without a place. */
