@@ -53,6 +53,8 @@ export interface ClientOptions {
   readonly handsOverFiles?: boolean;
   readonly folders?: readonly string[];
   readonly initializationOptions?: object;
+  /** Said in place of what is usual when the session starts. */
+  readonly initialize?: object;
 }
 
 /** A client that speaks to a server as an editor does, and waits for answers, never for time. */
@@ -146,6 +148,7 @@ export class LanguageClient {
       workspaceFolders: folders.map((uri) => ({ uri, name: uri })),
       capabilities: options.capabilities ?? MODERN,
       initializationOptions: options.initializationOptions,
+      ...options.initialize,
     });
     await this.connection.sendNotification('initialized', {});
     return this;

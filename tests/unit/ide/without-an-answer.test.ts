@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { LEXER } from '#grammar/tokens.ts';
 import type { Analysis } from '#server/analysis/analysis.ts';
+import { expectationsOf } from '#server/analysis/expectations.ts';
+import type { Check } from '#server/checks/check.ts';
+import { CHECKS } from '#server/checks/registry.ts';
+import { findAtCorners } from '#server/checks/run-checks.ts';
 import { runDrawing } from '#server/drawing/run-drawing.ts';
 import { siteDrawing } from '#server/drawing/site-drawing.ts';
 import { svgFile } from '#server/drawing/svg.ts';
@@ -57,6 +61,24 @@ describe.each(everyPlan().filter(({ files }) => files.size > 1))('$name', ({ fil
       expect(cardText(card)).toMatch(WHY);
       expect(cardMarkdown(card)).not.toContain('data:image');
     }
+  });
+
+  it('is found fault with for that alone: no check speaks of volts or amps', () => {
+    const { plan, account, claims } = analysis;
+    const found = findAtCorners(CHECKS, plan, [account], undefined, claims);
+    // What a supply is set to is stated, not computed.
+    const isComputed = ({ code, ofLoad }: Check) => ofLoad === true && code !== 'supply-setting';
+    const ofLoad = new Set(CHECKS.filter(isComputed).map(({ code }) => code));
+    expect(found.filter(({ code }) => ofLoad.has(code) || code === 'internal').map(({ message }) => message)).toEqual(
+      [],
+    );
+    const unsolved = found.filter(({ code }) => code === 'unsolved');
+    expect(unsolved).toHaveLength(account.islands.length);
+    for (const { message } of unsolved)
+      expect(message).toMatch(/^No steady voltages were found around .*\. Nothing is/);
+    // What a plan expects of a voltage or a current is not shown to hold.
+    for (const { computed, passed, kind } of expectationsOf(analysis))
+      expect({ kind, holds: kind === 'measured' && passed && computed === undefined }).toEqual({ kind, holds: false });
   });
 
   it('gives programs, papers and drawings what is known', () => {
