@@ -35,6 +35,8 @@ function search(text: string, useBound: boolean): Outcome {
     budget,
     wanted: useBound ? SEARCH_OPTIONS.wanted : 1,
     useBound,
+    // As the editor asks: alternatives are tried as a whole when one is taken.
+    defers: useBound,
   });
   const time = processorTime() - begin;
   const [first] = answers;
