@@ -200,6 +200,15 @@ test('twenty million pixels are taken, one more is too many, and a count that ca
   expect(validateCircuit(rows(1e7, 1e7, 3e7)).map(({ what }) => what)).toEqual(['count-out-of-range']);
 });
 
+test('an element with several faults is named once, by the first', () => {
+  expect(validateCircuit({ ...sound, resistors: [{ a: 9, b: -1, ohms: 0 }] })).toEqual([
+    { element: 'resistor', id: 0, what: 'node-out-of-range', value: 9 },
+  ]);
+  expect(validateCircuit(stretch({ count: 0, positiveOhms: 0, scale: -1 }))).toEqual([
+    { element: 'stretch', id: 0, what: 'count-out-of-range', value: 0 },
+  ]);
+});
+
 test('a foot below zero, a knee too narrow, and what idles at no volts without a current', () => {
   const found = (circuit: Circuit) => validateCircuit(circuit).map(({ value }) => value);
   expect(found(channel({ ...regulated, zeroVolts: -1e-9 }))).toEqual([-1e-9]);
