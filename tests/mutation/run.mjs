@@ -47,16 +47,10 @@ const ROUNDS = [
   {
     name: 'slower tests',
     // The rest of the folder, and what else reckons with its results.
-    tests: [
-      `${folder}/`,
-      'electrics/',
-      'checks/',
-      'model/',
-      'cli/worked',
-      'cli/claims',
-      'ide/fixtures',
-      'planning/fixes',
-    ],
+    tests:
+      'electrics/ checks/ model/ analysis/corners cli/worked cli/claims ide/fixtures planning/fixes house/generated'.split(
+        ' ',
+      ),
     without: [],
     slowest: 30,
     patience: Number(values.patience),
@@ -137,7 +131,8 @@ async function inRound(mutants, round) {
     const outcome = await verdictOn(mutant, bundle, survey, round, shared);
     if (outcome.by !== undefined) noticedBy.set(outcome.by, 1 + (noticedBy.get(outcome.by) ?? 0));
     judged.push({ ...mutant, ...outcome });
-    if (judged.length % 25 === 0) console.log(`  ${judged.length} of ${mutants.length} tried`);
+    if (!isNoticed(outcome)) tell({ ...mutant, ...outcome });
+    if (judged.length % 25 === 0) console.log(`  ${judged.length} tried, ${judged.filter(isNoticed).length} noticed`);
   }
   running.end();
   return judged;
@@ -149,6 +144,10 @@ function interval(share, n) {
   const middle = (share + (z * z) / (2 * n)) / (1 + (z * z) / n);
   const half = (z / (1 + (z * z) / n)) * Math.sqrt((share * (1 - share)) / n + (z * z) / (4 * n * n));
   return [middle - half, middle + half];
+}
+
+function tell({ verdict, reason, id, file, line, within, what }) {
+  console.log(`${verdict}${reason ? ' (equivalent)' : ''}: #${id} ${file}:${line} ${within}  ${what}`);
 }
 
 const percent = (share) => `${(100 * share).toFixed(1)} %`;
@@ -168,9 +167,6 @@ for (const round of ROUNDS) {
   if (left.length === 0 || round.patience === 0) continue;
   const again = new Map((await inRound(left, round)).map((mutant) => [mutant.id, mutant]));
   judged = judged.map((mutant) => again.get(mutant.id) ?? mutant);
-  for (const { verdict, reason, id, file, line, within, what } of judged)
-    if (verdict !== 'noticed')
-      console.log(`${verdict}${reason ? ' (equivalent)' : ''}: #${id} ${file}:${line} ${within}  ${what}`);
   score('all', judged);
   score(
     'without equivalent ones',
