@@ -16,7 +16,9 @@ export function sample(folder, count, seed) {
   const paths = readdirSync(root, { recursive: true }).filter((path) => path.endsWith('.ts'));
   const all = paths.sort().flatMap((file) => {
     const path = join(root, file);
-    return mutantsOf(readFileSync(path, 'utf8'), path).map((mutant) => ({ ...mutant, path, file }));
+    const source = readFileSync(path, 'utf8');
+    const lines = source.split('\n');
+    return mutantsOf(source, path).map((mutant) => ({ ...mutant, path, file, code: lines[mutant.line - 1] }));
   });
   const places = all.length;
   shuffle(all, seed);
@@ -44,8 +46,14 @@ function shuffle(list, seed) {
   }
 }
 
-const reasonOf = ({ file, within, what }) =>
-  EQUIVALENT.find((each) => each.file === file && each.within === within && each.what.includes(what))?.reason;
+const reasonOf = (mutant) =>
+  EQUIVALENT.find(
+    ({ file, within, code, what }) =>
+      (file === undefined || mutant.file.replaceAll('\\', '/') === file) &&
+      (within === undefined || mutant.within === within) &&
+      (code === undefined || code.test(mutant.code)) &&
+      what.test(mutant.what),
+  )?.reason;
 
 /** Tells whether a source with one mistake in it still passes the type check, as far as its own file goes. */
 function compiler() {

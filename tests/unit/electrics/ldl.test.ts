@@ -4,27 +4,8 @@ import { IndexSet } from '#server/electrics/solve/index-set.ts';
 import { factorLdl, solveLdl } from '#server/electrics/solve/ldl.ts';
 import { newLdlFactor } from '#server/electrics/solve/ldl-block.ts';
 import { analyseLdl, gatherSubtrees } from '#server/electrics/solve/ldl-structure.ts';
+import { type Branch, branchLists } from '../../support/ldl-cases.ts';
 import { seededRandom } from '../../support/random-circuit.ts';
-
-type Branch = readonly [a: number, b: number];
-
-/** Branch lists of the rows 0 .. n - 1; row n is the reference. */
-function branchLists(n: number, branches: readonly Branch[]) {
-  const at = Array.from({ length: n }, () => [] as { branch: number; other: number }[]);
-  branches.forEach(([a, b], branch) => {
-    if (a < n) at[a]!.push({ branch, other: b });
-    if (b < n) at[b]!.push({ branch, other: a });
-  });
-  const starts = new Int32Array(n + 1);
-  at.forEach((list, k) => {
-    starts[k + 1] = starts[k]! + list.length;
-  });
-  return {
-    starts,
-    branches: Int32Array.from(at.flat(), ({ branch }) => branch),
-    others: Int32Array.from(at.flat(), ({ other }) => other),
-  };
-}
 
 /** Rows renumbered so that subtrees of the elimination tree stand together, as the factor expects. */
 function prepared(n: number, branches: readonly Branch[]) {
