@@ -3,10 +3,10 @@
  * [--patience SECONDS]`:
  * plants small mistakes in server/src/FOLDER, a seeded sample of COUNT, and looks for each whether a test of `npm test`
  * notices. First the quick tests of the folder are tried, then, on what survived these, slower ones and those of other
- * folders that reach the place, until their patience is used up. The score is the share that is noticed; the rest is listed. All mistakes are
- * bundled at once, each behind a switch, so that one process can try hundreds. Messages are not changed: what they say
- * is no reckoning. What the type check refuses is not planted, and what nothing can notice (`equivalent.mjs`) is counted
- * apart. Paths are those of tests/unit; `--patience 0` leaves the second round out.
+ * folders that reach the place, until their patience is used up. The score is the share that is noticed; the rest is
+ * listed. All mistakes are bundled at once, each behind a switch, so that one process can try hundreds. Messages are not
+ * changed: what they say is no reckoning. What the type check refuses is not planted, and what nothing can notice
+ * (`equivalent.mjs`) is counted apart. Paths are those of tests/unit; `--patience 0` leaves the second round out.
  */
 import { readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
