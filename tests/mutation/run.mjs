@@ -8,7 +8,7 @@
  * changed: what they say is no reckoning. What the type check refuses is not planted, and what nothing can notice
  * (`equivalent.mjs`) is counted apart. Paths are those of tests/unit; `--patience 0` leaves the second round out.
  */
-import { readdirSync, writeFileSync } from 'node:fs';
+import { readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
@@ -135,6 +135,7 @@ async function inRound(mutants, round) {
     if (judged.length % 25 === 0) console.log(`  ${judged.length} tried, ${judged.filter(isNoticed).length} noticed`);
   }
   running.end();
+  rmSync(bundle);
   return judged;
 }
 
