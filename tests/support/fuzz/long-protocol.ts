@@ -28,8 +28,14 @@ export interface LongSession {
   /** Requests that were answered with something, and with an error. */
   readonly told: number;
   readonly refused: number;
-  /** ms of the server's processor time from a cancellation to the answer, the least first, and what was asked. */
-  readonly cancelled: readonly { readonly ms: number; readonly what: string }[];
+  /** The least first. */
+  readonly cancelled: readonly Cancelled[];
+}
+
+interface Cancelled {
+  /** Of the server's processor time, from the cancellation to the answer. */
+  readonly ms: number;
+  readonly what: string;
 }
 
 /**
@@ -40,44 +46,21 @@ export async function wildSession(seed: number, count: number, texts: readonly S
   const server = new RawServer(SERVER);
   const random = new Random(seed);
   const faults: string[] = [];
-  const cancelled: { ms: number; what: string }[] = [];
-  let [done, lastId] = [0, ''];
-  const probe = async (index: number) => {
+  const cancelled: Cancelled[] = [];
+  let done = 0;
+  const between = async (index: number) => {
     done = index + 1;
-    const { name, text } = random.pick(texts);
-    server.send(open(PROBE, index, `${text}\n# ${index}\n`));
-    lastId = `probe-${index}`;
-    const { position } = placed(random.below(60), 4);
-    const params = { textDocument: { uri: PROBE }, position, range: { start: position, end: position } };
-    const context = { diagnostics: [] };
-    const method = random.pick(COSTLY);
-    server.send({ id: lastId, method: `textDocument/${method}`, params: { ...params, context } });
-    await pause(random.below(10));
-    const from = processorTimeOf(server.pid);
-    const isEarly = server.answers.has(lastId);
-    server.send({ method: '$/cancelRequest', params: { id: lastId } });
-    await server.answersTo([lastId]);
-    if (!isEarly) cancelled.push({ ms: processorTimeOf(server.pid) - from, what: `${method} of ${name}` });
-  };
-  const life = async () => {
-    server.send({ id: 'start', method: 'initialize', params: { processId: null, rootUri: null, capabilities: {} } });
-    await server.answersTo(['start']);
-    server.send({ method: 'initialized', params: {} });
-    await speakWildly(server, random, count, probe);
-    server.send({ id: 'end', method: 'shutdown' });
-    await server.answersTo(['end']);
+    const found = await cancelCostly(server, random, texts, index);
+    if (found !== undefined) cancelled.push(found);
   };
   const late = new AbortController();
   try {
-    await Promise.race([life(), silence(server, late.signal)]);
+    await Promise.race([live(server, random, count, between), silence(server, late.signal)]);
   } catch (error) {
     faults.push(error instanceof Error ? error.message : String(error));
   }
   late.abort();
-  faults.push(...internalErrors(server));
-  // Numbers are the ids of wild bodies, which are sent many times.
-  const twice = server.twice.filter((id) => typeof id === 'string');
-  if (twice.length > 0) faults.push(`answered twice: ${twice.slice(0, 20).join(', ')}`);
+  faults.push(...faultsOf(server));
   const seconds = Math.round(processorTimeOf(server.pid) / 1000);
   const memory = memoryOf(server.pid);
   if (faults.length === 0) {
@@ -91,14 +74,51 @@ export async function wildSession(seed: number, count: number, texts: readonly S
   return { done, faults, seconds, memory, told, refused, cancelled: cancelled.sort((a, b) => a.ms - b.ms) };
 }
 
+async function live(server: RawServer, random: Random, count: number, between: (index: number) => Promise<void>) {
+  server.send({ id: 'start', method: 'initialize', params: { processId: null, rootUri: null, capabilities: {} } });
+  await server.answersTo(['start']);
+  server.send({ method: 'initialized', params: {} });
+  await speakWildly(server, random, count, between);
+  server.send({ id: 'end', method: 'shutdown' });
+  await server.answersTo(['end']);
+}
+
+/** Undefined where the answer was quicker than the cancellation. */
+async function cancelCostly(
+  server: RawServer,
+  random: Random,
+  texts: readonly Seedling[],
+  index: number,
+): Promise<Cancelled | undefined> {
+  const { name, text } = random.pick(texts);
+  server.send(open(PROBE, index, `${text}\n# ${index}\n`));
+  const id = `probe-${index}`;
+  const { position } = placed(random.below(60), 4);
+  const params = { textDocument: { uri: PROBE }, position, range: { start: position, end: position } };
+  const method = random.pick(COSTLY);
+  server.send({ id, method: `textDocument/${method}`, params: { ...params, context: { diagnostics: [] } } });
+  await pause(random.below(10));
+  const from = processorTimeOf(server.pid);
+  const isEarly = server.answers.has(id);
+  server.send({ method: '$/cancelRequest', params: { id } });
+  await server.answersTo([id]);
+  return isEarly ? undefined : { ms: processorTimeOf(server.pid) - from, what: `${method} of ${name}` };
+}
+
 /** What the server logged of its own faults, or answered with: once each, by the place in the code or the words. */
-function internalErrors(server: RawServer): string[] {
+function faultsOf(server: RawServer): string[] {
   const logged = server.logged.filter((line) => line.includes('internal error'));
   // Parameters that JSON-RPC knows no such kind of are the library's to answer.
   const answered = [...server.answers].flatMap(([id, { error }]) =>
     error?.code === INTERNAL_ERROR && !String(id).startsWith('unknown-') ? [`answered: ${error.message}`] : [],
   );
-  return [...new Map(logged.map((line) => [line.slice(line.indexOf('\n')), line])).values(), ...new Set(answered)];
+  // Numbers are the ids of wild bodies, which are sent many times.
+  const twice = server.twice.filter((id) => typeof id === 'string');
+  return [
+    ...new Map(logged.map((line) => [line.slice(line.indexOf('\n')), line])).values(),
+    ...new Set(answered),
+    ...(twice.length === 0 ? [] : [`answered twice: ${twice.slice(0, 20).join(', ')}`]),
+  ];
 }
 
 /** Rejects when nothing is answered for long although something was asked. */
