@@ -1,6 +1,6 @@
-import { universeBehind } from '../model/address-moves.ts';
+import { movesOf } from '../model/address-moves.ts';
 import { addressText } from '../model/address-text.ts';
-import { addressesOf, LAST_UNIVERSE, type RunAddress } from '../model/addresses.ts';
+import { addressesOf, type RunAddress } from '../model/addresses.ts';
 import type { Origin } from '../model/finding.ts';
 import type { Check } from './check.ts';
 
@@ -18,14 +18,14 @@ What helps: another universe or slot for one of the two, or no \`universe\` at a
   whole: true,
   run: ({ plan }, report) => {
     const order = [...addressesOf(plan).values()].sort((a, b) => a.from - b.from || a.to - b.to);
-    const free = universeBehind(order);
-    const hint = free > LAST_UNIVERSE ? '' : `; universe ${free} is free`;
     let furthest: RunAddress | undefined;
     for (const address of order) {
       if (furthest !== undefined && address.from < furthest.to) {
         // What is pinned is what a person changes; of two that are, the one further on.
         const moved = address.isPinned || !furthest.isPinned ? address : furthest;
         const other = moved === address ? furthest : address;
+        const free = movesOf(plan, [moved])[0]?.universe;
+        const hint = free === undefined ? '' : `; universe ${free.toLocaleString('en')} is free`;
         report({
           code: 'address-overlap',
           origin: placeOf(moved),

@@ -1,3 +1,4 @@
+import { cableStep, roundedUp } from '../model/cut-lengths.ts';
 import { statedCables } from '../model/stated-cables.ts';
 import { metres } from '../model/texts.ts';
 import type { Check } from './check.ts';
@@ -27,7 +28,7 @@ another way, write that one.`,
         excess: 1 - length / least,
         origin: stated.lengthOrigin,
         subject,
-        message: `This cable is ${metres(length, units)} long and ${isLeft}: its way is ${metres(stated.way, units)}, and ${metres(slack.value, units)} at each end are for slack and a drip loop (${slack.source}). Write ${metres(least, units)}, or no length.`,
+        message: `This cable is ${metres(length, units)} long and ${isLeft}: its way is ${metres(stated.way, units)}, and ${metres(slack.value, units)} at each end are for slack and a drip loop (${slack.source}). Write ${metres(roundedUp(least, cableStep(plan.design)), units)}, or no length.`,
       });
     }
   },

@@ -21,21 +21,42 @@ export function findAtCorners(
   if (account === undefined) return [];
   const nominal = runChecks(checks, { plan, account, claims }, at);
   if (others.length === 0) return nominal;
+  const found = [nominal, ...others.map((other) => runChecks(checks, { plan, account: other, claims }, at))];
+  const keyOf = keysAmong(found);
   const worst = new Map<string, Finding>();
-  const take = (findings: readonly Finding[], corner: string) => {
+  for (const [index, findings] of found.entries()) {
+    const corner = index === 0 ? undefined : corners[index - 1]?.name;
     for (const finding of findings) {
-      const { uri, start } = finding.origin;
-      const key = `${finding.code} ${finding.subject ?? `${uri} ${start}`}`;
-      const before = worst.get(key);
+      const before = worst.get(keyOf(finding));
       if (before !== undefined && (finding.excess ?? 0) <= (before.excess ?? 0) + 1e-9) continue;
-      worst.set(key, corner === '' ? finding : { ...finding, message: `${finding.message} Worst corner: ${corner}.` });
+      const message = corner === undefined ? finding.message : `${finding.message} Worst corner: ${corner}.`;
+      worst.set(keyOf(finding), { ...finding, message });
     }
-  };
-  take(nominal, '');
-  for (const [index, other] of others.entries()) {
-    take(runChecks(checks, { plan, account: other, claims }, at), corners[index]?.name ?? '');
   }
   return [...worst.values()];
+}
+
+/**
+ * What tells the same finding at other corners: what it is about, since the worst place of a run may be another one there.
+ * Where one corner alone has several about the same thing, their places tell them apart.
+ */
+function keysAmong(found: readonly (readonly Finding[])[]): (finding: Finding) => string {
+  const declarations = new Map<unknown, number>();
+  const placeOf = ({ origin: { declaration, start } }: Finding) => {
+    const number = declarations.get(declaration) ?? declarations.size;
+    declarations.set(declaration, number);
+    return `at ${number} ${start}`;
+  };
+  const about = (finding: Finding) => `${finding.code} ${finding.subject ?? placeOf(finding)}`;
+  const several = new Set<string>();
+  for (const findings of found) {
+    const seen = new Set<string>();
+    for (const key of findings.map(about)) {
+      if (seen.has(key)) several.add(key);
+      seen.add(key);
+    }
+  }
+  return (finding) => (several.has(about(finding)) ? `${about(finding)} ${placeOf(finding)}` : about(finding));
 }
 
 /** A check that fails must not take the others with it: its failure becomes a finding. */

@@ -90,12 +90,16 @@ export class Grouping {
   }
 
   private replaced(changed: readonly number[], before: readonly ThingStatement[], after: readonly ThingStatement[]) {
-    const groups = [...this.groups];
+    // All of a group at once: what takes the place of one statement may be another that stood elsewhere before.
+    const fresh = new Map<number, Map<ThingStatement, ThingStatement>>();
     for (const at of changed) {
-      const place = this.places[at] ?? -1;
-      const [old, statement] = [before[at], after[at]];
-      groups[place] = groups[place]?.map((each) => (each === old && statement !== undefined ? statement : each)) ?? [];
+      const [old, statement, place] = [before[at], after[at], this.places[at]];
+      if (old === undefined || statement === undefined || place === undefined) continue;
+      const inGroup = fresh.get(place) ?? new Map<ThingStatement, ThingStatement>();
+      fresh.set(place, inGroup.set(old, statement));
     }
+    const groups = [...this.groups];
+    for (const [place, inGroup] of fresh) groups[place] = groups[place]?.map((each) => inGroup.get(each) ?? each) ?? [];
     return groups;
   }
 }

@@ -1,4 +1,5 @@
-import type { Board, Design, Plan, Run, Supply } from '../model/plan.ts';
+import { cableStep, roundedUp } from '../model/cut-lengths.ts';
+import type { Board, Plan, Run, Supply } from '../model/plan.ts';
 import { wayBetween } from '../model/run-geometry.ts';
 import { shortestWay, type Way } from '../model/shortest-way.ts';
 import type { IslandCircuit } from '../model/to-circuit.ts';
@@ -87,16 +88,6 @@ export function cableLengths({ reach, step, trunk }: Choice, spots: readonly Spo
     const before = spots[index - 1];
     return roundedUp(trunk && before !== undefined ? wayBetween(before.point, point) : reach + way, step);
   });
-}
-
-/** m that the lengths of planned cables are rounded up to: half a metre or a foot. */
-export function cableStep({ units }: Pick<Design, 'units'>): number {
-  return units === 'metric' ? 0.5 : 0.3048;
-}
-
-/** The next whole number of steps, one at least. */
-export function roundedUp(length: number, step: number): number {
-  return Math.max(step, Math.ceil(length / step - 1e-9) * step);
 }
 
 /** Every choice for a run and a supply or board, thin cables first. `passing` says how many cables a route has already. */

@@ -1,14 +1,15 @@
+import type { Edit } from '../model/finding.ts';
 import type { Place, Plan, Run, SupplyPart } from '../model/plan.ts';
 import { shortestWay } from '../model/shortest-way.ts';
 import { type Bench, isWorse, wantingRuns } from './bench.ts';
 import { allCutJoints, cutAbove } from './cut-joints.ts';
 import { compareDisplayCosts, NOTHING, sumOfCosts } from './display-cost.ts';
-import { type Proposal, planTogether, type Step } from './plan-runs.ts';
+import { type Proposal, planTogether, type Step, variantsFor } from './plan-runs.ts';
 import { takes } from './reach.ts';
 import { type Source, withSources } from './sources.ts';
 import { supplyEdits } from './write-source.ts';
 
-/** Sources that are tried for one run, and those that one proposal has. */
+/** Sources that are tried for one run, where the display is small, and those that one proposal has. */
 const MOST_TRIED = 16;
 const MOST_SOURCES = 6;
 /** Cuts of V+ that are tried in one run. */
@@ -26,10 +27,12 @@ interface Remedy extends Source {
 export function withMoreSupplies(start: Bench, found: Proposal): Proposal {
   let best = found;
   let sources: readonly Remedy[] = [];
+  let left = variantsFor(wantingRuns(start.ctx).length, MOST_TRIED * MOST_SOURCES);
   while (best.cost.unserved > 0 && sources.length < MOST_SOURCES) {
     const [from, put] = [best, sources];
     const [run] = wantingRuns(from.bench.ctx);
     for (const remedy of run === undefined ? [] : remediesFor(start.ctx.plan, run.name).slice(0, MOST_TRIED)) {
+      if (left-- <= 0) return best;
       const planned = planWith(start, [...put, remedy], best);
       if (planned === undefined || compareDisplayCosts(planned.cost, best.cost) >= 0) continue;
       best = planned;
@@ -59,30 +62,43 @@ function remediesFor(plan: Plan, name: string): Remedy[] {
   const run = plan.runs.get(name);
   if (run === undefined) return [];
   const all = allCutJoints(run);
-  const cuts = all
-    .filter((_, index) => index % Math.ceil(all.length / MOST_CUTS) === 0)
-    .map((joint) => ({ text: joint.text, edits: [cutAbove(joint)] }));
+  const cuts = all.filter((_, index) => index % Math.ceil(all.length / MOST_CUTS) === 0).map(({ text }) => text);
   const remedies = cuts.slice(1).map(
-    ({ text, edits }): Remedy => ({
+    (text): Remedy => ({
       title: `Cut V+ before ${text}, so that two supplies share the run`,
       place: run.place,
       cost: NOTHING,
-      write: () => ({ name, edits }),
+      write: (then) => {
+        const edits = cutIn(then.runs.get(name), text);
+        return edits === undefined ? undefined : { name, edits };
+      },
     }),
   );
   for (const place of placesNear(plan, run))
     for (const { part, set } of typesFor(plan, run))
       for (const cut of [undefined, ...cuts]) {
         const where = place === undefined ? '' : ` at ${place.name}`;
-        const apart = cut === undefined ? '' : `, V+ of ${name} cut before ${cut.text}`;
+        const apart = cut === undefined ? '' : `, V+ of ${name} cut before ${cut}`;
         remedies.push({
           title: `Another supply${where}, ${part.name}${apart}: what there is does not do. A proposal: it needs mains${where === '' ? ' there' : where}`,
           place,
           cost: { ...NOTHING, supplies: 1 },
-          write: (then) => supplyEdits(then, run, { part, place, set }, cut?.edits ?? []),
+          write: (then) => {
+            const now = then.runs.get(name);
+            const edits = cut === undefined ? [] : cutIn(now, cut);
+            return now === undefined || edits === undefined
+              ? undefined
+              : supplyEdits(then, now, { part, place, set }, edits);
+          },
         });
       }
   return remedies;
+}
+
+/** A cut of V+ before a line of a run as it then stands: other sources may have changed its text. */
+function cutIn(run: Run | undefined, text: string): readonly Edit[] | undefined {
+  const joint = run === undefined ? undefined : allCutJoints(run).find((each) => each.text === text);
+  return joint === undefined ? undefined : [cutAbove(joint)];
 }
 
 /** The types that may feed a run, and the V that one would be set to: as another one of it, else as it comes. */

@@ -3,7 +3,15 @@ import { type Bench, isWorse, wantingRuns } from './bench.ts';
 import { currencyOf } from './choice.ts';
 import { compareDisplayCosts, type DisplayCost, lesserCost, sumOfCosts } from './display-cost.ts';
 import { withMoreSupplies } from './more-supplies.ts';
-import { floorOfRuns, type Proposal, planApart, planTogether, type RunsPlan, type Step } from './plan-runs.ts';
+import {
+  floorOfRuns,
+  type Proposal,
+  planApart,
+  planTogether,
+  type RunsPlan,
+  type Step,
+  variantsFor,
+} from './plan-runs.ts';
 import { cablesFor } from './reach.ts';
 import { whyNoInjection } from './reasons.ts';
 import { areAlike, strongestTrunks, type Trunk, trunksTo, withSources } from './sources.ts';
@@ -23,7 +31,7 @@ export interface DisplayPlan {
 }
 
 const MOST_CUTS = 12;
-/** Sets of trunks that are planned with. */
+/** Sets of trunks that are planned with, where the display is small. */
 const MOST_TRIED = 24;
 const MOST_TRUNKS = 4;
 
@@ -76,14 +84,17 @@ class TrunkSearch {
   private readonly plain: RunsPlan;
   private readonly all: readonly Trunk[];
   private readonly floors = new Map<string, DisplayCost>();
-  private tried = 0;
+  /** Sets of trunks that may still be planned with. */
+  private left: number;
 
   constructor(start: Bench, plain: RunsPlan) {
     this.start = start;
     this.plain = plain;
     this.best = plain;
     this.bound = plain.floor;
-    this.all = trunksTo(start.ctx.plan, wantingRuns(start.ctx));
+    const wanting = wantingRuns(start.ctx);
+    this.all = trunksTo(start.ctx.plan, wanting);
+    this.left = variantsFor(wanting.length, MOST_TRIED);
   }
 
   find(): Proposal {
@@ -94,7 +105,7 @@ class TrunkSearch {
       open.sort((a, b) => compareDisplayCosts(this.leastOf(a), this.leastOf(b)));
       const [next] = open;
       if (next === undefined) break;
-      if (this.tried >= MOST_TRIED || next.length > MOST_TRUNKS) {
+      if (this.left <= 0 || next.length > MOST_TRUNKS) {
         this.bound = lesserCost(this.bound, this.leastOf(next));
         break;
       }
@@ -115,7 +126,7 @@ class TrunkSearch {
         .filter((other) => areAlike(other, now) && other.cost.material < now.cost.material)
         .sort((a, b) => a.cost.material - b.cost.material);
       for (const other of thinner) {
-        if (this.tried >= MOST_TRIED) return;
+        if (this.left <= 0) return;
         if (this.trunks[index] === now) this.look(this.trunks.with(index, other));
       }
     }
@@ -132,7 +143,7 @@ class TrunkSearch {
   private look(trunks: readonly Trunk[]): boolean {
     const put = withSources(this.start, trunks);
     if (put === undefined || isWorse(this.start, put.bench)) return false;
-    this.tried++;
+    this.left--;
     const floor = this.floorWith(trunks, put.bench);
     const added = sumOfCosts(trunks.map(({ cost }) => cost));
     if (compareDisplayCosts(sumOfCosts([added, floor]), this.best.cost) >= 0) return true;

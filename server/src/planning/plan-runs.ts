@@ -29,8 +29,15 @@ export interface RunsPlan extends Proposal {
 
 /** Answers that are kept for each run, for where limits force a dearer one. */
 const ANSWERS = 8;
+/** Runs that all variants of a display together may be planned with: each is a search of some 0.1 s, now and then several. */
+const MOST_PLANNED = 120;
 /** Times that runs are looked at again which others have drawn down. */
 const MOST_ROUNDS = 4;
+
+/** How many variants of a display with so many runs that are wanting may be planned; no more than `most`. */
+export function variantsFor(wanting: number, most: number): number {
+  return Math.max(1, Math.min(most, Math.floor(MOST_PLANNED / Math.max(1, wanting))));
+}
 
 /**
  * Each run gets one of its own best answers, chosen together so that shared routes, boards and supplies are kept to their

@@ -1,6 +1,7 @@
+import { roundedUp } from '../model/cut-lengths.ts';
 import type { Place, Plan, Run } from '../model/plan.ts';
 import type { Bench } from './bench.ts';
-import { type Choice, choicesFor, mostCables, roundedUp } from './choice.ts';
+import { type Choice, choicesFor, mostCables } from './choice.ts';
 import { type DisplayCost, NOTHING } from './display-cost.ts';
 import { fuseRange } from './outputs.ts';
 import { cablesFor, ownersFor, passing } from './reach.ts';

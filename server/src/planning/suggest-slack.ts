@@ -1,17 +1,17 @@
 import type { SuggestContext } from '../checks/check.ts';
+import { cableStep, roundedUp } from '../model/cut-lengths.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { statedCables } from '../model/stated-cables.ts';
 import { metres } from '../model/texts.ts';
-import { cableStep, roundedUp } from './choice.ts';
 import { closes } from './holds.ts';
 import type { Steps } from './steps.ts';
 
-/** Suggests to write a length that reaches along the way, with slack at both ends, for all cables of a line that are too short. */
+/** Suggests to write a length that reaches along the way, with slack at both ends, for all cables of a statement that are too short. */
 export function* suggestSlack(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const { design } = ctx.plan;
-  const longer = statedCables(ctx.plan).flatMap(({ subject, length, stated }) => {
+  const longer = statedCables(ctx.plan).flatMap(({ length, stated }) => {
     const least = stated.way + 2 * design.slack.value;
-    if (subject !== finding.subject || length >= least - 1e-6) return [];
+    if (stated.lengthOrigin.declaration !== finding.origin.declaration || length >= least - 1e-6) return [];
     const whole = roundedUp(least, cableStep(design));
     return [{ stated, more: whole - length, text: metres(whole, design.units) }];
   });

@@ -1,11 +1,11 @@
 import { lineStart } from '#grammar/line-start.ts';
 import type { SuggestContext } from '../checks/check.ts';
+import { cableStep, roundedUp } from '../model/cut-lengths.ts';
 import type { Finding, Fix, Origin } from '../model/finding.ts';
 import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { RunGeometry, wayFromStart } from '../model/run-geometry.ts';
 import { metres } from '../model/texts.ts';
-import { cableStep, roundedUp } from './choice.ts';
 import { closes } from './holds.ts';
 import type { Steps } from './steps.ts';
 

@@ -118,3 +118,42 @@ test.each(SAMPLES)('%s edited at random is analysed as if read anew', (sample) =
   );
   expect(compared).toBeGreaterThanOrEqual(2 * EDITS);
 });
+
+test('two files that change places are read as in their new order', () => {
+  const plan = (first: string, second: string) => `use "${first}.festoon"
+use "${second}.festoon"
+part pixel plain {
+  voltage 12 V
+  red     20 mA  knee 6 V  dark 5 V
+  wire    18 AWG
+}
+part controller plain-board {
+  ports 4
+}
+controller box  of plain-board
+run a  from box.1 {
+  string 100 px  of plain  every 10 mm
+}
+`;
+  const texts = new Map([
+    [
+      'file:///plan/x.festoon',
+      'measured 9 V  at a[1]\nrun d  from box.2 {\n  string 300 px  of plain  every 10 mm\n}\n',
+    ],
+    [
+      'file:///plan/y.festoon',
+      'measured 8 V  at a[100]\nrun d  from box.2 {\n  string 10 px  of plain  every 10 mm\n}\n',
+    ],
+  ]);
+  const from = (main: string) => (uri: string) => {
+    const text = uri === 'file:///plan/main.festoon' ? main : texts.get(uri);
+    return text === undefined ? ({ missing: true } as const) : { text };
+  };
+  const [before, after] = [plan('x', 'y'), plan('y', 'x')];
+  const host = new Host(from(before));
+  seen(host.analyse('file:///plan/main.festoon'));
+  host.setFile('file:///plan/main.festoon', after);
+  const moved = host.analyse('file:///plan/main.festoon');
+  expect(moved.plan.runs.get('d')?.pixelCount).toBe(10);
+  expect(seen(moved)).toEqual(seen(new Host(from(after)).analyse('file:///plan/main.festoon')));
+});

@@ -227,3 +227,39 @@ function subsets([first, ...rest]: readonly Spot[]): Spot[][] {
   if (first === undefined) return [[]];
   return subsets(rest).flatMap((set) => [set, [first, ...set]]);
 }
+
+describe('another supply', () => {
+  // 20 mA a colour: each run of 120 px draws 7.2 A at full white; a supply of 10 A, loaded to 80 %, carries one of them.
+  const supply = 'supply psu  of mid  at shed {\n  outputs 1 to 4  fuse 30 A\n}\n';
+  const runs = [0, 1, 2]
+    .map(
+      (n) => `run r${n}  from box.${n + 1}  at roof {
+  lead 3 m  of lead-18
+  string 60 px  of steady-12  every 100 mm
+  string 60 px  of steady-12  every 100 mm
+}
+`,
+    )
+    .join('');
+  const head = `use "bench.festoon"
+part supply mid {
+  voltage 12 V
+  adjust 10 V to 14 V
+  rated 10 A
+  droop 1 mohm
+}
+place shed
+place roof
+route shed to roof  10 m
+`;
+  const board = 'controller box  of board  at shed  from psu.1\n';
+
+  it.each([
+    ['above the runs', `${head}${supply}${board}${runs}`],
+    ['below the runs', `${head}${runs}${supply}${board}`],
+  ])('is found wherever the first one stands: %s', (_, text) => {
+    const planned = planDisplay(benchOfText(text));
+    expect(planned.open).toEqual([]);
+    expect(planned.cost.supplies).toBe(2);
+  });
+});
