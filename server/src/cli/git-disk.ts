@@ -1,5 +1,4 @@
 import { relative, sep } from 'node:path';
-import { sure } from '#grammar/sure.ts';
 import type { Disk, RunGit } from './io.ts';
 
 /**
@@ -20,6 +19,10 @@ export function gitDisk(git: RunGit, top: string, revision: string): Disk {
     if (type === undefined) throw failure('ENOENT');
     return type;
   };
+  // A clone without all objects knows of files that it cannot show.
+  const unreadable = (): never => {
+    throw failure('EIO');
+  };
   const refuse = () => {
     throw failure('EROFS');
   };
@@ -31,11 +34,11 @@ export function gitDisk(git: RunGit, top: string, revision: string): Disk {
     exists: (path) => path === `${top}${sep}.git` || typeOf(path) !== undefined,
     stat: (path) => {
       if (typeOrThrow(path) !== 'blob') return { kind: 'folder', size: 0 };
-      return { kind: 'file', size: Number(sure(ask(path, '-s'))) };
+      return { kind: 'file', size: Number(ask(path, '-s') ?? unreadable()) };
     },
     read: (path) => {
       if (typeOrThrow(path) !== 'blob') throw failure('EISDIR');
-      return sure(git(['cat-file', 'blob', objectOf(path)], top));
+      return git(['cat-file', 'blob', objectOf(path)], top) ?? unreadable();
     },
     list: (path) => namesIn(git, top, revision, path),
     replace: refuse,

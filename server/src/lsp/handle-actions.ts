@@ -119,9 +119,6 @@ async function resolved(
   if (!(await isCurrent())) throw new ResponseError(LSPErrorCodes.ContentModified, 'the text has changed');
   const edits = await inTurns(remedyOf(analysis, data), token, isCurrent);
   if (edits === undefined)
-    throw new ResponseError(
-      LSPErrorCodes.RequestFailed,
-      `"${action.title}" would make something else in the plan worse.`,
-    );
+    throw new ResponseError(LSPErrorCodes.RequestFailed, `"${action.title}" does not hold on the plan as a whole.`);
   return { ...action, edit: to.workspaceEdit(analysis, edits) };
 }

@@ -1,7 +1,7 @@
 import { count, metres } from '../model/texts.ts';
 import { type Bench, isWorse, wantingRuns } from './bench.ts';
 import { currencyOf } from './choice.ts';
-import { compareDisplayCosts, type DisplayCost, lesserCost, sumOfCosts } from './display-cost.ts';
+import { compareDisplayCosts, type DisplayCost, lesserCost, NOTHING, sumOfCosts } from './display-cost.ts';
 import { withMoreSupplies } from './more-supplies.ts';
 import {
   floorOfRuns,
@@ -44,7 +44,7 @@ export function planDisplay(start: Bench): DisplayPlan {
   const cut = cutApart(start);
   const plain = planApart(cut.bench);
   const search = new TrunkSearch(cut.bench, plain);
-  const found = withMoreSupplies(cut.bench, search.find());
+  const found = withSupplies(cut.bench, search.find());
   const { ctx } = found.bench;
   return {
     steps: [...cut.steps, ...found.steps],
@@ -54,6 +54,17 @@ export function planDisplay(start: Bench): DisplayPlan {
     currency: currencyOf(cablesFor(ctx.plan)),
     bench: found.bench,
   };
+}
+
+/** With more supplies where some run stays wanting: in place of what was found, or else beside it. */
+function withSupplies(start: Bench, found: Proposal): Proposal {
+  const { unserved } = found.cost;
+  const instead = withMoreSupplies(start, found);
+  if (instead.cost.unserved === 0 || found.steps.length === 0) return instead;
+  const more = withMoreSupplies(found.bench, { bench: found.bench, cost: { ...NOTHING, unserved }, steps: [] });
+  const cost = sumOfCosts([{ ...found.cost, unserved: 0 }, more.cost]);
+  if (compareDisplayCosts(cost, instead.cost) >= 0) return instead;
+  return { bench: more.bench, cost, steps: [...found.steps, ...more.steps] };
 }
 
 function cutApart(start: Bench): { readonly bench: Bench; readonly steps: readonly Step[] } {
@@ -180,7 +191,7 @@ class TrunkSearch {
     const { unserved, limitedCables } = this.plain.cost;
     const why =
       unserved > cost.unserved
-        ? `with feeds of their own from ${choice.owner.name} ${count(unserved, 'run')} would stay wanting`
+        ? `with feeds of their own from ${choice.owner.name}, ${count(unserved, 'run')} would stay wanting`
         : `${count(cost.limitedCables, 'cable')} through limited routes, not ${limitedCables}`;
     const title = `One trunk to ${place?.name}, ${length} of ${choice.cable.name}${doubled}, for ${count(feeds, 'feed')}: ${why}`;
     return { subject: name, title };

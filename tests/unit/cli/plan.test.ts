@@ -91,7 +91,7 @@ describe('festoon plan', () => {
   it('puts a trunk where the limit of a route leaves no room for a feed to each run', () => {
     const { exit, out } = festoon(['plan', 'a.festoon'], world(plan(1)));
     expect(exit).toBe(0);
-    expect(out).toMatch(/for 2 feeds: with feeds of their own from psu 1 run would stay wanting\n/);
+    expect(out).toMatch(/for 2 feeds: with feeds of their own from psu, 1 run would stay wanting\n/);
     expect(out).toMatch(/shed to roof +2 +3 +3/);
   });
 

@@ -262,4 +262,59 @@ route shed to roof  10 m
     expect(planned.open).toEqual([]);
     expect(planned.cost.supplies).toBe(2);
   });
+
+  it('is put beside a trunk that other runs need', () => {
+    // Five runs for three cables through the wall: the four of 12 V need a trunk, and the one of 5 V a supply of its own.
+    const planned = planDisplay(
+      benchOfText(`use "bench.festoon"
+part cable thick {
+  conductor 6 mm2
+  carries V+ ground
+  rated 40 A
+}
+part supply tiny-5 {
+  voltage 5 V
+  rated 10 A
+  droop 1 mohm
+}
+place shed
+place mid
+place roofa
+place roofb
+route shed to mid  5 m  limit 3 cables
+route mid to roofa  5 m
+route mid to roofb  5 m
+circuit garden  6 A  230 V  at roofa
+supply psu  of bench-12  at shed {
+  outputs 1 to 4  fuse 15 A
+}
+controller box  of data-board  at shed  from psu.1
+run r0  from box.1  at roofa {
+  lead 3 m  of data-18
+  string 60 px  of steady-12  every 100 mm
+}
+run r1  from box.2  at roofb {
+  lead 3 m  of data-18
+  string 60 px  of steady-12  every 100 mm
+}
+run r2  from box.3  at roofb {
+  lead 3 m  of data-18
+  string 60 px  of steady-12  every 100 mm
+}
+run r3  from box.4  at roofa {
+  lead 3 m  of data-18
+  string 60 px  of steady-12  every 100 mm
+}
+run v5  from box.5  at roofa {
+  lead 3 m  of data-18
+  string 30 px  of steady-5  every 100 mm
+}
+`),
+    );
+    expect(planned.open).toEqual([]);
+    expect(planned.cost.supplies).toBe(1);
+    expect(planned.steps.map(({ title }) => title.split(',')[0])).toEqual(
+      expect.arrayContaining(['One trunk to roofa', 'Another supply at roofa']),
+    );
+  });
 });
