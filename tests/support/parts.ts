@@ -13,3 +13,19 @@ export function bulletPart(...more: readonly string[]): string {
 ${more.map((line) => `  ${line}\n`).join('')}}
 `;
 }
+
+/** The least that a run with a supply of its own needs. */
+export const FEW_PARTS = `part pixel bullet {
+  voltage 12 V
+  red 18.5 mA knee 7.2 V dark 6 V
+  wire 18 AWG
+}
+part cable lead {
+  conductor 18 AWG
+  carries V+ ground data
+}
+part supply big {
+  voltage 12 V
+  rated 29 A
+}
+`;

@@ -4,6 +4,7 @@ import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Account } from '../model/account.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
 import { collector, type Edit, type Finding, type Fix, type Level } from '../model/finding.ts';
+import { once } from '../model/once.ts';
 import type { Plan } from '../model/plan.ts';
 import { finish, type Steps } from '../planning/steps.ts';
 import { suggestFixes } from '../planning/suggestions.ts';
@@ -11,7 +12,6 @@ import { type Accepted, sortAccepted } from './accept.ts';
 import { leavesOut, withoutFollowUps } from './follow-ups.ts';
 import { concat } from './merge-plans.ts';
 import { misplacedIn } from './misplaced.ts';
-import { once } from './once.ts';
 import type { PieceCache } from './pieces.ts';
 import { resolveUse } from './resolve-use.ts';
 

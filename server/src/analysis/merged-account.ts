@@ -1,6 +1,6 @@
 import type { Account } from '../model/account.ts';
+import { once } from '../model/once.ts';
 import { JoinedMap } from './joined-map.ts';
-import { once } from './once.ts';
 
 /** Accounts of groups that have nothing to do with each other. */
 export interface Parts {

@@ -10,11 +10,11 @@ import { type Conditions, cornersOf, nominal } from '../model/corners.ts';
 import type { BoundStatement } from '../model/declarations.ts';
 import { collector, type Finding, type Origin, type Report } from '../model/finding.ts';
 import { Grouping, isThing, type ThingStatement } from '../model/groups.ts';
+import { once } from '../model/once.ts';
 import type { Design, Plan } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
 import { concat, PlanMerger } from './merge-plans.ts';
 import { mergedAccount, type Parts } from './merged-account.ts';
-import { once } from './once.ts';
 
 /**
  * A plan in pieces: what is common to it, and groups of things that name each other. What an edit did not touch is taken

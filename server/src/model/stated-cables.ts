@@ -1,5 +1,6 @@
 import type { Given, Measure } from './bound.ts';
 import type { Place, Plan, Route } from './plan.ts';
+import { routeBetween } from './route-between.ts';
 import type { StatedWay } from './stated-way.ts';
 
 /** Undefined where one of the two is not written, or where no route joins two places of the way. */
@@ -13,7 +14,7 @@ export function statedWay(
   for (const [index, to] of path.entries()) {
     const from = path[index - 1];
     if (from === undefined) continue;
-    const route = routes.find((other) => joins(other, from, to));
+    const route = routeBetween(routes, from, to);
     if (route === undefined) return undefined;
     way += route.length;
   }
@@ -38,8 +39,4 @@ export function statedCables(plan: Plan): StatedCable[] {
   for (const feed of plan.feeds.values())
     for (const piece of feed.pieces) if (piece.kind === 'cable') add(feed.name, piece);
   return found;
-}
-
-function joins(route: Route, a: Place, b: Place): boolean {
-  return (route.from === a && route.to === b) || (route.from === b && route.to === a);
 }

@@ -1,6 +1,6 @@
-import { routeBetween } from '../model/builders/context.ts';
 import { isFixture } from '../model/fixtures.ts';
 import type { CablePart, PixelPart, Plan } from '../model/plan.ts';
+import { routeBetween } from '../model/route-between.ts';
 import { metres, rating } from '../model/texts.ts';
 import { type CableEnd, type CableItem, cablesOf } from './cable-list.ts';
 import { type Cell, type Column, figure, type Paper, type Table, whole } from './paper.ts';

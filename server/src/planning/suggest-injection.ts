@@ -1,6 +1,7 @@
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { unitOfRun } from '../model/fixtures.ts';
+import { once } from '../model/once.ts';
 import type { Plan } from '../model/plan.ts';
 import { count, metres, volts } from '../model/texts.ts';
 import type { Answer } from './answer.ts';
@@ -21,15 +22,6 @@ export function* suggestInjection(ctx: SuggestContext, finding: Finding): Steps<
     preferred: index === 0,
     ...(answer.isSeen ? {} : { holds: once(() => curesRun(ctx, run, answer.edits)) }),
   }));
-}
-
-/** What is asked once is known. */
-function once(ask: () => boolean): () => boolean {
-  let known: boolean | undefined;
-  return () => {
-    known ??= ask();
-    return known;
-  };
 }
 
 /** "Inject at eaves.end: least 11.35 V, 13 m of two-core-14". */

@@ -2,6 +2,7 @@ import { setFlagsFromString } from 'node:v8';
 import { runInThisContext } from 'node:vm';
 import { expect, test } from 'vitest';
 import { Host } from '#server/analysis/host.ts';
+import { FEW_PARTS } from '../../support/parts.ts';
 
 /**
  * V8 reads objects of one hidden class many times faster than objects of many, and keeps less for them. An object literal
@@ -18,20 +19,7 @@ const MOST_CLASSES = 4;
 const text = `plan "Many" {
 }
 place shed
-part pixel bullet {
-  voltage 12 V
-  red 18.5 mA knee 7.2 V dark 6 V
-  wire 18 AWG
-}
-part cable lead {
-  conductor 18 AWG
-  carries V+ ground data
-}
-part supply big {
-  voltage 12 V
-  rated 29 A
-}
-part controller box-part {
+${FEW_PARTS}part controller box-part {
   ports 4
 }
 ${Array.from(

@@ -1,26 +1,14 @@
 import { expect, test } from 'vitest';
 import { Host } from '#server/analysis/host.ts';
 import { hoverAt } from '#server/ide/hover.ts';
+import { FEW_PARTS } from '../../support/parts.ts';
 
 const MAIN = 'file:///display/plan.festoon';
 
 const PARTS = `plan "Two supplies" {
 }
 place shed
-part pixel bullet {
-  voltage 12 V
-  red 18.5 mA knee 7.2 V dark 6 V
-  wire 18 AWG
-}
-part cable lead {
-  conductor 18 AWG
-  carries V+ ground data
-}
-part supply big {
-  voltage 12 V
-  rated 29 A
-}
-`;
+${FEW_PARTS}`;
 
 /** A run with its supply; a feed of another length is another circuit. */
 const group = (name: string, metres: number) => `

@@ -2,30 +2,8 @@ import { expect, test } from 'vitest';
 import type { LoadChannel, LoadModel } from '#server/electrics/circuit.ts';
 import { compileLoadCurve, curveAmps, curveSlope } from '#server/electrics/solve/load-curve.ts';
 import { converter, kneeAmps, noLoad, resistive } from '../../support/circuits.ts';
+import { definedAmps } from '../../support/kirchhoff.ts';
 import { seededRandom } from '../../support/random-circuit.ts';
-
-/** The definition in `circuit.ts`, word for word. */
-function definedAmps(model: LoadModel, scale: number, u: number): number {
-  const { quiescentAmps, quiescentVolts } = model;
-  const quiescent = quiescentAmps * Math.min(1, Math.max(0, u / quiescentVolts));
-  return quiescent + scale * model.channels.reduce((sum, channel) => sum + channelAmps(channel, u), 0);
-}
-
-function channelAmps(channel: LoadChannel, u: number): number {
-  switch (channel.kind) {
-    case 'regulated': {
-      const t = Math.min(1, Math.max(0, (u - channel.zeroVolts) / (channel.kneeVolts - channel.zeroVolts)));
-      return channel.amps * t * t * (3 - 2 * t);
-    }
-    case 'resistive':
-      return Math.max(0, (u - channel.forwardVolts) / channel.ohms);
-    case 'converter': {
-      const { watts, lockoutVolts } = channel;
-      if (u >= lockoutVolts) return watts / u;
-      return (watts / lockoutVolts) * Math.max(0, (u - 0.9 * lockoutVolts) / (0.1 * lockoutVolts));
-    }
-  }
-}
 
 test('the pieces add up to the definition, and their slopes to its differences', () => {
   const random = seededRandom(11);

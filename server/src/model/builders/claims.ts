@@ -6,7 +6,7 @@ import type { Report } from '../finding.ts';
 import { kindsOfPlan } from '../kinds.ts';
 import { type NameContext, Names, nameOrigin } from '../names.ts';
 import type { Named, NameUse, Place, Plan, Route } from '../plan.ts';
-import { routeBetween } from './context.ts';
+import { routeBetween } from '../route-between.ts';
 import { jointIn, stringsOf } from './feeds.ts';
 
 /** Expectations and accepted findings. They are read when the rest of the plan stands, and nothing depends on them. */

@@ -24,6 +24,7 @@ import type {
   Supply,
   SupplyPart,
 } from '../plan.ts';
+import { routeBetween } from '../route-between.ts';
 import type { Setting } from '../setting.ts';
 import { shortestWay } from '../shortest-way.ts';
 
@@ -221,15 +222,6 @@ function reportNoRoute(build: Build, path: readonly Place[], index: number, at: 
     message: `No route joins ${from.name} and ${to.name} directly. Write the way over what lies between: along ${way}`,
     fixes: [{ title: `Write ${way}`, edits: [{ origin: at, text: way }], preferred: true }],
   });
-}
-
-/** The route that joins two places, whichever way it is written. */
-export function routeBetween(
-  routes: readonly Route[],
-  from: Place | undefined,
-  to: Place | undefined,
-): Route | undefined {
-  return routes.find((route) => (route.from === from && route.to === to) || (route.from === to && route.to === from));
 }
 
 export type { Bound };

@@ -2,7 +2,8 @@ import type { CIRCUIT } from '#grammar/words/mains.ts';
 import type { CONTROLLER, PLACE, ROUTE, SUPPLY } from '#grammar/words/site.ts';
 import type { Bound, Given, Measure, Reference } from '../bound.ts';
 import type { Extension, Output, Supply } from '../plan.ts';
-import { type Build, type CommonBuild, lineOf, namedBy, routeBetween, setting, siSetting } from './context.ts';
+import { routeBetween } from '../route-between.ts';
+import { type Build, type CommonBuild, lineOf, namedBy, setting, siSetting } from './context.ts';
 import { universesOf } from './data.ts';
 import { addOutputs, outputOf } from './outputs.ts';
 
