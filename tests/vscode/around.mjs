@@ -8,7 +8,16 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { workbenchAddress } from '../../client/scripts/editor-server.mjs';
 import { at, command } from '../../client/scripts/workshop.mjs';
-import { Checks, openWorkbench, panelFrame, runCommand, screenshot, waitUntilAsync, withEditor } from './harness.mjs';
+import {
+  Checks,
+  openFile,
+  openWorkbench,
+  panelFrame,
+  runCommand,
+  screenshot,
+  waitUntilAsync,
+  withEditor,
+} from './harness.mjs';
 
 const notes = 'notes.md';
 const markdown =
@@ -25,16 +34,6 @@ function commitAll(folder) {
   git('init', '--quiet');
   git('add', '--all');
   git('commit', '--quiet', '--message', 'As it hung last year');
-}
-
-async function openFile(page, path) {
-  await page.keyboard.press('F1');
-  await page.locator('.quick-input-widget input[type=text]:visible').fill(path);
-  await page
-    .locator('.quick-input-list .monaco-list-row', { hasText: path.split('/').at(-1) })
-    .first()
-    .waitFor();
-  await page.keyboard.press('Enter');
 }
 
 async function tellChanges(checks, page) {

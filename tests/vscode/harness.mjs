@@ -80,8 +80,26 @@ export async function runCommand(page, title) {
   const input = page.locator('.quick-input-widget input[type=text]:visible');
   await input.waitFor();
   await input.fill(`>${title}`);
-  await page.locator('.quick-input-list .monaco-list-row', { hasText: title }).first().waitFor();
+  await page.locator(focusedRow, { hasText: title }).first().waitFor();
   await page.keyboard.press('Enter');
+}
+
+/** The row of a list of choices that Enter takes: rows come and change places while the list is still being searched. */
+const focusedRow = '.quick-input-list .monaco-list-row.focused';
+
+/** Opens the file at a path of the folder, such as `first-string/plan.festoon`, as the palette finds it. */
+export async function openFile(page, path) {
+  const [name, ...folders] = path.split('/').reverse();
+  const input = page.locator('.quick-input-widget input[type=text]:visible');
+  await page.keyboard.press('F1');
+  await input.waitFor();
+  await input.fill(path);
+  let row = page.locator(focusedRow, { hasText: name });
+  for (const folder of folders) row = row.filter({ hasText: folder });
+  await row.first().waitFor();
+  await page.keyboard.press('Enter');
+  await input.waitFor({ state: 'hidden' });
+  await page.locator('.tab.active', { hasText: name }).first().waitFor();
 }
 
 /**
@@ -114,14 +132,24 @@ export async function pointAt(page, line, text) {
   return point;
 }
 
-/** Points at a name and waits until the hover has drawn its picture. */
+/**
+ * Points at a name and waits until the hover has drawn its picture. The lines move while panels close and hints come, and
+ * a hover goes when the text below the mouse moves: so, as a person would, it looks again where the name is.
+ */
 export async function seePicture(page, line, text) {
-  const { x, y } = await pointAt(page, line, text);
-  await page.mouse.move(x, y);
-  // The hover waits for a mouse that has moved and come to rest.
-  await page.mouse.move(x + 1, y);
   const picture = page.locator('.monaco-hover:not(.hidden) .hover-contents img').first();
-  await picture.waitFor();
+  await waitUntilAsync(`the picture in the hover of "${text}"`, async () => {
+    const { x, y } = await pointAt(page, line, text);
+    await page.mouse.move(x, y);
+    // The hover waits for a mouse that has moved and come to rest.
+    await page.mouse.move(x + 1, y);
+    const shown = await picture.waitFor({ timeout: 5000 }).then(
+      () => true,
+      () => false,
+    );
+    if (!shown) await page.mouse.move(1, 1);
+    return shown;
+  });
   await picture.evaluate((image) => image.decode());
   const size = await picture.evaluate((image) => [image.naturalWidth, image.naturalHeight]);
   if (!(size[0] >= 100 && size[1] >= 30)) throw new Error(`the picture is ${size.join(' x ')}`);
