@@ -1,5 +1,5 @@
 /** Tells the server what was last committed, from the editor's own git extension: nothing is run from here. */
-import { type Disposable, extensions, Uri } from 'vscode';
+import { type Disposable, extensions, l10n, Uri } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 
 /** The little that is needed of the interface that the git extension of VS Code offers to others. */
@@ -19,14 +19,15 @@ export function answerCommittedFiles(client: BaseLanguageClient): Disposable {
 
 async function committedFile(address: string): Promise<CommittedFile> {
   const extension = extensions.getExtension<GitExtension>('vscode.git');
-  if (extension === undefined) return { error: 'The git extension of the editor is not there or is switched off.' };
+  if (extension === undefined)
+    return { error: l10n.t('The git extension of the editor is not there or is switched off.') };
   try {
     const git = (extension.isActive ? extension.exports : await extension.activate()).getAPI(1);
     const uri = Uri.parse(address, true);
     const repository = git.getRepository(uri);
-    if (repository === null) return { error: 'This plan lies in no git repository that the editor has open.' };
+    if (repository === null) return { error: l10n.t('This plan lies in no git repository that the editor has open.') };
     return { text: await repository.show('HEAD', uri.fsPath) };
   } catch {
-    return { error: 'This file is not in the last commit.' };
+    return { error: l10n.t('This file is not in the last commit.') };
   }
 }

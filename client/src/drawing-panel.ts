@@ -3,6 +3,7 @@ import {
   commands,
   type Disposable,
   type ExtensionContext,
+  l10n,
   Range,
   Selection,
   type TextEditor,
@@ -38,7 +39,7 @@ export function drawings(context: ExtensionContext, client: BaseLanguageClient):
   const show = (view?: View) => {
     if (shown === undefined) {
       const place = { viewColumn: ViewColumn.Beside, preserveFocus: true };
-      attach(window.createWebviewPanel(TYPE, 'Festoon Drawing', place, optionsOf(context)));
+      attach(window.createWebviewPanel(TYPE, l10n.t('Festoon Drawing'), place, optionsOf(context)));
     } else shown.reveal();
     if (view !== undefined) shown?.turnTo(view);
   };
@@ -170,7 +171,11 @@ class DrawingPanel {
       textDocument,
     });
     if (number !== this.asked) return;
-    const sheet = answer.paper ?? { title: 'What this change does', intro: answer.reason ?? '', tables: [EMPTY] };
+    const sheet = answer.paper ?? {
+      title: l10n.t('What this change does'),
+      intro: answer.reason ?? '',
+      tables: [EMPTY],
+    };
     await this.panel.webview.postMessage({ type: 'sheet', view: this.view, sheet });
   }
 

@@ -1,5 +1,5 @@
 /** Pages that say what the code of a finding means. The server writes them, so they are there offline. */
-import { type Disposable, Uri, window, workspace } from 'vscode';
+import { type Disposable, l10n, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { showMarkdown } from './show-markdown.ts';
 
@@ -11,7 +11,7 @@ export function provideExplanations(client: BaseLanguageClient): Disposable {
     async provideTextDocumentContent({ path }) {
       const code = path.replace(/^\/|\.md$/g, '');
       const page = await client.sendRequest<{ markdown: string } | null>('festoon/explain', { code });
-      return page?.markdown ?? `There is no code "${code}".\n`;
+      return page?.markdown ?? `${l10n.t('There is no code "{0}".', code)}\n`;
     },
   });
 }
@@ -25,7 +25,7 @@ export async function explain(code: unknown, found: readonly string[]): Promise<
 }
 
 async function askCode(found: readonly string[]): Promise<string | undefined> {
-  const placeHolder = found.length === 0 ? 'A code, for example low-voltage' : 'Which code?';
-  if (found.length === 0) return window.showInputBox({ title: 'Explain a code', placeHolder });
-  return window.showQuickPick([...found], { title: 'Explain a code', placeHolder });
+  const placeHolder = found.length === 0 ? l10n.t('A code, for example low-voltage') : l10n.t('Which code?');
+  if (found.length === 0) return window.showInputBox({ title: l10n.t('Explain a code'), placeHolder });
+  return window.showQuickPick([...found], { title: l10n.t('Explain a code'), placeHolder });
 }

@@ -1,4 +1,4 @@
-import { type TextDocument, type TextEditor, window } from 'vscode';
+import { l10n, type TextDocument, type TextEditor, window } from 'vscode';
 
 /** The plan that the person has in front of them: in the active editor, or else in one that can be seen. */
 export function planEditor(): TextEditor | undefined {
@@ -9,6 +9,6 @@ export function planEditor(): TextEditor | undefined {
 /** The same for a command, which says what to do where there is none. */
 export function openPlan(): TextDocument | undefined {
   const plan = planEditor()?.document;
-  if (plan === undefined) void window.showInformationMessage('Open the plan first.');
+  if (plan === undefined) void window.showInformationMessage(l10n.t('Open the plan first.'));
   return plan;
 }

@@ -1,5 +1,12 @@
 /** What the extension does wherever it runs: starts the language server and shows how it is. */
-import { type ExtensionContext, type LanguageStatusItem, LanguageStatusSeverity, languages, window } from 'vscode';
+import {
+  type ExtensionContext,
+  type LanguageStatusItem,
+  LanguageStatusSeverity,
+  l10n,
+  languages,
+  window,
+} from 'vscode';
 import {
   type BaseLanguageClient,
   type LanguageClientOptions,
@@ -65,18 +72,20 @@ function showState(status: LanguageStatusItem, state: State): void {
   const stopped = state === State.Stopped || state === State.StartFailed;
   status.severity = stopped ? LanguageStatusSeverity.Error : LanguageStatusSeverity.Information;
   status.detail = stopped
-    ? 'language server stopped'
+    ? l10n.t('language server stopped')
     : state === State.Running
-      ? 'language server running'
-      : 'starting';
+      ? l10n.t('language server running')
+      : l10n.t('starting');
   status.command = stopped
-    ? { title: 'Restart', command: 'festoon.restartServer' }
-    : { title: 'Explain a code', command: 'festoon.explain' };
+    ? { title: l10n.t('Restart'), command: 'festoon.restartServer' }
+    : { title: l10n.t('Explain a code'), command: 'festoon.explain' };
 }
 
 /** Long work of the server shows as a busy mark on the status item, never as a notification. */
 function showProgress(status: LanguageStatusItem, progress: { kind: string; title?: string; message?: string }): void {
   status.busy = progress.kind !== 'end';
   status.detail =
-    progress.kind === 'end' ? 'language server running' : (progress.message ?? progress.title ?? 'working');
+    progress.kind === 'end'
+      ? l10n.t('language server running')
+      : (progress.message ?? progress.title ?? l10n.t('working'));
 }

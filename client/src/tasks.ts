@@ -2,6 +2,7 @@
 import {
   type Disposable,
   type ExtensionContext,
+  l10n,
   ProcessExecution,
   Task,
   TaskScope,
@@ -34,7 +35,8 @@ function checkTask(task: CheckTask, cli: string, definition = { ...task }, scope
     cwd: variable('workspaceFolder'),
     env: { ELECTRON_RUN_AS_NODE: '1', NO_COLOR: '1' },
   });
-  return new Task(definition, scope, `check ${task.file ?? 'the open plan'}`, type, run, '$festoon');
+  const name = task.file === undefined ? l10n.t('check the open plan') : l10n.t('check {0}', task.file);
+  return new Task(definition, scope, name, type, run, '$festoon');
 }
 
 const variable = (name: string): string => ['$', '{', name, '}'].join('');

@@ -5,6 +5,7 @@
 import {
   type Disposable,
   Location,
+  l10n,
   Range,
   type TestController,
   type TestItem,
@@ -67,7 +68,7 @@ class TestView implements Disposable {
       if (item === undefined) await this.findAll();
     };
     this.controller.refreshHandler = () => this.findAll();
-    this.controller.createRunProfile('Check', TestRunProfileKind.Run, (request) => this.run(request), true);
+    this.controller.createRunProfile(l10n.t('Check'), TestRunProfileKind.Run, (request) => this.run(request), true);
     for (const document of workspace.textDocuments) this.findSoon(document);
   }
 
@@ -159,26 +160,29 @@ class TestView implements Disposable {
       const outcome = outcomes.get(item.id);
       if (outcome !== undefined) tell(run, item, outcome);
       else
-        run.errored(item, new TestMessage(answer === undefined ? NO_ANSWER : 'This line is not in the plan any more.'));
+        run.errored(
+          item,
+          new TestMessage(answer === undefined ? noAnswer() : l10n.t('This line is not in the plan any more.')),
+        );
     }
     if (answer === undefined || answer.unread === 0) return;
     // None of them may pass for tested.
-    const said = `${answer.unread} expect or measured lines cannot be read; see the findings.`;
+    const said = l10n.t('{0} expect or measured lines cannot be read; see the findings.', answer.unread);
     run.appendOutput(`${said}\r\n`);
     run.errored(plan, new TestMessage(said));
   }
 }
 
-const NO_ANSWER = 'Not tested: the server gave no answer. Run it again.';
+const noAnswer = (): string => l10n.t('Not tested: the server gave no answer. Run it again.');
 
 function tell(run: TestRun, item: TestItem, { passed, message, computed, kind, text, uri, range }: Outcome): void {
   const location = new Location(Uri.parse(uri), rangeOf(range));
-  const said = message ?? (computed === undefined ? undefined : `computed: ${computed}`);
+  const said = message ?? (computed === undefined ? undefined : l10n.t('computed: {0}', computed));
   run.appendOutput(
-    `${passed ? 'holds' : 'fails'}  ${kind} ${text}${said === undefined ? '' : `\r\n       ${said}`}\r\n`,
+    `${passed ? l10n.t('holds') : l10n.t('fails')}  ${kind} ${text}${said === undefined ? '' : `\r\n       ${said}`}\r\n`,
   );
   if (passed) return run.passed(item);
-  const failure = new TestMessage(said ?? 'This does not hold.');
+  const failure = new TestMessage(said ?? l10n.t('This does not hold.'));
   failure.location = location;
   run.failed(item, failure);
 }

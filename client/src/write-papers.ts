@@ -1,5 +1,5 @@
 /** "Save Papers": the papers of the open plan, written into a folder that the person chooses, on any file system. */
-import { env, Uri, window, workspace } from 'vscode';
+import { env, l10n, Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { openPlan } from './open-plan.ts';
 
@@ -19,13 +19,13 @@ export async function writePapers(client: BaseLanguageClient, folder?: unknown):
   let report: Report | null;
   try {
     report = await client.sendRequest<Report | null>('festoon/report', { textDocument });
-    if (report === null) throw new Error('this plan cannot be read.');
+    if (report === null) throw new Error(l10n.t('this plan cannot be read.'));
     await workspace.fs.createDirectory(chosen);
     for (const { name, text } of report.files)
       await workspace.fs.writeFile(Uri.joinPath(chosen, name), encoder.encode(text));
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
-    void window.showErrorMessage(`The papers cannot be saved: ${why}`);
+    void window.showErrorMessage(l10n.t('The papers cannot be saved: {0}', why));
     return;
   }
   void tell(chosen, report);
@@ -34,8 +34,8 @@ export async function writePapers(client: BaseLanguageClient, folder?: unknown):
 async function ask(plan: Uri): Promise<Uri | undefined> {
   const [folder] =
     (await window.showOpenDialog({
-      title: 'Where do the papers go? Files of the same names are replaced.',
-      openLabel: 'Save papers here',
+      title: l10n.t('Where do the papers go? Files of the same names are replaced.'),
+      openLabel: l10n.t('Save papers here'),
       canSelectFiles: false,
       canSelectFolders: true,
       ...(plan.scheme === 'untitled' ? {} : { defaultUri: Uri.joinPath(plan, '..') }),
@@ -44,10 +44,10 @@ async function ask(plan: Uri): Promise<Uri | undefined> {
 }
 
 async function tell(folder: Uri, { files, isFound }: Report): Promise<void> {
-  const found = isFound ? ' The plan has findings: see the first sheet.' : '';
-  const said = `${files.length} files saved: report.html and labels.html to print, drawings, tables as CSV.${found}`;
+  const saved = l10n.t('{0} files saved: report.html and labels.html to print, drawings, tables as CSV.', files.length);
+  const said = isFound ? `${saved} ${l10n.t('The plan has findings: see the first sheet.')}` : saved;
   // A browser can only be led to a file that is on its own machine.
-  const [open] = folder.scheme === 'file' ? ['Open report.html'] : [];
+  const [open] = folder.scheme === 'file' ? [l10n.t('Open report.html')] : [];
   const answer = await (open === undefined
     ? window.showInformationMessage(said)
     : window.showInformationMessage(said, open));
