@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import type { InlayHint, InlayHintLabelPart, WorkspaceEdit } from 'vscode-languageserver';
+import type { CodeAction, InlayHint, InlayHintLabelPart, WorkspaceEdit } from 'vscode-languageserver';
 import { FOLDER, LanguageClient, MODERN } from '../support/language-client.ts';
 import { SMALL } from '../unit/cli/console.ts';
 
@@ -113,5 +113,42 @@ describe('a figure beside a line', () => {
     expect(part?.value).toMatch(/A, −/);
     const output = SMALL.split('\n').findIndex((text) => /^ +outputs? /.test(text));
     expect(part?.location?.range.start.line).toBe(output);
+  });
+});
+
+describe('a name that nothing has', () => {
+  const withSnippets = {
+    ...MODERN,
+    workspace: { ...MODERN.workspace, workspaceEdit: { documentChanges: true, snippetEditSupport: true } },
+  };
+  const offers = async (capabilities: typeof MODERN) => {
+    client = await LanguageClient.inMemory({ capabilities });
+    await client.open(PLAN, 'plan "one"\nplace shed\nroute shed to roof  3 m\n');
+    const range = { start: client.at(PLAN, 'roof'), end: client.at(PLAN, 'roof', 'behind') };
+    const actions = await client.ask<CodeAction[]>('textDocument/codeAction', PLAN, {
+      range,
+      context: { diagnostics: [] },
+    });
+    return actions.filter(({ title }) => title === 'Declare place roof, to be filled in');
+  };
+
+  it('is declared with places to be tabbed through, where the editor can do that', async () => {
+    const [offer] = await offers(withSnippets);
+    expect(offer?.diagnostics?.map(({ code }) => code)).toEqual(['unknown-name']);
+    const [change] = offer?.edit?.documentChanges ?? [];
+    const end = { line: 1, character: 'place shed'.length };
+    expect(change).toEqual({
+      textDocument: { uri: client.uri(PLAN), version: 1 },
+      edits: [
+        {
+          range: { start: end, end },
+          snippet: { kind: 'snippet', value: expect.stringMatching(/^\nplace roof "\$\{1:[^}]+\}"\$0$/) },
+        },
+      ],
+    });
+  });
+
+  it('is left to the person in any other editor', async () => {
+    expect(await offers(MODERN)).toEqual([]);
   });
 });

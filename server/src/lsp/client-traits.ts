@@ -18,6 +18,8 @@ export interface ClientTraits {
   readonly takesSymbolTrees: boolean;
   readonly takesVersionedEdits: boolean;
   readonly takesChangeAnnotations: boolean;
+  /** Edits may have places to be tabbed through. */
+  readonly takesSnippetEdits: boolean;
   readonly leadsFromHints: boolean;
   readonly takesCodeActionLiterals: boolean;
   readonly showsDisabledActions: boolean;
@@ -59,6 +61,8 @@ export function traitsOf({
     takesSymbolTrees: text?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
     takesVersionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     takesChangeAnnotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
+    takesSnippetEdits:
+      workspace?.workspaceEdit?.snippetEditSupport === true && workspace.workspaceEdit.documentChanges === true,
     leadsFromHints: text?.inlayHint?.resolveSupport?.properties.includes('label.location') === true,
     takesCodeActionLiterals: text?.codeAction?.codeActionLiteralSupport !== undefined,
     resolvesActions:

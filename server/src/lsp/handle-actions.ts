@@ -5,8 +5,10 @@ import {
   type CodeActionParams,
   CodeActionTriggerKind,
   LSPErrorCodes,
+  type Range,
   ResponseError,
 } from 'vscode-languageserver';
+import { draftsAt } from '../ide/declare.ts';
 import { fixAll, remedyOf, remedySteps } from '../ide/fixes.ts';
 import { refactorsAt } from '../ide/refactors.ts';
 import { FIX_ALL } from './capabilities.ts';
@@ -14,7 +16,7 @@ import type { ServerContext } from './context.ts';
 import { Deferred, type DeferredData } from './deferred.ts';
 import { type Asked, askedOf, wants } from './from-lsp.ts';
 import { inTurns } from './in-turns.ts';
-import { toQuickFix } from './to-lsp.ts';
+import { toDiagnostic, toQuickFix } from './to-lsp.ts';
 import { keyOf } from './uri.ts';
 
 /** What can be done at a place: quick fixes, refactorings, and all fixes of a file that need no choice. */
@@ -74,6 +76,7 @@ async function codeActions(
         action.data = deferred.dataOf(analysis, key, remedy.source);
       actions.push(action);
     }
+    if (to.traits.takesSnippetEdits) actions.push(...drafts({ to, analysis, key, lines }, range));
   }
   actions.push(...refactorings({ to, analysis, key, lines }, { range, context }));
   if (wants(context, FIX_ALL)) {
@@ -86,6 +89,19 @@ async function codeActions(
       });
   }
   return actions;
+}
+
+/** Declarations for names that nothing has yet. */
+function drafts(
+  { to, analysis, key, lines }: Pick<Asked, 'to' | 'analysis' | 'key' | 'lines'>,
+  range: Range,
+): CodeAction[] {
+  return draftsAt(analysis, key, lines.spanOf(range)).map(({ title, problem, uri, at, snippet }) => ({
+    title,
+    kind: CodeActionKind.QuickFix,
+    diagnostics: [toDiagnostic(to, analysis, key, problem)],
+    edit: to.snippetEdit(analysis, { uri, start: at, end: at, text: snippet }),
+  }));
 }
 
 const REFACTORS = { extract: CodeActionKind.RefactorExtract, inline: CodeActionKind.RefactorInline } as const;

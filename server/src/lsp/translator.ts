@@ -4,6 +4,7 @@ import {
   type MarkupContent,
   MarkupKind,
   type Range,
+  StringValue,
   type TextDocumentEdit,
   type TextEdit,
   type WorkspaceEdit,
@@ -108,6 +109,14 @@ export class Translator {
       }),
     );
     return annotates ? { documentChanges, changeAnnotations: ANNOTATIONS } : { documentChanges };
+  }
+
+  /** Something put into a file, with places to be tabbed through. */
+  snippetEdit(analysis: Analysis, { uri, start, end, text }: FileEdit): WorkspaceEdit {
+    const edit = { range: this.range(analysis, { uri, start, end }), snippet: StringValue.createSnippet(text) };
+    return {
+      documentChanges: [{ textDocument: { uri: this.address(uri), version: this.versionOf(uri) }, edits: [edit] }],
+    };
   }
 
   private isOpen(key: string): boolean {

@@ -5,6 +5,7 @@ import { completeAt } from '#server/ide/completion/complete.ts';
 import { entrySnippet } from '#server/ide/completion/snippet.ts';
 import { DISPLAY } from '../../support/display.ts';
 import { edited, marked } from '../../support/marked.ts';
+import { filled } from '../../support/snippet.ts';
 
 /** What is offered at the cursor, best first. */
 function offered(plan: string, afterBlank = false) {
@@ -171,14 +172,10 @@ describe('completion asked for by a blank', () => {
 describe('snippets', () => {
   it('of every statement read without a syntax problem once their stops are filled', () => {
     for (const entry of STATEMENTS) {
-      const filled = entrySnippet(entry, () => ['one', 'two'])
-        .replace(/\$\{\d+\|([^|]*)\|\}/g, (_, choices: string) => choices.split(',')[0] ?? '')
-        .replace(/\$\{\d+:((?:[^}\\]|\\.)*)\}/g, '$1')
-        .replace(/\$0$/, '')
-        .replace(/\\([\\$}])/g, '$1');
-      expect(filled.startsWith(entry.word)).toBe(true);
-      expect(filled).not.toContain('${');
-      expect(parse(filled).problems).toEqual([]);
+      const text = filled(entrySnippet(entry, () => ['one', 'two']));
+      expect(text.startsWith(entry.word)).toBe(true);
+      expect(text).not.toContain('${');
+      expect(parse(text).problems).toEqual([]);
     }
   });
 

@@ -97,6 +97,23 @@ export const firstClassTests: Record<string, () => Promise<void>> = {
     );
   },
 
+  'a name that nothing has is declared, with its text to be filled in': async () => {
+    const content = 'plan "one"\nplace shed\nroute shed to roof  3 m\n';
+    const document = await workspace.openTextDocument({ language: 'festoon', content });
+    const editor = await window.showTextDocument(document);
+    await codes(document.uri, ['unknown-name']);
+    const at = placeOf(document, 'roof');
+    const found = await ask<CodeAction[]>('executeCodeActionProvider', document.uri, new Range(at, at), 'quickfix');
+    const edit = found.find(({ title }) => title === 'Declare place roof, to be filled in')?.edit;
+    assert.ok(edit, found.map(({ title }) => title).join('; '));
+    assert.ok(await workspace.applyEdit(edit));
+    await codes(document.uri, []);
+    assert.match(document.getText(), /place shed\nplace roof "[^"]+"\nroute/);
+    // What is to be filled in is selected: the text between the quotes.
+    assert.equal(document.lineAt(2).text, `place roof "${document.getText(editor.selection)}"`);
+    await commands.executeCommand('workbench.action.revertAndCloseActiveEditor');
+  },
+
   'a code leads to its explanation': async () => {
     const document = await openPlan();
     const [warning] = await codes(document.uri, ['low-voltage']);

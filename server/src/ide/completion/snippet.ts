@@ -10,13 +10,16 @@ export type NamesOfKind = (kinds: readonly Kind[]) => readonly string[];
 
 const MOST_CHOICES = 20;
 
-/** The example of an entry as a snippet: names, texts and quantities can be tabbed through, references offer names of the plan. */
-export function entrySnippet(entry: Entry, names: NamesOfKind): string {
+/**
+ * The example of an entry as a snippet: names, texts and quantities can be tabbed through, references offer names of the
+ * plan. With `name`, that is its name, and there is nothing to choose about it.
+ */
+export function entrySnippet(entry: Entry, names: NamesOfKind, name?: string): string {
   const { statements } = parse(entry.example);
   const statement = statements[0];
   return statement === undefined
     ? escapeSnippet(entry.example)
-    : `${new SnippetMaker(entry.example, names).statement(statement, entry)}$0`;
+    : `${new SnippetMaker(entry.example, names).statement(statement, entry, name)}$0`;
 }
 
 /** A phrase with its value as a snippet. */
@@ -59,7 +62,7 @@ class SnippetMaker {
     this.names = names;
   }
 
-  statement(statement: Statement, entry: Entry): string {
+  statement(statement: Statement, entry: Entry, name?: string): string {
     let at = statement.span.start;
     let result = '';
     const put = (end: number, text: string, start: number) => {
@@ -69,7 +72,8 @@ class SnippetMaker {
     for (const part of readLine(statement.items, entry).parts) {
       const { span } = part.item;
       if (part.role === 'keyword' || part.role === 'lead' || part.role === 'joiner') continue;
-      put(span.end, this.value(part.item, part.phrase), span.start);
+      const isName = part.role === 'name' && name !== undefined;
+      put(span.end, isName ? escapeSnippet(name) : this.value(part.item, part.phrase), span.start);
     }
     for (const child of statement.block?.statements ?? []) {
       const inner = entryOf(child, entry.block ?? []);
