@@ -5,6 +5,7 @@ import { compareDisplayCosts } from '../planning/display-cost.ts';
 import type { DisplayPlan } from '../planning/plan-display.ts';
 import { cautions } from './cautions.ts';
 import { type Line, styled, wrap } from './page.ts';
+import { hides, type Unlooked, unlookedIn } from './plan-unlooked.ts';
 import { type Report, reportOf } from './report.ts';
 import { type Row, table } from './table.ts';
 
@@ -30,14 +31,18 @@ export function planPage(account: PlanAccount, width: number): Line[] {
   const open: Line[] = proposed.open.flatMap(({ run, reason }) =>
     wrap(`${run} stays wanting: ${reason}.`, width).map((text): Line => [styled(text, 'warning')]),
   );
+  const unlooked = unlookedIn(account.after);
   if (proposed.steps.length === 0) {
-    const text = open.length > 0 ? 'No injection helps.' : 'Nothing is wanting: every run has its voltage.';
-    const left = findingsLeft(account.after).length > 0 ? [[], ...leftLines(account, width)] : [];
-    return [[text], ...open, ...left];
+    const nothing = unlooked.length > 0 ? NOTHING_SEEN : 'Nothing is wanting: every run has its voltage.';
+    const text = open.length > 0 ? 'No injection helps.' : nothing;
+    const left = otherFindings(account.after).length > 0 ? [[], ...leftLines(account, width)] : [];
+    const unseen = unlooked.length > 0 ? [[], ...unlookedLines(unlooked, width)] : [];
+    return [[text], ...open, ...unseen, ...left];
   }
   const sections: Line[][] = [
     proposed.steps.map(({ subject, title }): Line => [styled(subject, 'strong'), `  ${title}`]),
     open,
+    unlookedLines(unlooked, width),
     files.flatMap(changedLines),
     runRows(before, after, width),
     routeRows(before, after, width),
@@ -49,9 +54,21 @@ export function planPage(account: PlanAccount, width: number): Line[] {
   return sections.filter((lines) => lines.length > 0).flatMap((lines, index) => (index === 0 ? lines : [[], ...lines]));
 }
 
+const NOTHING_SEEN = 'Nothing is wanting in what could be looked at.';
+
+/** What the plan may want besides, for all that is known. */
+function unlookedLines(unlooked: readonly Unlooked[], width: number): Line[] {
+  if (unlooked.length === 0) return [];
+  const rows = unlooked.flatMap(({ about, reason }, index): Line[] => [
+    ...(about === unlooked[index - 1]?.about ? [] : [['  ', styled(about, 'strong')]]),
+    ...wrap(reason, width - 4).map((text): Line => [`    ${text}`]),
+  ]);
+  return [[styled('Not looked at', 'warning')], ...rows];
+}
+
 /** What the plan still says when all that is proposed stands in it: errors and warnings, the worst first. */
 function leftLines({ after, files }: PlanAccount, width: number): Line[] {
-  const left = findingsLeft(after);
+  const left = otherFindings(after);
   if (left.length === 0) return [['Nothing else is wrong with the plan then.']];
   const shown = left.slice(0, MOST_LEFT).flatMap((finding): Line[] => {
     const level = levelOf(finding);
@@ -76,6 +93,11 @@ const MOST_LEFT = 8;
 function findingsLeft({ findings }: Analysis): Finding[] {
   const rank = (finding: Finding) => ['error', 'warning', 'information'].indexOf(levelOf(finding));
   return findings.filter((finding) => rank(finding) < 2).sort((a, b) => rank(a) - rank(b));
+}
+
+/** Without what is said already of what could not be looked at. */
+function otherFindings(analysis: Analysis): Finding[] {
+  return findingsLeft(analysis).filter((finding) => !hides(finding));
 }
 
 /** The lines of a file that go and those that come, in their order, below its name. */
@@ -205,9 +227,11 @@ function proofText({ cost, bound, currency }: DisplayPlan): string {
 
 export function planJson({ before, after, proposed, files }: PlanAccount): unknown {
   const [then, now] = [reportOf(before), reportOf(after)];
+  const unlooked = unlookedIn(after);
   return {
     steps: proposed.steps,
     wanting: proposed.open,
+    notLookedAt: unlooked,
     findingsLeft: findingsLeft(after).map((finding) => ({
       code: finding.code,
       level: levelOf(finding),
@@ -240,7 +264,7 @@ export function planJson({ before, after, proposed, files }: PlanAccount): unkno
     cost: proposed.cost,
     materialIn: proposed.currency ?? 'm3 of copper',
     bound: proposed.bound,
-    isProven: compareDisplayCosts(proposed.cost, proposed.bound) <= 0,
+    isProven: unlooked.length === 0 && compareDisplayCosts(proposed.cost, proposed.bound) <= 0,
     files: files.map(({ name, after: text }) => ({ name, text })),
   };
 }

@@ -6,7 +6,7 @@ import type { CutPiece, Run } from '../model/plan.ts';
 export interface CutJoint {
   /** Where its line starts, behind the blanks. */
   readonly origin: Origin;
-  /** What a person calls what the line holds. */
+  /** What a person calls what the line holds; no other line of the run goes by that. */
   readonly text: string;
 }
 
@@ -19,22 +19,28 @@ export function cutJoints(run: Run): CutJoint[] {
 
 /** The first string's as well: a cut there leaves nothing of V+ to the run. */
 export function allCutJoints(run: Run): CutJoint[] {
-  const found: CutJoint[] = [];
-  const seen = new Set<number>();
+  const lines = linesOf(run);
+  return lines.slice(0, MOST_JOINTS + 1).map(({ origin, name, first }) => {
+    const isUnique = name !== undefined && lines.filter((line) => line.name === name).length === 1;
+    return { origin, text: isUnique ? name : `pixel ${first}` };
+  });
+}
+
+/** Lines of the run's own block that hold pixels. Two of them may be copies of the same prop, by its name. */
+function linesOf(run: Run) {
+  const found: { readonly origin: Origin; readonly name: string | undefined; readonly first: number }[] = [];
+  let last: number | undefined;
   for (const piece of run.pieces) {
-    if (piece.kind === 'lead' || piece.kind === 'cut') continue;
+    if (piece.kind !== 'string') continue;
     const { text } = piece.origin.declaration;
     let start = lineStart(text, piece.origin.start);
     while (text[start] === ' ' || text[start] === '\t') start++;
-    // Props are shared: their lines stand elsewhere, and a cut there would cut every copy.
-    if (seen.has(start) || piece.origin.declaration !== run.origin.declaration) continue;
-    seen.add(start);
-    if (piece.kind === 'string') {
-      const name = piece.copies?.name ?? piece.element ?? `pixel ${piece.first}`;
-      found.push({ origin: { ...piece.origin, start, end: start }, text: name });
-    }
+    if (start === last) continue;
+    last = start;
+    const name = piece.copies?.name ?? piece.element;
+    found.push({ origin: { ...piece.origin, start, end: start }, name, first: piece.first });
   }
-  return found.slice(0, MOST_JOINTS + 1);
+  return found;
 }
 
 /** A cut above a line, in the column of that line; `behind` is what else stands on it. */

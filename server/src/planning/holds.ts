@@ -7,12 +7,22 @@ import { CURED_BY_INJECTION, withoutSpared } from './trial.ts';
 /** The plan after some edits, if they close a finding and make nothing else worse. */
 export function closes(ctx: SuggestContext, finding: Finding, edits: readonly Edit[]): Preview | undefined {
   const after = ctx.preview(edits);
+  const before = ctx.preview([]).findings;
+  const others = before.filter((other) => isAlike(other, finding) && !isBeside(other, finding));
   const isOpen = after.findings.some(
-    ({ code, subject, origin }) =>
-      code === finding.code &&
-      (finding.subject === undefined ? origin.start === finding.origin.start : subject === finding.subject),
+    (found) => isAlike(found, finding) && !others.some((other) => isBeside(other, found)),
   );
-  return isOpen || worsens(ctx.preview([]).findings, after.findings) ? undefined : after;
+  return isOpen || worsens(before, after.findings) ? undefined : after;
+}
+
+function isAlike({ code, subject, origin }: Finding, finding: Finding): boolean {
+  const isSame = finding.subject === undefined ? origin.start === finding.origin.start : subject === finding.subject;
+  return code === finding.code && isSame;
+}
+
+/** In the same statement; a run and a feed may go by one name, and what is amiss with one of them is not with the other. */
+function isBeside(a: Finding, b: Finding): boolean {
+  return a.origin.declaration === b.origin.declaration;
 }
 
 /** Whether a run is well after some edits and nothing else is worse, but for runs that are spared. */

@@ -1,5 +1,5 @@
 import { count, metres } from '../model/texts.ts';
-import { type Bench, isWorse, wantingRuns } from './bench.ts';
+import { type Bench, isWanting, isWorse, wantingRuns } from './bench.ts';
 import { currencyOf } from './choice.ts';
 import { compareDisplayCosts, type DisplayCost, lesserCost, NOTHING, sumOfCosts } from './display-cost.ts';
 import { withMoreSupplies } from './more-supplies.ts';
@@ -48,7 +48,9 @@ export function planDisplay(start: Bench): DisplayPlan {
   const { ctx } = found.bench;
   return {
     steps: [...cut.steps, ...found.steps],
-    open: wantingRuns(ctx).map((run) => ({ run: run.name, reason: whyNoInjection(ctx, run) })),
+    open: [...ctx.plan.runs.values()]
+      .filter((run) => isWanting(ctx, run))
+      .map((run) => ({ run: run.name, reason: whyNoInjection(ctx, run) })),
     cost: found.cost,
     bound: search.bound,
     currency: currencyOf(cablesFor(ctx.plan)),

@@ -1,4 +1,5 @@
 import type { CheckContext } from '../checks/check.ts';
+import { isFixtures, unitOfRun } from '../model/fixtures.ts';
 import type { Run } from '../model/plan.ts';
 import { shortestWay } from '../model/shortest-way.ts';
 import { amps, volts } from '../model/texts.ts';
@@ -7,6 +8,7 @@ import { spotsOf } from './spots.ts';
 
 /** Why no injection helps a run, in the words of the plan: the first thing that a person would have to change. */
 export function whyNoInjection({ plan, account }: CheckContext, run: Run): string {
+  if (isFixtures(run)) return `each ${unitOfRun(run)} has a plug of its own, and takes a feed rather than a tap`;
   if (run.noTap === true) return `${run.name} is marked no-tap`;
   if (spotsOf(plan, run, true).length === 0) return `every joint of ${run.name} is tapped already or marked no-tap`;
   if (cablesFor(plan).length === 0) return 'the plan has no cable that carries V+ and ground and nothing else';

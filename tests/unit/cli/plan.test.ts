@@ -132,6 +132,61 @@ describe('festoon plan', () => {
     ]);
   });
 
+  it.each([
+    ['a line', 'string one  45 px', 'string one  px', ['run left', 'This string still needs how many pixels.']],
+    ['a name', 'of bullet  every', 'of bulet  every', ['run left', 'There is no pixel part "bulet".']],
+    ['a port', 'run left  from box.1', 'run left  from box.9', ['run left', 'Which port of box? It has 4']],
+    ['a statement', 'run left', 'ran left', ['ran left', '"ran" is not a word that starts a line']],
+    ['a file', 'place shed', 'use "more.festoon"\nplace shed', ['use', 'There is no file "more.festoon"']],
+    [
+      'a part',
+      'wire 18 AWG',
+      'wire 18 WG',
+      ['part pixel bullet', '"WG" is not a unit', 'run left', 'The line "string one" stands on something else'],
+    ],
+  ] as const)('says what it could not look at, and why: %s', (_, good, bad, said) => {
+    const [first, ...sound] = plan(2).split(/^(?=run right)/m);
+    expect(sound).toHaveLength(1);
+    const text = `${first}`.replaceAll('45 px', '5 px').replace(/ +/g, ' ');
+    const [before, after] = [text, text.replace(good.replace(/ +/g, ' ').replace('45', '5'), bad)];
+    expect(after).not.toBe(before);
+    expect(festoon(['plan', 'a.festoon'], world(before))).toMatchObject({
+      exit: 0,
+      out: 'Nothing is wanting: every run has its voltage.\n',
+    });
+    const { exit, out } = festoon(['plan', 'a.festoon'], world(after));
+    expect(exit).toBe(1);
+    expect(out).toMatch(/^Nothing is wanting in what could be looked at\.\n\nNot looked at\n/);
+    const lines = out.split('\n').map((line) => line.trim());
+    for (const words of said) expect(lines).toContainEqual(expect.stringContaining(words));
+    const told = JSON.parse(festoon(['plan', '--json', 'a.festoon'], world(after)).out);
+    expect(told.isProven).toBe(false);
+    expect(told.notLookedAt).toContainEqual({ about: said[0], reason: expect.stringContaining(said[1]) });
+  });
+
+  it('plans the other runs all the same', () => {
+    const { exit, out } = festoon(['plan', 'a.festoon'], world(plan(2).replace('of bullet', 'of bulet')));
+    expect(exit).toBe(1);
+    expect(out).toMatch(/^left +Inject at|^right +Inject at/m);
+    expect(out).toContain('Not looked at\n  run left\n    There is no pixel part "bulet".');
+  });
+
+  it('says that floods which want power take a feed', () => {
+    // 1 A over 41 m of 18 AWG, there and back (21 mohm/m, ASTM B258), loses 1.7 V of 12.3 V: 10.6 V are left of 10.8 V.
+    const flood = `part flood wash {
+  voltage 12 V
+  least 10.8 V
+  draws 1 A  knee 6 V  dark 5 V
+  cord 1 m  of 18 AWG
+}
+flood wall  1  of wash  at shed
+feed wall  from psu.1  to wall  40 m  of lead
+`;
+    const { exit, out } = festoon(['plan', 'a.festoon'], world(plan(2).replace(/^run .*/ms, flood)));
+    expect(out).toMatch(/^No injection helps.\nwall stays wanting: each flood has a plug of its own, and takes a feed/);
+    expect(exit).toBe(1);
+  });
+
   it('tells programs the same', () => {
     const { exit, out } = festoon(['plan', '--json', 'a.festoon'], world(plan(2)));
     const told = JSON.parse(out);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { formatText } from '#grammar/format.ts';
 import { applyEdits } from '#server/analysis/host.ts';
-import { worsens } from '#server/checks/worsens.ts';
 import type { Fix } from '#server/model/finding.ts';
+import { expectToCure } from '../../support/cures.ts';
 import { bulletPart } from '../../support/parts.ts';
 import { analysePlan, MAIN } from '../../support/plans.ts';
 
@@ -54,20 +54,16 @@ const [a, b, c, d] = ['a', 'b', 'c', 'd'].map(string) as [string, string, string
 
 /** Fixes of a finding that move a cut, each tried, with the text that they make. */
 function moves(plan: string, code: string): (Pick<Fix, 'title' | 'preferred'> & { readonly made: string })[] {
-  const { analysis, host } = analysePlan(plan);
+  const tried = analysePlan(plan);
+  const { analysis, host } = tried;
   const finding = analysis.findings.find((found) => found.code === code);
   const file = host.fileOf(MAIN);
   if (finding === undefined || file === undefined)
     throw new Error(`no ${code}: ${analysis.findings.map(({ message }) => message).join(' | ')}`);
   const fixes = analysis.fixesOf(finding).filter(({ title }) => title.startsWith('Move the V+ cut'));
-  return fixes.map(({ title, preferred, edits }) => {
-    const after = host.preview(MAIN, edits).findings;
-    expect(
-      after.filter((other) => other.code === code && other.subject === finding.subject),
-      title,
-    ).toEqual([]);
-    expect(worsens(analysis.findings, after), title).toBe(false);
-    return { title, preferred, made: applyEdits(file, edits) };
+  return fixes.map((fix) => {
+    expectToCure(tried, finding, fix);
+    return { title: fix.title, preferred: fix.preferred, made: applyEdits(file, fix.edits) };
   });
 }
 

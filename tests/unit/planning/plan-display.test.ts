@@ -263,6 +263,28 @@ route shed to roof  10 m
     expect(planned.cost.supplies).toBe(2);
   });
 
+  it('is not needed where V+ is cut between copies of one prop', () => {
+    // 5 A, loaded to 80 %, are 4 A: 3.6 A for 60 px from the port, and as much from the other supply behind the cut. Copies
+    // that have no name of their own go by that of the prop: the second ones are told apart by their first pixel.
+    const text = `${head.replace('rated 10 A', 'rated 5 A')}prop arch {
+  string 30 px  of steady-12  every 100 mm
+}
+supply psu  of mid  at shed {
+  output 1  fuse 15 A
+}
+supply other  of mid  at shed
+${board}run r  from box.1  at shed {
+  lead 1 m  of lead-18
+  copies 2  of arch
+  copies 2  of arch
+}
+`;
+    const planned = planDisplay(benchOfText(text));
+    expect(planned.open).toEqual([]);
+    expect(planned.cost.supplies).toBe(0);
+    expect(planned.steps[0]?.title).toBe('Cut V+ before pixel 61, so that two supplies share the run');
+  });
+
   it('is put beside a trunk that other runs need', () => {
     // Five runs for three cables through the wall: the four of 12 V need a trunk, and the one of 5 V a supply of its own.
     const planned = planDisplay(

@@ -8,6 +8,7 @@ import { openToWrite } from '../open-plans.ts';
 import { renderPage } from '../page.ts';
 import { type ChangedFile, planJson, planPage } from '../plan-account.ts';
 import { troubleOf } from '../plan-text.ts';
+import { unlookedIn } from '../plan-unlooked.ts';
 import { printable } from '../printable.ts';
 import type { OpenPlan, Workspace } from '../workspace.ts';
 
@@ -30,7 +31,8 @@ lines to add, an account of before and after, what stays wrong, and how far the 
   --json      Prints the account for programs.
   --root DIR  The folder that "use" lines may not leave.
 
-Exit codes: 0 nothing is wanting, or no more with what is proposed; 1 some run stays wanting; 2 the command line or the
+Exit codes: 0 nothing is wanting, or no more with what is proposed; 1 some run stays wanting, or could not be
+looked at; 2 the command line or the
 file cannot be used; 3 an error in Festoon itself.
 `,
   options: { write: { type: 'boolean' }, json: { type: 'boolean' }, root: { type: 'string' } },
@@ -49,7 +51,7 @@ function runPlan(args: CommandArguments, io: Io): Exit {
   if (args.values['json'] === true) io.out(renderJson(planJson(account)));
   else io.out(renderPage(planPage(account, io.columns ?? 100), io.colour));
   if (args.values['write'] === true && !writeFiles(workspace, io, files)) return EXIT.usage;
-  return stillWanting(proposed) ? EXIT.findings : EXIT.clean;
+  return stillWanting(proposed) || unlookedIn(after).length > 0 ? EXIT.findings : EXIT.clean;
 }
 
 function stillWanting({ open }: DisplayPlan): boolean {
