@@ -40,6 +40,7 @@ What helps: inject power behind the connector, so that less flows through it, or
           code: 'connector-overloaded',
           excess: load / piece.connector.rated - 1,
           origin: piece.origin,
+          subject: feed.feed.name,
           message: `The ${piece.connector.name} at this tap carries ${amps(load)}; it is rated for ${rating(piece.connector.rated)}. Use a larger one.`,
           related: [{ origin: piece.connector.origin, message: `${piece.connector.name} is described here.` }],
         });

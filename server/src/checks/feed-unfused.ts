@@ -26,6 +26,7 @@ What helps: write the fuse where the output is: \`output 2  fuse 7.5 A\`, and fi
       report({
         code: 'feed-unfused',
         origin: feed.fromOrigin ?? feed.origin,
+        subject: feed.name,
         message: `${outputText(feed.from)} has no fuse. Fuse every feed at the supply end.`,
         related: [{ origin: feed.from.origin, message: 'The output.' }],
         restsOn: [feed.from.origin],
@@ -36,6 +37,7 @@ What helps: write the fuse where the output is: \`output 2  fuse 7.5 A\`, and fi
       report({
         code: 'feed-unfused',
         origin: controller.fromOrigin ?? controller.origin,
+        subject: controller.name,
         message: `${outputText(controller.from)} has no fuse. Fuse the cable to ${controller.name} at the supply end.`,
         related: [{ origin: controller.from.origin, message: 'The output.' }],
         restsOn: [controller.from.origin],
@@ -52,6 +54,7 @@ What helps: write the fuse where the output is: \`output 2  fuse 7.5 A\`, and fi
       report({
         code: 'feed-unfused',
         origin: board.fromOrigin,
+        subject: board.name,
         message: `${outputText(board.from)} has no fuse${why}. Fuse the cable to ${board.name} at the supply end${why === '' ? '' : ', or use a thicker one'}.`,
         related: [{ origin: board.from.origin, message: 'The output.' }],
         restsOn: [board.from.origin],

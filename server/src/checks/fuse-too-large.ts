@@ -36,6 +36,7 @@ What helps: a smaller fuse, if the load allows it, or a larger cable, or two in 
         report({
           code: 'fuse-too-large',
           origin: piece.cableOrigin,
+          subject: feed.name,
           message: `The ${rating(fuse.amps)} fuse of ${outputText(guard)} lets more through than ${piece.cable.name}${piece.parallel > 1 ? ` x ${piece.parallel}` : ''} may carry (${rating(limit)}, ${piece.cable.rated.source}). ${smaller === undefined ? 'Use a larger cable.' : `A ${rating(smaller)} fuse is enough here.`}`,
           related: [{ origin: fuse.origin, message: 'The fuse.' }],
           fixes: smaller === undefined || sharesLine(guard) ? [] : [smallerFuse(fuse.origin, smaller)],

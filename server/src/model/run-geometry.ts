@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Run, StringLine, StringPiece } from './plan.ts';
 
 /**
@@ -38,9 +39,8 @@ export class RunGeometry {
     }
   }
 
-  pointAt(piece: StringPiece, pixel: number): RunPoint | undefined {
-    const shape = this.shapes.get(piece);
-    return shape === undefined ? undefined : pointOf(shape, piece.strand - 1, pixel);
+  pointAt(piece: StringPiece, pixel: number): RunPoint {
+    return pointOf(sure(this.shapes.get(piece)), piece.strand - 1, pixel);
   }
 }
 

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { conductorOhms } from '../model/conductors.ts';
 import type { Conditions } from '../model/corners.ts';
 import type { Run, Supply } from '../model/plan.ts';
@@ -64,12 +65,12 @@ export class Bound {
     }));
     this.joints = new Map(
       spots.map((spot) => {
-        const rails = base.joints.get(spot.piece)?.get(spot.pixel);
+        const rails = sure(base.joints.get(spot.piece)?.get(spot.pixel));
         return [
           spot,
           {
-            positive: this.positive.indexOf(rails?.positive ?? -1),
-            negative: this.negative.indexOf(rails?.negative ?? -1),
+            positive: this.positive.indexOf(rails.positive),
+            negative: this.negative.indexOf(rails.negative),
           },
         ];
       }),
@@ -99,13 +100,13 @@ export class Bound {
     const ohms = cableLengths(choice, spots).map((length) =>
       conductorOhms(choice.cable.conductor, length, this.celsius, choice.parallel),
     );
-    if (!choice.trunk) return this.diagonal(spots.length, (index) => (ohms[index] ?? 0) + SPLICE_OHMS);
+    if (!choice.trunk) return this.diagonal(spots.length, (index) => sure(ohms[index]) + SPLICE_OHMS);
     const size = spots.length;
     const matrix = this.diagonal(size, () => SPLICE_OHMS);
     let upTo = 0;
     for (let at = 0; at < size; at++) {
       // What leads to a tap leads to all behind it.
-      upTo += ohms[at] ?? 0;
+      upTo += sure(ohms[at]);
       for (let other = at; other < size; other++) {
         matrix[at * size + other] = (matrix[at * size + other] as number) + upTo;
         if (other > at) matrix[other * size + at] = (matrix[other * size + at] as number) + upTo;
@@ -122,13 +123,13 @@ export class Bound {
   }
 
   private worst(spots: readonly Spot[], branches: Float64Array): number | undefined {
-    const joints = spots.map((spot) => this.joints.get(spot));
+    const joints = spots.map((spot) => sure(this.joints.get(spot)));
     const positive = this.positive.dropsWith(
-      joints.map((joint) => joint?.positive ?? -1),
+      joints.map(({ positive }) => positive),
       branches,
     );
     const negative = this.negative.dropsWith(
-      joints.map((joint) => joint?.negative ?? -1),
+      joints.map(({ negative }) => negative),
       branches,
     );
     let most = 1e-6;

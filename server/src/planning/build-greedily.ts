@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Answer } from './answer.ts';
 import type { Bound } from './bound.ts';
 import { type Choice, mostCables } from './choice.ts';
@@ -38,15 +39,13 @@ export function* buildGreedily(
   while (spots.length < most) {
     yield;
     const next = nextSpot(ground.spots, spots, worst);
-    if (next === undefined) return undefined;
     spots = inOrder([...spots, next]);
     worst = worstPlace(choice, ground, spots);
     // While the run sags in the hardest corner there is nothing to judge.
     const outcome = worst === undefined ? ground.trial.judge(choice, spots) : undefined;
     if (outcome === undefined) continue;
     const built = { spots, outcome };
-    const polished = yield* polish(choice, ground, built);
-    return answer(polished) ?? (polished === built ? undefined : answer(built));
+    return answer(yield* polish(choice, ground, built));
   }
   return undefined;
 }
@@ -57,16 +56,16 @@ function worstPlace(choice: Choice, { bound, trial }: Ground, spots: readonly Sp
 }
 
 /** The free place nearest to the worst pixel; where none sags but something is overloaded, amid the widest span. */
-function nextSpot(all: readonly Spot[], spots: readonly Spot[], worst: number | undefined): Spot | undefined {
+function nextSpot(all: readonly Spot[], spots: readonly Spot[], worst: number | undefined): Spot {
   const target = worst ?? amidWidest(all, spots);
   const distance = (spot: Spot) => Math.abs(spot.before - target);
   return all
     .filter((spot) => !spots.includes(spot))
-    .reduce<Spot | undefined>((best, spot) => (best && distance(best) <= distance(spot) ? best : spot), undefined);
+    .reduce((best, spot) => (distance(best) <= distance(spot) ? best : spot));
 }
 
 function amidWidest(all: readonly Spot[], spots: readonly Spot[]): number {
-  const marks = [all[0]?.before ?? 0, ...spots.map(({ before }) => before), all.at(-1)?.before ?? 0];
+  const marks = [sure(all[0]), ...spots, sure(all.at(-1))].map(({ before }) => before);
   let [widest, middle] = [-1, 0];
   for (const [index, mark] of marks.entries()) {
     const before = marks[index - 1] ?? mark;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import type { IslandCircuit } from '../model/to-circuit.ts';
 import type { Choice } from './choice.ts';
@@ -21,7 +22,7 @@ export class Capacity {
   private readonly fed: readonly number[];
   private readonly cuts: readonly number[];
   private readonly share: number;
-  /** What comes in without any new feed, in the order of the data. */
+  /** What comes in without any new feed, in the order of the data; the last is the end of the run. */
   private readonly places: readonly { readonly at: number; readonly amps: number }[];
 
   constructor(plan: Plan, run: Run, base: IslandCircuit, volts: number) {
@@ -51,15 +52,12 @@ export class Capacity {
   wanting(spots: readonly Spot[]): number | undefined {
     let [from, fromAmps] = [0, 0];
     let next = 0;
-    for (let known = 0; known < this.places.length || next < spots.length; ) {
-      const to = Math.min(
-        this.places[known]?.at ?? Number.POSITIVE_INFINITY,
-        spots[next]?.before ?? Number.POSITIVE_INFINITY,
-      );
+    for (let known = 0; known < this.places.length; ) {
+      const to = Math.min(sure(this.places[known]).at, spots[next]?.before ?? Number.POSITIVE_INFINITY);
       let toAmps = 0;
-      for (; this.places[known]?.at === to; known++) toAmps += this.places[known]?.amps ?? 0;
+      for (let place = this.places[known]; place?.at === to; place = this.places[++known]) toAmps += place.amps;
       for (; spots[next]?.before === to; next++) toAmps += this.string;
-      const drawn = (this.upTo[to] ?? 0) - (this.upTo[from] ?? 0);
+      const drawn = (this.upTo[to] as number) - (this.upTo[from] as number);
       if (drawn > (fromAmps + toAmps) * (1 + 1e-9) + 1e-9) return (from + to) / 2;
       [from, fromAmps] = [to, toAmps];
     }
@@ -69,8 +67,8 @@ export class Capacity {
   /** Whether that many feeds can carry the run at all. */
   isEnough(choice: Choice, count: number): boolean {
     if (this.fed.length > 0 || this.cuts.length > 0) return true;
-    const most = (fuseRange(choice.cable, choice.parallel)?.most ?? 0) * this.share;
-    const drawn = this.upTo[this.run.pixelCount] ?? 0;
+    const most = sure(fuseRange(choice.cable, choice.parallel)).most * this.share;
+    const drawn = this.upTo[this.run.pixelCount] as number;
     return drawn <= this.port + most * (choice.trunk ? 1 : count) * (1 + 1e-9) + 1e-9;
   }
 }
@@ -78,8 +76,8 @@ export class Capacity {
 function drawnUpTo({ circuit, stretches }: IslandCircuit, run: Run, volts: number): Float64Array {
   const upTo = new Float64Array(run.pixelCount + 1);
   for (const [index, { run: owner, piece, first }] of stretches.entries()) {
-    const stretch = circuit.stretches[index];
-    if (owner !== run || stretch === undefined) continue;
+    if (owner !== run) continue;
+    const stretch = sure(circuit.stretches[index]);
     const each = leastAmps(stretch.model, stretch.scale, leastVolts(piece), volts);
     for (let pixel = first; pixel < first + stretch.count; pixel++) upTo[pixel] = each;
   }

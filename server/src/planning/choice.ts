@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { cableStep, roundedUp } from '../model/cut-lengths.ts';
 import type { Board, Plan, Run, Supply } from '../model/plan.ts';
 import { wayBetween } from '../model/run-geometry.ts';
@@ -64,7 +65,7 @@ export function leastCostOf(choice: Choice, spots: readonly Spot[], count: numbe
   if (!choice.trunk) return costOfLengths(choice, nearest);
   // A trunk is nowhere shorter than the way to its farthest tap, and each of its cables has a step at least.
   const [first = 0] = nearest;
-  const whole = Math.max(ways[count - 1] ?? 0, first + (count - 1) * choice.step);
+  const whole = Math.max(sure(ways[count - 1]), first + (count - 1) * choice.step);
   return costOfLengths(choice, [whole, ...nearest.slice(1).map(() => 0)]);
 }
 
@@ -100,16 +101,15 @@ export function choicesFor(
 ): Choice[] {
   const way =
     owner.place === undefined || run.place === undefined ? undefined : shortestWay(plan.routes, owner.place, run.place);
-  const routes = way?.routes.filter((route) => route.most !== undefined) ?? [];
-  const room = Math.min(...routes.map((route) => (route.most ?? 0) - passing(route)), Number.POSITIVE_INFINITY);
+  const limits = way?.routes.flatMap((route) => (route.most === undefined ? [] : [route.most - passing(route)])) ?? [];
   const lead = run.pieces.find((piece) => piece.kind === 'lead');
   const base = {
     supply: supplyOf(owner),
     owner,
     outputs: mostOutputs(plan, owner),
     way: way === undefined || way.routes.length === 0 ? undefined : way,
-    limited: routes.length,
-    room,
+    limited: limits.length,
+    room: Math.min(...limits, Number.POSITIVE_INFINITY),
     reach: (way?.length ?? lead?.length ?? 1) + 2 * plan.design.slack.value,
     step: cableStep(plan.design),
   };
@@ -139,21 +139,17 @@ export function currencyOf(cables: readonly WiredCable[]): string | undefined {
   return currencies.size === 1 ? [...currencies][0] : undefined;
 }
 
-/** Of a drum the share that is used: what is left of it serves another cable. */
+/** Of a drum the share that is used: what is left of it serves another cable. The cable has a price. */
 function metrePrice({ price }: WiredCable): number {
-  return price === undefined ? 0 : price.amount / (price.pack ?? 1);
+  const { amount, pack } = sure(price);
+  return amount / (pack ?? 1);
 }
 
 /** Places where a feed of a supply meets no other supply that it has not met already. */
 export function spotsOfSupply(circuit: IslandCircuit, supply: Supply, spots: readonly Spot[]): Spot[] {
   const zones = new Zones(circuit);
-  const foreign = new Set<number>();
-  for (const other of circuit.sources) {
-    const rails = circuit.supplies.get(other);
-    if (rails !== undefined) foreign.add(zones.of(rails.positive));
-  }
-  const own = circuit.supplies.get(supply);
-  if (own !== undefined) foreign.delete(zones.of(own.positive));
+  const foreign = new Set(circuit.circuit.sources.map(({ positive }) => zones.of(positive)));
+  foreign.delete(zones.of(sure(circuit.supplies.get(supply)).positive));
   return spots.filter(({ piece, pixel }) => {
     const joint = circuit.joints.get(piece)?.get(pixel);
     return joint !== undefined && joint.positive >= 0 && !foreign.has(zones.of(joint.positive));

@@ -1,3 +1,5 @@
+import { sure } from '#grammar/sure.ts';
+
 /** One of several ways to serve a group, with what it costs and what it uses up. */
 export interface Candidate {
   /** Added up over all groups and compared one after the other. */
@@ -45,7 +47,7 @@ export function chooseCandidates(
   let steps = 0;
   const visit = (group: number, cost: readonly number[]) => {
     if (++steps > mostSteps && best !== undefined) return;
-    if (best !== undefined && compareLists(sumOf(cost, rest[group]), best.cost) >= 0) return;
+    if (best !== undefined && compareLists(sumOf(cost, sure(rest[group])), best.cost) >= 0) return;
     const own = options[group];
     if (own === undefined) {
       best = { picks: [...picks], cost };
@@ -62,8 +64,9 @@ export function chooseCandidates(
     }
   };
   visit(0, new Array<number>(width).fill(0));
-  const found = best ?? { picks: groups.map(() => undefined), cost: unserved.map((each) => each * groups.length) };
-  return { ...found, bound: steps > mostSteps ? (rest[0] ?? found.cost) : found.cost };
+  // To leave all unserved is always possible, so the first way down reaches the end.
+  const found = sure(best);
+  return { ...found, bound: steps > mostSteps ? sure(rest[0]) : found.cost };
 }
 
 interface Option {
@@ -75,7 +78,7 @@ interface Option {
 /** What the groups from each one on cost at least. */
 function restOf(options: readonly (readonly Option[])[], width: number): number[][] {
   const rest: number[][] = [new Array<number>(width).fill(0)];
-  for (const own of [...options].reverse()) rest.unshift(sumOf(rest[0] ?? [], own[0]?.cost));
+  for (const own of [...options].reverse()) rest.unshift(sumOf(sure(rest[0]), sure(own[0]).cost));
   return rest;
 }
 
@@ -86,14 +89,14 @@ function take(left: Map<string, number>, uses: ReadonlyMap<string, number>, sign
   }
 }
 
-function sumOf(a: readonly number[], b: readonly number[] | undefined): number[] {
-  return a.map((value, index) => value + (b?.[index] ?? 0));
+function sumOf(a: readonly number[], b: readonly number[]): number[] {
+  return a.map((value, index) => value + (b[index] as number));
 }
 
-/** Below zero where the first is less: at the first place where they differ by more than rounding. */
+/** Below zero where the first of two lists of one length is less: at the first place where they differ by more than rounding. */
 export function compareLists(a: readonly number[], b: readonly number[]): number {
   for (const [index, value] of a.entries()) {
-    const other = b[index] ?? 0;
+    const other = b[index] as number;
     if (Math.abs(value - other) > 1e-9 * Math.max(Math.abs(value), Math.abs(other))) return value - other;
   }
   return 0;

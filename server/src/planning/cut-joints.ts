@@ -1,4 +1,5 @@
 import { lineStart } from '#grammar/line-start.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Edit, Origin } from '../model/finding.ts';
 import type { CutPiece, Run } from '../model/plan.ts';
 
@@ -45,7 +46,7 @@ function linesOf(run: Run) {
 
 /** A cut above a line, in the column of that line; `behind` is what else stands on it. */
 export function cutAbove({ origin }: CutJoint, behind = ''): Edit {
-  const column = /^\S+[ \t]+/.exec(origin.declaration.text.slice(origin.start))?.[0].length ?? 0;
+  const column = sure(/^\S*[ \t]*/.exec(origin.declaration.text.slice(origin.start))?.[0]).length;
   return { origin, text: `${'cut'.padEnd(column - 1)} V+${behind}\n  ` };
 }
 
@@ -55,5 +56,5 @@ export function withoutCut({ origin }: CutPiece): { readonly edit: Edit; readonl
   const start = lineStart(text, origin.start);
   const line = /^[ \t]*cut[ \t]+V\+([ \t]*(?:#[^\r\n]*)?)(?:\r\n|\r|\n)/.exec(text.slice(start));
   if (line === null) return undefined;
-  return { edit: { origin: { ...origin, start, end: start + line[0].length }, text: '' }, behind: line[1] ?? '' };
+  return { edit: { origin: { ...origin, start, end: start + line[0].length }, text: '' }, behind: sure(line[1]) };
 }

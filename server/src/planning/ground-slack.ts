@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { LoadModel } from '../electrics/circuit.ts';
 import { compileLoadCurve, curveAmps } from '../electrics/solve/load-curve.ts';
 import type { Supply } from '../model/plan.ts';
@@ -17,13 +18,12 @@ import { Zones } from '../model/zones.ts';
  */
 export function groundSlack(base: IslandCircuit, supply: Supply): number {
   const zones = new Zones(base);
-  const own = base.supplies.get(supply);
-  if (own === undefined) return Number.POSITIVE_INFINITY;
+  const own = zones.of(sure(base.supplies.get(supply)).positive);
   const groups = new Map<number, { negatives: number[]; volts: number }>();
   for (const [index, { positive, negative, volts }] of base.circuit.sources.entries()) {
     if (base.sources[index] === supply) continue;
     const zone = zones.of(positive);
-    if (zone === zones.of(own.positive)) return Number.POSITIVE_INFINITY;
+    if (zone === own) return Number.POSITIVE_INFINITY;
     const group = groups.get(zone) ?? { negatives: [], volts: 0 };
     group.negatives.push(negative);
     group.volts = Math.max(group.volts, volts);
@@ -77,8 +77,8 @@ function mostAmps(model: LoadModel, scale: number, volts: number): number {
 function groundOhms({ circuit }: IslandCircuit, from: number): Float64Array {
   const ways: { to: number; ohms: number }[][] = Array.from({ length: circuit.nodeCount }, () => []);
   const join = (a: number, b: number, ohms: number) => {
-    ways[a]?.push({ to: b, ohms });
-    ways[b]?.push({ to: a, ohms });
+    sure(ways[a]).push({ to: b, ohms });
+    sure(ways[b]).push({ to: a, ohms });
   };
   for (const { a, b, ohms } of circuit.resistors) join(a, b, ohms);
   for (const { negativeStart, negativeEnd, count, negativeOhms } of circuit.stretches)
@@ -87,7 +87,7 @@ function groundOhms({ circuit }: IslandCircuit, from: number): Float64Array {
   best[from] = 0;
   const open = [from];
   for (let at = open.pop(); at !== undefined; at = open.pop()) {
-    for (const { to, ohms } of ways[at] ?? []) {
+    for (const { to, ohms } of sure(ways[at])) {
       const sum = (best[at] as number) + ohms;
       if (sum >= (best[to] as number)) continue;
       best[to] = sum;

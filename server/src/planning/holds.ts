@@ -15,9 +15,8 @@ export function closes(ctx: SuggestContext, finding: Finding, edits: readonly Ed
   return isOpen || worsens(before, after.findings) ? undefined : after;
 }
 
-function isAlike({ code, subject, origin }: Finding, finding: Finding): boolean {
-  const isSame = finding.subject === undefined ? origin.start === finding.origin.start : subject === finding.subject;
-  return code === finding.code && isSame;
+function isAlike({ code, subject }: Finding, finding: Finding): boolean {
+  return code === finding.code && subject === finding.subject;
 }
 
 /** In the same statement; a run and a feed may go by one name, and what is amiss with one of them is not with the other. */

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { type Answer, addByKind, answerOf, type Found, isBeside, isOfferedCheaper } from './answer.ts';
@@ -163,12 +164,13 @@ class InjectionSearch {
     const strength = ({ cable, parallel }: Choice) => cable.conductor.area * parallel;
     const choices = ownersFor(plan, this.run)
       .map((owner) => choicesFor(plan, this.run, owner, cablesFor(plan), (route) => passing(plan, route)))
+      .filter((own) => own.length > 0)
       .map((own) => own.sort((a, b) => strength(b) - strength(a)))
-      .sort((a, b) => (a[0]?.reach ?? 0) - (b[0]?.reach ?? 0));
+      .sort((a, b) => sure(a[0]).reach - sure(b[0]).reach);
     for (const own of choices.slice(0, MOST_BUILT)) {
       if (answers.length >= this.options.wanted) break;
-      const supply = own[0]?.supply;
-      const site = supply && siteOf(this.ctx, this.run, supply, spots, true, this.options.spared);
+      const { supply } = sure(own[0]);
+      const site = siteOf(this.ctx, this.run, supply, spots, true, this.options.spared);
       if (site === undefined) continue;
       for (const choice of own.slice(0, 2)) {
         const built = yield* buildGreedily(choice, site, (found) => {
@@ -231,7 +233,7 @@ class InjectionSearch {
   }
 
   private rest(open: Open): Open[] {
-    return this.ranked(open, open.sets?.slice(1) ?? []);
+    return this.ranked(open, sure(open.sets).slice(1));
   }
 
   private ranked({ choice, site, count }: Open, sets: readonly Ranked[]): Open[] {
@@ -241,7 +243,7 @@ class InjectionSearch {
   }
 
   private tryOut({ choice, site, sets, cost }: Open, first: Answer | undefined): Answer | undefined {
-    const spots = sets?.[0]?.spots ?? [];
+    const { spots } = sure(sure(sets)[0]);
     this.options.budget.trials--;
     const outcome = site.trial.judge(choice, spots);
     if (outcome === undefined) return undefined;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Edit } from '../model/finding.ts';
 import type { Place, Plan, Run, SupplyPart } from '../model/plan.ts';
 import { shortestWay } from '../model/shortest-way.ts';
@@ -30,8 +31,8 @@ export function withMoreSupplies(start: Bench, found: Proposal): Proposal {
   let left = variantsFor(wantingRuns(start.ctx).length, MOST_TRIED * MOST_SOURCES);
   while (best.cost.unserved > 0 && sources.length < MOST_SOURCES) {
     const [from, put] = [best, sources];
-    const [run] = wantingRuns(from.bench.ctx);
-    for (const remedy of run === undefined ? [] : remediesFor(start.ctx.plan, run.name).slice(0, MOST_TRIED)) {
+    const { name } = sure(wantingRuns(from.bench.ctx)[0]);
+    for (const remedy of remediesFor(start.ctx.plan, name).slice(0, MOST_TRIED)) {
       if (left-- <= 0) return best;
       const planned = planWith(start, [...put, remedy], best);
       if (planned === undefined || compareDisplayCosts(planned.cost, best.cost) >= 0) continue;
@@ -49,7 +50,7 @@ function planWith(start: Bench, sources: readonly Remedy[], best: Proposal): Pro
   const added = sumOfCosts(sources.map(({ cost }) => cost));
   const planned = planTogether(put.bench, added, best.cost);
   if (planned === undefined || isWorse(start, planned.bench)) return undefined;
-  const steps = sources.map(({ title }, index): Step => ({ subject: put.names[index] ?? '', title }));
+  const steps = sources.map(({ title }, index): Step => ({ subject: sure(put.names[index]), title }));
   return { ...planned, cost: sumOfCosts([added, planned.cost]), steps: [...steps, ...planned.steps] };
 }
 
@@ -59,8 +60,7 @@ function planWith(start: Bench, sources: readonly Remedy[], best: Proposal): Pro
  * supply feeds the rest of it.
  */
 function remediesFor(plan: Plan, name: string): Remedy[] {
-  const run = plan.runs.get(name);
-  if (run === undefined) return [];
+  const run = sure(plan.runs.get(name));
   const all = allCutJoints(run);
   const cuts = all.filter((_, index) => index % Math.ceil(all.length / MOST_CUTS) === 0).map(({ text }) => text);
   const remedies = cuts.slice(1).map(
@@ -68,10 +68,7 @@ function remediesFor(plan: Plan, name: string): Remedy[] {
       title: `Cut V+ before ${text}, so that two supplies share the run`,
       place: run.place,
       cost: NOTHING,
-      write: (then) => {
-        const edits = cutIn(then.runs.get(name), text);
-        return edits === undefined ? undefined : { name, edits };
-      },
+      write: (then) => ({ name, edits: cutIn(sure(then.runs.get(name)), text) }),
     }),
   );
   for (const place of placesNear(plan, run))
@@ -84,11 +81,8 @@ function remediesFor(plan: Plan, name: string): Remedy[] {
           place,
           cost: { ...NOTHING, supplies: 1 },
           write: (then) => {
-            const now = then.runs.get(name);
-            const edits = cut === undefined ? [] : cutIn(now, cut);
-            return now === undefined || edits === undefined
-              ? undefined
-              : supplyEdits(then, now, { part, place, set }, edits);
+            const now = sure(then.runs.get(name));
+            return supplyEdits(then, now, { part, place, set }, cut === undefined ? [] : cutIn(now, cut));
           },
         });
       }
@@ -96,9 +90,8 @@ function remediesFor(plan: Plan, name: string): Remedy[] {
 }
 
 /** A cut of V+ before a line of a run as it then stands: other sources may have changed its text. */
-function cutIn(run: Run | undefined, text: string): readonly Edit[] | undefined {
-  const joint = run === undefined ? undefined : allCutJoints(run).find((each) => each.text === text);
-  return joint === undefined ? undefined : [cutAbove(joint)];
+function cutIn(run: Run, text: string): readonly Edit[] {
+  return [cutAbove(sure(allCutJoints(run).find((each) => each.text === text)))];
 }
 
 /** The types that may feed a run, and the V that one would be set to: as another one of it, else as it comes. */

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { FUSE_RATINGS, fuseOhms, ratedFuse } from '../model/fuses.ts';
 import { usersOf } from '../model/outputs.ts';
 import type { Board, Output, Plan, Supply } from '../model/plan.ts';
@@ -19,7 +20,7 @@ const LARGEST_FUSE = 30;
 export function fuseRange(cable: WiredCable, parallel: number): { least: number; most: number } | undefined {
   const limit = Math.min((cable.rated?.value ?? Number.POSITIVE_INFINITY) * parallel, LARGEST_FUSE);
   const most = ratedFuse(0, limit, 1, 'largest');
-  return most === undefined ? undefined : { least: FUSE_RATINGS[0] ?? most, most };
+  return most === undefined ? undefined : { least: sure(FUSE_RATINGS[0]), most };
 }
 
 /**

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { count, metres } from '../model/texts.ts';
 import { type Bench, isWanting, isWorse, wantingRuns } from './bench.ts';
 import { currencyOf } from './choice.ts';
@@ -76,8 +77,8 @@ function cutApart(start: Bench): { readonly bench: Bench; readonly steps: readon
     const { ctx } = bench;
     const found = ctx.preview([]).findings.find(({ code }) => code === 'supplies-meet');
     const fix = found === undefined ? undefined : suggestCut(ctx, found)[0];
-    if (found === undefined || fix === undefined) break;
-    steps.push({ subject: found.subject ?? '', title: fix.title });
+    if (fix === undefined) break;
+    steps.push({ subject: sure(found?.subject), title: fix.title });
     bench = bench.after(fix.edits);
   }
   return { bench, steps };
@@ -166,7 +167,7 @@ class TrunkSearch {
     const bench = put.names.reduce<Bench | undefined>((then, name) => then && tidyBoard(then, name), planned.bench);
     if (bench === undefined || compareDisplayCosts(cost, this.best.cost) >= 0 || isWorse(this.start, bench))
       return true;
-    const steps = trunks.map((trunk, index) => this.stepOf(trunk, put.names[index] ?? '', bench, cost));
+    const steps = trunks.map((trunk, index) => this.stepOf(trunk, sure(put.names[index]), bench, cost));
     this.best = { bench, cost, steps: [...steps, ...planned.steps] };
     this.trunks = trunks;
     return true;
@@ -188,7 +189,7 @@ class TrunkSearch {
   private stepOf({ place, choice }: Trunk, name: string, { ctx }: Bench, cost: DisplayCost): Step {
     const { plan } = ctx;
     const feeds = [...plan.feeds.values()].filter(({ from }) => from?.board?.name === name).length;
-    const length = metres(plan.boards.get(name)?.length ?? 0, plan.design.units);
+    const length = metres(sure(plan.boards.get(name)).length, plan.design.units);
     const doubled = choice.parallel > 1 ? ` x ${choice.parallel}` : '';
     const { unserved, limitedCables } = this.plain.cost;
     const why =
@@ -202,5 +203,5 @@ class TrunkSearch {
 
 function tidyBoard(bench: Bench, name: string): Bench | undefined {
   const edits = tidied(bench.ctx.plan, name);
-  return edits && (edits.length > 0 ? bench.after(edits) : bench);
+  return edits && bench.after(edits);
 }

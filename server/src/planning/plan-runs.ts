@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import { islandsOf } from '../model/islands.ts';
 import type { Board, Route, Run } from '../model/plan.ts';
@@ -54,7 +55,7 @@ export function planApart(start: Bench): RunsPlan {
   const placed = new Placed(start);
   for (const [index, { name }] of wanting.entries()) {
     const pick = chosen.picks[index];
-    const planned = pick === undefined ? undefined : results[index]?.answers[pick];
+    const planned = pick === undefined ? undefined : sure(results[index]).answers[pick];
     placed.add(name, (ctx, run) => (placed.isEmpty ? planned : again(ctx, run, planned)));
   }
   return { ...placed.end(), floor: floorOf(start.ctx, wanting, results) };
@@ -111,8 +112,8 @@ class Placed {
 
   add(name: string, find: (ctx: SuggestContext, run: Run) => Answer | undefined): void {
     const { ctx } = this.bench;
-    const run = ctx.plan.runs.get(name);
-    const found = run === undefined || !isWanting(ctx, run) ? undefined : find(ctx, run);
+    const run = sure(ctx.plan.runs.get(name));
+    const found = isWanting(ctx, run) ? find(ctx, run) : undefined;
     if (found === undefined) return;
     this.steps.push({ subject: name, title: titleOf(ctx.plan, found) });
     this.taken.push(found);
@@ -147,7 +148,11 @@ function floorOf({ plan }: SuggestContext, wanting: readonly Run[], results: rea
     islands.every(({ runs }) => !runs.includes(run) || runs.filter((other) => wanting.includes(other)).length < 2);
   return sumOfCosts(
     wanting.map((run, index) => {
-      const { answers: [best] = [], isProven = false, floor } = results[index] ?? {};
+      const {
+        answers: [best],
+        isProven,
+        floor,
+      } = sure(results[index]);
       const cost = isProven && isAlone(run) ? best?.cost : floor;
       return cost === undefined ? NOTHING : costOfFeeds(cost);
     }),

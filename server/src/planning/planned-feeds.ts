@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Circuit, Resistor } from '../electrics/circuit.ts';
 import { conductorOhms } from '../model/conductors.ts';
 import type { Conditions } from '../model/corners.ts';
@@ -9,18 +10,20 @@ import { type Choice, cableLengths } from './choice.ts';
 import type { PlannedOutput } from './outputs.ts';
 import type { Spot } from './spots.ts';
 
+export type PlannedFeed = Feed & { readonly from: Output };
+
 /** Feeds that do not stand in the plan yet, as the plan would hold them. Their origins are those of the run. */
 export function plannedFeeds(
   run: Run,
   choice: Choice,
   spots: readonly Spot[],
   outputs: readonly PlannedOutput[],
-): Feed[] {
+): PlannedFeed[] {
   const lengths = cableLengths(choice, spots);
   const pieces = spots.map((spot, index): FeedPiece[] => [
     {
       kind: 'cable',
-      length: lengths[index] ?? 0,
+      length: sure(lengths[index]),
       cable: choice.cable,
       parallel: choice.parallel,
       path: choice.way?.places ?? [],
@@ -29,14 +32,14 @@ export function plannedFeeds(
     },
     { kind: 'tap', tap: { run, ...spot, origin: run.origin }, connector: undefined, origin: run.origin },
   ]);
-  const feed = (index: number, own: readonly FeedPiece[]): Feed => ({
+  const feed = (index: number, own: readonly FeedPiece[]): PlannedFeed => ({
     kind: 'feed',
     name: `${run.name} planned ${index + 1}`,
     label: undefined,
     description: undefined,
     origin: run.origin,
     whole: run.whole,
-    from: outputOf(run, choice, outputs[index]),
+    from: outputOf(run, choice, sure(outputs[index])),
     fromOrigin: undefined,
     pieces: own,
   });
@@ -44,17 +47,15 @@ export function plannedFeeds(
 }
 
 /** The output as it stands, or as it will with another fuse. */
-function outputOf(run: Run, { supply, owner }: Choice, planned: PlannedOutput | undefined): Output {
-  const number = planned?.number ?? 0;
-  const known = owner.outputs.get(number);
-  if (known !== undefined && planned?.fuse === undefined) return known;
-  const amps = planned?.fuse ?? 30;
+function outputOf(run: Run, { supply, owner }: Choice, { number, fuse: amps }: PlannedOutput): Output {
+  // An output that gets no other fuse is there.
+  if (amps === undefined) return sure(owner.outputs.get(number));
   const board = owner.kind === 'board' ? owner : undefined;
   return { supply, board, number, fuse: { amps, ohms: fuseOhms(amps), origin: run.origin }, origin: run.origin };
 }
 
 /** The circuit with some feeds added at its end; their taps must be joints that the circuit knows. */
-export function withFeeds(base: IslandCircuit, feeds: readonly Feed[], { celsius }: Conditions): IslandCircuit {
+export function withFeeds(base: IslandCircuit, feeds: readonly PlannedFeed[], { celsius }: Conditions): IslandCircuit {
   const resistors: Resistor[] = [...base.circuit.resistors];
   const roles: ResistorRole[] = [...base.resistors];
   let { nodeCount } = base.circuit;
@@ -63,13 +64,12 @@ export function withFeeds(base: IslandCircuit, feeds: readonly Feed[], { celsius
     roles.push(role);
   };
   for (const feed of feeds) {
-    const start = feed.from && railsOf(base, feed.from);
-    if (feed.from === undefined || start === undefined) continue;
+    const start = railsOf(base, feed.from);
     let positive = outputNode(base, feed.from, start.positive);
     let negative = start.negative;
     if (positive === undefined) {
       positive = nodeCount++;
-      add(start.positive, positive, feed.from.fuse?.ohms ?? 0, { kind: 'fuse', output: feed.from });
+      add(start.positive, positive, sure(feed.from.fuse).ohms, { kind: 'fuse', output: feed.from });
     }
     for (const [index, piece] of feed.pieces.entries()) {
       if (piece.kind === 'cable') {
@@ -80,8 +80,7 @@ export function withFeeds(base: IslandCircuit, feeds: readonly Feed[], { celsius
         negative = nodeCount + 1;
         nodeCount += 2;
       } else {
-        const joint = base.joints.get(piece.tap.piece)?.get(piece.tap.pixel);
-        if (joint === undefined) continue;
+        const joint = sure(base.joints.get(piece.tap.piece)?.get(piece.tap.pixel));
         const role = { kind: 'tap-contact', feed, piece: index, connector: undefined } as const;
         add(positive, joint.positive, SPLICE_OHMS, { ...role, rail: 'V+' });
         add(negative, joint.negative, SPLICE_OHMS, { ...role, rail: 'ground' });
@@ -92,13 +91,13 @@ export function withFeeds(base: IslandCircuit, feeds: readonly Feed[], { celsius
   return { ...base, circuit, resistors: roles };
 }
 
-function railsOf(base: IslandCircuit, { supply, board }: Output): Rails | undefined {
-  return board === undefined ? base.supplies.get(supply) : base.boards.get(board);
+function railsOf(base: IslandCircuit, { supply, board }: Output): Rails {
+  return sure(board === undefined ? base.supplies.get(supply) : base.boards.get(board));
 }
 
 /** Behind the fuse of an output that the circuit has; undefined where it is to be added. */
 function outputNode(base: IslandCircuit, output: Output, positive: number): number | undefined {
   if (ownerOf(output).outputs.get(output.number) !== output) return undefined;
   const index = base.resistors.findIndex((role) => role.kind === 'fuse' && role.output === output);
-  return index < 0 ? positive : base.circuit.resistors[index]?.b;
+  return index < 0 ? positive : sure(base.circuit.resistors[index]).b;
 }

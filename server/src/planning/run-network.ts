@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import type { IslandCircuit } from '../model/to-circuit.ts';
 import { Zones } from '../model/zones.ts';
@@ -14,8 +15,7 @@ export class RunNetwork {
 
   constructor(base: IslandCircuit, run: Run, volts: number, foreign: ReadonlySet<number>) {
     for (const [index, role] of base.stretches.entries()) {
-      const stretch = base.circuit.stretches[index];
-      if (stretch === undefined) continue;
+      const stretch = sure(base.circuit.stretches[index]);
       if (role.run !== run) {
         this.hold(stretch.positiveStart, stretch.positiveEnd, stretch.negativeStart, stretch.negativeEnd);
         continue;
@@ -30,8 +30,7 @@ export class RunNetwork {
       });
     }
     for (const [index, role] of base.resistors.entries()) {
-      const resistor = base.circuit.resistors[index];
-      if (resistor === undefined) continue;
+      const resistor = sure(base.circuit.resistors[index]);
       if (('run' in role && role.run === run) || ('feed' in role && taps(role.feed, run)))
         this.resistors.push(resistor);
       else this.hold(resistor.a, resistor.b);
@@ -88,10 +87,9 @@ export function foreignStretches(base: IslandCircuit, run: Run, supply: Supply):
   if (base.sources.length <= 1) return found;
   const zones = new Zones(base);
   const foreign = new Set(base.circuit.sources.map(({ positive }) => zones.of(positive)));
-  const own = base.supplies.get(supply);
-  if (own !== undefined) foreign.delete(zones.of(own.positive));
+  foreign.delete(zones.of(sure(base.supplies.get(supply)).positive));
   for (const [index, role] of base.stretches.entries())
-    if (role.run === run && foreign.has(zones.of(base.circuit.stretches[index]?.positiveStart ?? -1))) found.add(index);
+    if (role.run === run && foreign.has(zones.of(sure(base.circuit.stretches[index]).positiveStart))) found.add(index);
   return found;
 }
 

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { Bound } from './bound.ts';
@@ -38,7 +39,7 @@ export function siteOf(
   // Where its V+ meets that of others, the highest of them counts.
   const set = isStrict
     ? supply.volts.value
-    : Math.max(...base.sources.map((source) => source.volts?.value ?? 0), supply.volts.value);
+    : Math.max(...base.sources.map((source) => sure(source.volts).value), supply.volts.value);
   const bound = useBound
     ? new Bound(base, run, supply, spots, conditions, set, isStrict ? below : GROUND_SLACK)
     : undefined;

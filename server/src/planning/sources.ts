@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { roundedUp } from '../model/cut-lengths.ts';
 import type { Place, Plan, Run } from '../model/plan.ts';
 import type { Bench } from './bench.ts';
@@ -57,7 +58,7 @@ export function areAlike({ place, choice }: Trunk, other: Trunk): boolean {
 /** Trunks than which no alike one resists less and takes as large a fuse: what one of these cannot do, none can. */
 export function strongestTrunks(trunks: readonly Trunk[]): Trunk[] {
   const ohms = ({ choice }: Trunk) => choice.cable.conductor.ohmsPerMetre;
-  const fuse = ({ choice }: Trunk) => fuseRange(choice.cable, choice.parallel)?.most ?? 0;
+  const fuse = ({ choice }: Trunk) => sure(fuseRange(choice.cable, choice.parallel)).most;
   const beats = (a: Trunk, b: Trunk) =>
     ohms(a) <= ohms(b) && fuse(a) >= fuse(b) && (ohms(a) < ohms(b) || fuse(a) > fuse(b));
   return trunks.filter((trunk) => !trunks.some((other) => areAlike(other, trunk) && beats(other, trunk)));

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Plan, Run, StringLine, StringPiece } from '../model/plan.ts';
 import { RunGeometry, type RunPoint, wayFromStart } from '../model/run-geometry.ts';
 
@@ -38,7 +39,6 @@ export function spotsOf(plan: Plan, run: Run, middle: boolean): Spot[] {
   const add = (piece: StringPiece, pixel: number, text: string) => {
     if (piece.line.noTap === true || taken.get(piece)?.has(pixel) === true || spots.has(text)) return;
     const point = geometry.pointAt(piece, pixel);
-    if (point === undefined) return;
     spots.set(text, { piece, pixel, text, point, way: wayFromStart(point), before: piece.first - 1 + pixel });
   };
   for (const piece of run.pieces) {
@@ -132,7 +132,7 @@ function nameCounts(run: Run): Map<string, Set<StringLine | string>> {
 /** The next of 1, 2, 5, 10, 20, 50 … */
 function roundStep(least: number): number {
   const power = 10 ** Math.floor(Math.log10(Math.max(1, least)));
-  return [1, 2, 5, 10].map((factor) => factor * power).find((step) => step >= least) ?? 10 * power;
+  return [1, 2, 5].map((factor) => factor * power).find((step) => step >= least) ?? 10 * power;
 }
 
 /** As many of some spots as are searched. */
@@ -140,8 +140,5 @@ export function thinned(spots: readonly Spot[], middle: boolean): Spot[] {
   const most = middle ? MOST_SPOTS + MIDDLE_POINTS : MOST_SPOTS;
   if (spots.length <= most) return [...spots];
   // The first and the last one stay.
-  return Array.from(
-    { length: most },
-    (_, index) => spots[Math.round((index * (spots.length - 1)) / (most - 1))],
-  ).filter((spot): spot is Spot => spot !== undefined);
+  return Array.from({ length: most }, (_, index) => sure(spots[Math.round((index * (spots.length - 1)) / (most - 1))]));
 }

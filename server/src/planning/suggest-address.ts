@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import { type AddressMove, movesOf } from '../model/address-moves.ts';
 import { addressesOf, type RunAddress } from '../model/addresses.ts';
@@ -11,8 +12,7 @@ import type { Steps } from './steps.ts';
  */
 export function* suggestAddress(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const addresses = new Map([...addressesOf(ctx.plan).values()].map((address) => [address.run.name, address]));
-  const own = addresses.get(finding.subject ?? '');
-  if (own === undefined) return [];
+  const own = sure(addresses.get(sure(finding.subject)));
   const fixes: Fix[] = [];
   for (const { title, edits } of [pinAsItIs(own), moveOne(ctx, own), moveAll(ctx, finding, addresses)].flat()) {
     yield;
@@ -43,10 +43,10 @@ function moveOne({ plan }: SuggestContext, address: RunAddress): Move[] {
 const MOST_NAMED = 3;
 
 function moveAll({ plan, preview }: SuggestContext, { code }: Finding, all: ReadonlyMap<string, RunAddress>): Move[] {
-  const subjects = preview([]).findings.flatMap((other) => (other.code === code ? (other.subject ?? []) : []));
+  const subjects = preview([]).findings.flatMap((other) => (other.code === code ? [sure(other.subject)] : []));
   const moves = movesOf(
     plan,
-    subjects.flatMap((name) => all.get(name) ?? []),
+    subjects.map((name) => sure(all.get(name))),
   );
   if (moves.length < 2 || moves.some(({ universe }) => universe === undefined)) return [];
   const named = moves.slice(0, MOST_NAMED).map(({ name, universe }) => `${name} to universe ${universe}`);

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Edit, Finding, Fix } from '../model/finding.ts';
 import type { Feed, FeedPiece } from '../model/plan.ts';
@@ -18,8 +19,9 @@ const MOST_TRIES = 24;
  */
 export function* suggestCable(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const { plan } = ctx;
-  const run = plan.runs.get(finding.subject ?? '');
-  const own = plan.feeds.get(finding.subject ?? '');
+  const subject = sure(finding.subject);
+  const run = plan.runs.get(subject);
+  const own = plan.feeds.get(subject);
   const feeds =
     run === undefined ? (own === undefined ? [] : [own]) : [...plan.feeds.values()].filter((feed) => taps(feed, run));
   let tries = MOST_TRIES;

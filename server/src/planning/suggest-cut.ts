@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import { worsens } from '../checks/worsens.ts';
 import type { Finding, Fix } from '../model/finding.ts';
@@ -16,8 +17,7 @@ export function suggestCut(ctx: SuggestContext, finding: Finding): readonly Fix[
 
 /** The same in steps. */
 export function* cutSteps(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
-  const run = ctx.plan.runs.get(finding.subject ?? '');
-  if (run === undefined) return [];
+  const run = sure(ctx.plan.runs.get(sure(finding.subject)));
   const now = ctx.preview([]).findings;
   const found: { least: number; text: string; fix: Fix }[] = [];
   for (const joint of cutJoints(run)) {

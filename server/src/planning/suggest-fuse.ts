@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { FUSE_RATINGS } from '../model/fuses.ts';
@@ -10,7 +11,7 @@ import type { Steps } from './steps.ts';
 
 /** Suggests the smallest fuse that carries the load of an output and still protects every cable behind it. */
 export function* suggestFuse(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
-  const output = outputNamed(ctx, finding.subject ?? '');
+  const output = outputNamed(ctx, sure(finding.subject));
   const fuse = output?.fuse;
   // An edit of a line that gives several outputs would change the fuses of all of them.
   if (output === undefined || fuse === undefined || sameLine(ownerOf(output), output).length > 1) return [];

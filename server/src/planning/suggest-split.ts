@@ -1,4 +1,5 @@
 import { lineStart } from '#grammar/line-start.ts';
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import { cableStep, roundedUp } from '../model/cut-lengths.ts';
 import type { Finding, Fix, Origin } from '../model/finding.ts';
@@ -15,9 +16,9 @@ import type { Steps } from './steps.ts';
  * that halves the run best is offered.
  */
 export function* suggestSplit(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
-  const run = ctx.plan.runs.get(finding.subject ?? '');
-  const port = run === undefined ? undefined : freePort(ctx.plan, run);
-  if (run === undefined || port === undefined || unitOfRun(run) !== 'pixel') return [];
+  const run = sure(ctx.plan.runs.get(sure(finding.subject)));
+  const port = freePort(ctx.plan, run);
+  if (port === undefined || unitOfRun(run) !== 'pixel') return [];
   const half = run.pixelCount / 2;
   const joints = linesOf(run).sort((a, b) => Math.abs(a.before - half) - Math.abs(b.before - half));
   for (const joint of joints.slice(0, 8)) {
@@ -74,8 +75,7 @@ function linesOf(run: Run): { origin: Origin; before: number; way: number; text:
       const start = lineStart(declaration.text, piece.origin.start);
       if (!seen.has(start) && piece.first > 1) {
         const text = piece.copies?.name ?? piece.element ?? `pixel ${piece.first}`;
-        const point = geometry.pointAt(piece, 0);
-        const way = point === undefined ? 0 : wayFromStart(point);
+        const way = wayFromStart(geometry.pointAt(piece, 0));
         lines.push({ origin: { ...piece.origin, start, end: start }, before: piece.first - 1, way, text });
       }
       seen.add(start);

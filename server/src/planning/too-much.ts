@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import { NOTICEABLE } from '../checks/worsens.ts';
 import { mainsWatts, suppliesOn, supplyMainsAmps } from '../model/circuit-load.ts';
@@ -25,7 +26,7 @@ export function asksTooMuch(ctx: SuggestContext, run: Run, supply: Supply, trial
 }
 
 function asksTooMuchOfSupply({ plan }: SuggestContext, run: Run, supply: Supply, trial: Trial): boolean {
-  const rated = deratedOf(plan.design, supply)?.amps ?? supply.part?.rated ?? Number.POSITIVE_INFINITY;
+  const rated = deratedOf(plan.design, supply)?.amps ?? Number.POSITIVE_INFINITY;
   const limit = rated * plan.design.supplyShare.value;
   const { base, conditions } = trial.hardest;
   const taken = new LeastTaken(base, run, supply, trial);
@@ -75,14 +76,14 @@ class LeastTaken {
   /** With its set voltage times a factor; nothing where its V+ meets another one's. */
   of(supply: Supply, factor: number, isSound = (run: Run) => this.isSound(run)): { amps: number; watts: number } {
     let [amps, watts, highest] = [0, 0, 0];
-    const zone = this.zones.of(this.base.supplies.get(supply)?.positive ?? -1);
+    const zone = this.zones.of(sure(this.base.supplies.get(supply)).positive);
     const meets = this.base.circuit.sources.filter(({ positive }) => this.zones.of(positive) === zone).length > 1;
     if (meets) return { amps, watts };
     const volts = (supply.volts?.value ?? 0) * factor + GROUND_SLACK;
     for (const [index, role] of this.base.stretches.entries()) {
-      const stretch = this.base.circuit.stretches[index];
+      const stretch = sure(this.base.circuit.stretches[index]);
       const least = leastVolts(role.piece);
-      if (stretch === undefined || least === undefined) continue;
+      if (least === undefined) continue;
       const isOwn = role.run === this.run && supply === this.feeding && !this.foreign.has(index);
       const isOther = role.run !== this.run && this.zones.of(stretch.positiveStart) === zone;
       if (!isOwn && !(isOther && isSound(role.run))) continue;
@@ -92,8 +93,8 @@ class LeastTaken {
       highest = Math.max(highest, least);
     }
     for (const [index, { from }] of this.base.loads.entries()) {
-      const load = this.base.circuit.loads[index];
-      if (load === undefined || from?.supply !== supply || from.board !== undefined) continue;
+      const load = sure(this.base.circuit.loads[index]);
+      if (from?.supply !== supply || from.board !== undefined) continue;
       const seen = highest * (1 - MOST_LOST_IN_FUSE);
       const each = leastAmps(load.model, load.scale, seen, volts);
       amps += each;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { CHECKS } from '../checks/registry.ts';
 import { findAtCorners } from '../checks/run-checks.ts';
 import { worsens } from '../checks/worsens.ts';
@@ -11,7 +12,7 @@ import { circuitOf, type IslandCircuit } from '../model/to-circuit.ts';
 import type { Choice } from './choice.ts';
 import { leastVolts } from './least-draw.ts';
 import { fuseRange, outputsFor, type PlannedOutput } from './outputs.ts';
-import { plannedFeeds, withFeeds } from './planned-feeds.ts';
+import { type PlannedFeed, plannedFeeds, withFeeds } from './planned-feeds.ts';
 import type { Spot } from './spots.ts';
 
 /** The codes that more injection cures. */
@@ -74,9 +75,9 @@ export class Trial {
     this.plan = restricted(plan, this.island);
     this.conditions = [nominal(plan.design), ...cornersOf(plan.design)];
     this.bases = this.conditions.map((conditions) => circuitOf(this.island, plan.design, conditions));
-    this.base = this.bases[0] as IslandCircuit;
+    this.base = sure(this.bases[0]);
     this.order = [...this.conditions.keys()].sort(
-      (a, b) => hardness(this.conditions[b]) - hardness(this.conditions[a]),
+      (a, b) => hardness(sure(this.conditions[b])) - hardness(sure(this.conditions[a])),
     );
     this.supply = supply;
   }
@@ -96,24 +97,21 @@ export class Trial {
 
   /** The corner in which a run sags most as a rule, and the circuit there. */
   get hardest(): { readonly base: IslandCircuit; readonly conditions: Conditions } {
-    const index = this.order[0] ?? 0;
-    return { base: this.bases[index] ?? this.base, conditions: this.conditions[index] ?? nominal(this.plan.design) };
+    const index = sure(this.order[0]);
+    return { base: sure(this.bases[index]), conditions: sure(this.conditions[index]) };
   }
 
   /** Undefined where the feeds leave something amiss or make something worse. */
   judge(choice: Choice, spots: readonly Spot[]): Outcome | undefined {
     this.tried++;
-    const range = fuseRange(choice.cable, choice.parallel);
-    if (range === undefined) return undefined;
+    const { most } = sure(fuseRange(choice.cable, choice.parallel));
     // First with the largest fuses, which resist least: what sags now sags with smaller ones too.
     const feeds = plannedFeeds(this.run, choice, spots, largestFuses(choice, spots.length));
     const accounts = this.accountsWith(feeds, true);
     if (accounts === undefined) return undefined;
-    const loads = feeds.map((feed) =>
-      Math.max(...accounts.map((account) => (feed.from && account.outputs.get(feed.from)) ?? 0)),
-    );
+    const loads = feeds.map((feed) => Math.max(...accounts.map((account) => account.outputs.get(feed.from) ?? 0)));
     for (const spare of [false, true]) {
-      const outputs = outputsFor(this.plan, choice.owner, loads, range.most, spare);
+      const outputs = outputsFor(this.plan, choice.owner, loads, most, spare);
       if (outputs === undefined) return undefined;
       const outcome = this.judgeWith(plannedFeeds(this.run, choice, spots, outputs), outputs);
       if (outcome !== undefined) return outcome;
@@ -130,15 +128,15 @@ export class Trial {
     if (outcome.status !== 'solved') return this.run.pixelCount / 2;
     let [lack, worst]: [number, number | undefined] = [1e-9, undefined];
     for (const [index, { run, piece, first }] of stretches.entries()) {
-      const found = outcome.stretches[index];
-      const below = (leastVolts(piece) ?? 0) - (found?.leastVolts ?? 0);
+      const found = sure(outcome.stretches[index]);
+      const below = (leastVolts(piece) ?? 0) - found.leastVolts;
       if (run !== this.run || below <= lack) continue;
-      [lack, worst] = [below, first - 1 + (found?.leastPixel ?? 0)];
+      [lack, worst] = [below, first - 1 + found.leastPixel];
     }
     return worst;
   }
 
-  private judgeWith(feeds: readonly Feed[], outputs: readonly PlannedOutput[]): Outcome | undefined {
+  private judgeWith(feeds: readonly PlannedFeed[], outputs: readonly PlannedOutput[]): Outcome | undefined {
     const accounts = this.accountsWith(feeds, true);
     if (accounts === undefined) return undefined;
     const findings = this.findingsWith(feeds, accounts);
@@ -160,14 +158,12 @@ export class Trial {
   }
 
   /** An account for each condition; with `strict`, undefined as soon as the run sags in one of them. */
-  private accountsWith(feeds: readonly Feed[], strict: boolean): Account[] | undefined {
+  private accountsWith(feeds: readonly PlannedFeed[], strict: boolean): Account[] | undefined {
     const accounts: Account[] = [];
     const island: Island = { ...this.island, feeds: [...this.island.feeds, ...feeds], measurements: [] };
     let prepared: ReturnType<typeof prepare> | undefined;
     for (const index of this.order) {
-      const [base, conditions] = [this.bases[index], this.conditions[index]];
-      if (base === undefined || conditions === undefined) continue;
-      const circuit = withFeeds(base, feeds, conditions);
+      const circuit = withFeeds(sure(this.bases[index]), feeds, sure(this.conditions[index]));
       prepared ??= prepare(circuit.circuit);
       const outcome = accounts.length === 0 ? prepared.solve() : prepared.solveWith(circuit.circuit);
       if (strict && (outcome.status !== 'solved' || this.sags(circuit, outcome.stretches))) return undefined;
@@ -179,7 +175,7 @@ export class Trial {
   private sags(circuit: IslandCircuit, stretches: readonly { readonly leastVolts: number }[]): boolean {
     return circuit.stretches.some(
       ({ run, piece }, index) =>
-        run === this.run && (stretches[index]?.leastVolts ?? 0) < (leastVolts(piece) ?? 0) - 1e-9,
+        run === this.run && sure(stretches[index]).leastVolts < (leastVolts(piece) ?? 0) - 1e-9,
     );
   }
 }
@@ -187,12 +183,12 @@ export class Trial {
 /** New outputs for so many taps, each with the largest fuse that protects the cable. */
 function largestFuses({ owner, cable, parallel, trunk }: Choice, taps: number): PlannedOutput[] {
   const highest = Math.max(0, ...owner.outputs.keys());
-  const fuse = fuseRange(cable, parallel)?.most;
+  const fuse = sure(fuseRange(cable, parallel)).most;
   return Array.from({ length: trunk ? 1 : taps }, (_, index) => ({ number: highest + 1 + index, fuse }));
 }
 
-function hardness(conditions: Conditions | undefined): number {
-  return conditions === undefined ? 0 : conditions.pixels - conditions.supplies + conditions.celsius * 1e-6;
+function hardness({ pixels, supplies, celsius }: Conditions): number {
+  return pixels - supplies + celsius * 1e-6;
 }
 
 /** All that is joined to a run or a supply, with a joint at each place that a feed might be tapped in. */

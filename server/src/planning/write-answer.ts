@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Edit } from '../model/finding.ts';
 import type { Feed, Plan, Run } from '../model/plan.ts';
 import { metres } from '../model/texts.ts';
@@ -19,7 +20,7 @@ export function editsOf(
   const along = choice.way === undefined ? '' : `  along ${choice.way.places.map((place) => place.name).join(' to ')}`;
   const cable = `${choice.cable.name}${choice.parallel > 1 ? ` x ${choice.parallel}` : ''}`;
   const taken = new Set(plan.feeds.keys());
-  const from = (index: number) => `${choice.owner.name}.${outputs[index]?.number ?? ''}`;
+  const from = (index: number) => `${choice.owner.name}.${sure(outputs[index]).number}`;
   let text = '';
   if (choice.trunk) {
     const lines = spots.map(

@@ -1,4 +1,5 @@
 import { lineStart } from '#grammar/line-start.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Edit, Origin } from '../model/finding.ts';
 import type { Board, Output, Supply } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
@@ -33,22 +34,22 @@ export function outputEdits(owner: Supply | Board, given: readonly Given[]): Edi
 
 /** `outputs 2 to 6  fuse 5 A` loses its last numbers to lines of their own behind it. */
 function shorten(line: readonly Output[], given: readonly Given[]): Edit[] {
-  const [first] = line;
-  if (first?.fuse === undefined) return [];
+  const first = sure(line[0]);
+  const fuse = sure(first.fuse);
   const { declaration, start, end } = first.origin;
   const kept = line.filter(({ number }) => !given.some((each) => each.number === number)).map(({ number }) => number);
-  const text = declaration.text.slice(end, first.fuse.origin.start);
+  const text = declaration.text.slice(end, fuse.origin.start);
   const last = /\bto\s+(\d+)/.exec(text);
   if (last?.[1] === undefined) return [];
   const at = end + last.index + last[0].length;
   const indent = declaration.text.slice(lineStart(declaration.text, start), start);
-  const blanks = /^[ \t]*/.exec(text)?.[0] ?? ' ';
+  const blanks = sure(/^[ \t]*/.exec(text)?.[0]);
   const lines = [...given]
     .sort((a, b) => a.number - b.number)
     .map(({ number, fuse }) => `\n${indent}output ${blanks}${number}  fuse ${rating(fuse)}`);
   return [
     { origin: { ...first.origin, start: at - last[1].length, end: at }, text: String(Math.max(...kept)) },
-    { origin: endOf(first.fuse.origin), text: lines.join('') },
+    { origin: endOf(fuse.origin), text: lines.join('') },
   ];
 }
 

@@ -1,4 +1,5 @@
 import { lineStart } from '#grammar/line-start.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Edit } from '../model/finding.ts';
 import { FUSE_RATINGS } from '../model/fuses.ts';
 import { usersOf } from '../model/outputs.ts';
@@ -28,7 +29,7 @@ export function boardEdits(plan: Plan, choice: Choice, place: Place, length: num
   const name = freeName(`${place.name}-board`, namesOf(plan));
   const of = `${cable.name}${parallel > 1 ? ` x ${parallel}` : ''}`;
   const along = way === undefined ? '' : `  along ${way.places.map((each) => each.name).join(' to ')}`;
-  const least = rating(FUSE_RATINGS[0] ?? 1);
+  const least = rating(sure(FUSE_RATINGS[0]));
   const outputs = Array.from({ length: OUTPUTS }, (_, index) => `  output  ${index + 1}  fuse ${least}\n`).join('');
   const head = `board ${name}  at ${place.name}  from ${owner.name}.${output.number}  ${metres(length, plan.design.units)}  of ${of}${along}`;
   const given = output.fuse === undefined ? [] : [{ number: output.number, fuse: output.fuse }];
@@ -69,8 +70,7 @@ export function supplyEdits(
 
 /** Takes the outputs of a board away that nothing starts at; undefined where none would be left. */
 export function tidied(plan: Plan, name: string): readonly Edit[] | undefined {
-  const board = plan.boards.get(name);
-  const outputs = [...(board?.outputs.values() ?? [])];
+  const outputs = [...sure(plan.boards.get(name)).outputs.values()];
   const idle = outputs.filter((output) => usersOf(plan, output).length === 0);
   if (idle.length === outputs.length) return undefined;
   return idle.map(({ origin }) => {
