@@ -1,8 +1,9 @@
 import type { RailAmps } from '../model/account.ts';
 import type { Origin } from '../model/finding.ts';
 import type { CablePart } from '../model/plan.ts';
-import { amps, rating } from '../model/texts.ts';
+import { amps, doubledText, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const cableOverloaded: Check = {
@@ -29,14 +30,13 @@ What helps: a larger cable, two in parallel (\`x 2\`), or a second feed.`,
       if (cable.rated === undefined || load === undefined) return;
       const most = Math.max(Math.abs(load.positive), Math.abs(load.negative));
       const limit = cable.rated.value * parallel;
-      if (most <= limit * (1 + 1e-9)) return;
-      const doubled = parallel === 1 ? '' : ` x ${parallel}`;
+      if (!exceeds(most, limit)) return;
       report({
         code: 'cable-overloaded',
         excess: most / limit - 1,
         origin,
         subject,
-        message: `${what} carries ${amps(most)}; ${cable.name}${doubled} is rated for ${rating(limit)} (${cable.rated.source}). Use a larger cable or feed from another place too.`,
+        message: `${what} carries ${amps(most)}; ${cable.name}${doubledText(parallel)} is rated for ${rating(limit)} (${cable.rated.source}). Use a larger cable or feed from another place too.`,
         related: [{ origin: cable.origin, message: `${cable.name} is described here.` }],
       });
     };

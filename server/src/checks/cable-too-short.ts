@@ -2,6 +2,7 @@ import { cableStep, roundedUp } from '../model/cut-lengths.ts';
 import { statedCables } from '../model/stated-cables.ts';
 import { metres } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const cableTooShort: Check = {
@@ -19,8 +20,8 @@ another way, write that one.`,
     const { slack, units } = plan.design;
     for (const { subject, length, stated } of statedCables(plan)) {
       const least = stated.way + 2 * slack.value;
-      if (length >= least - 1e-6) continue;
-      const reaches = length >= stated.way - 1e-6;
+      if (!exceeds(least, length)) continue;
+      const reaches = !exceeds(stated.way, length);
       const isLeft = reaches ? `leaves ${metres(length - stated.way, units)} of slack` : 'does not reach';
       report({
         code: 'cable-too-short',

@@ -1,6 +1,7 @@
 import { summed, suppliesOn, TRIP_MULTIPLES } from '../model/circuit-load.ts';
 import { count, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 export const circuitInrush: Check = {
   code: 'circuit-inrush',
@@ -24,7 +25,7 @@ breaker of a slower type. Mains work is for a licensed electrician and local cod
       const { amps, silent } = summed(plan, circuit, 'inrush');
       const [holds, trips] = TRIP_MULTIPLES[circuit.trip.value];
       const limit = holds * circuit.amps;
-      if (amps <= limit * (1 + 1e-9)) continue;
+      if (!exceeds(amps, limit)) continue;
       const type = circuit.trip.origin === undefined ? 'assumed, since the circuit does not say' : 'IEC 60898';
       const left =
         silent.length === 0
@@ -39,7 +40,6 @@ breaker of a slower type. Mains work is for a licensed electrician and local cod
         message: `Started together, the supplies on ${circuit.name} draw up to ${rating(amps)} for a moment. Its ${rating(circuit.amps)} breaker of type ${circuit.trip.value} (${type}) may trip at once from ${rating(limit)} and must from ${rating(trips * circuit.amps)}. Switch them on one after the other, or spread them over circuits.${left}`,
         related: suppliesOn(plan, circuit)
           .filter((supply) => supply.part?.inrush !== undefined)
-          .slice(0, 8)
           .map((supply) => ({
             origin: supply.origin,
             message: `${supply.name} starts with ${rating(supply.part?.inrush ?? 0)}.`,

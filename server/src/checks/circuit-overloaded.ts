@@ -1,6 +1,7 @@
 import { circuitAmps } from '../model/circuit-load.ts';
 import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const circuitOverloaded: Check = {
@@ -21,18 +22,17 @@ Mains work is for a licensed electrician and local codes. Outdoor circuits need 
       if (circuit.amps === undefined || circuit.volts === undefined) continue;
       const most = circuit.continuous.value;
       const load = circuitAmps(account, circuit);
-      if (load <= circuit.amps * most * (1 + 1e-9)) continue;
+      if (!exceeds(load, circuit.amps * most)) continue;
       report({
         code: 'circuit-overloaded',
         excess: load / (circuit.amps * most) - 1,
-        level: load > circuit.amps ? 'error' : 'warning',
+        level: exceeds(load, circuit.amps) ? 'error' : 'warning',
         origin: circuit.ampsOrigin,
         subject: circuit.name,
         message: `${circuit.name} carries ${amps(load)}, ${shareBeside(load / circuit.amps, most)} of its ${rating(circuit.amps)} breaker; ${share(most)} is the most for a load that lasts. Move a supply to another circuit.`,
         related: [...plan.supplies.values()]
           .filter((supply) => supply.circuit === circuit)
-          .map((supply) => ({ origin: supply.origin, message: `${supply.name} is on it.` }))
-          .slice(0, 8),
+          .map((supply) => ({ origin: supply.origin, message: `${supply.name} is on it.` })),
       });
     }
   },

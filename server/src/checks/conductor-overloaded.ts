@@ -1,6 +1,7 @@
 import { isFixture, unitOf } from '../model/fixtures.ts';
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const conductorOverloaded: Check = {
@@ -19,7 +20,7 @@ What helps: inject power behind this point, so that less flows through here.`,
     for (const run of account.runs.values()) {
       for (const string of run.strings) {
         const rated = string.piece.part.rated;
-        if (rated === undefined || string.most.amps <= rated.value * (1 + 1e-9)) continue;
+        if (rated === undefined || !exceeds(string.most.amps, rated.value)) continue;
         report({
           code: 'conductor-overloaded',
           excess: string.most.amps / rated.value - 1,

@@ -1,6 +1,7 @@
 import { sure } from '#grammar/sure.ts';
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const connectorOverloaded: Check = {
@@ -18,7 +19,7 @@ What helps: inject power behind the connector, so that less flows through it, or
     for (const run of account.runs.values()) {
       for (const string of run.strings) {
         const connector = string.piece.part.ends;
-        if (connector?.rated === undefined || string.contactAmps <= connector.rated * (1 + 1e-9)) continue;
+        if (connector?.rated === undefined || !exceeds(string.contactAmps, connector.rated)) continue;
         report({
           code: 'connector-overloaded',
           excess: string.contactAmps / connector.rated - 1,
@@ -35,7 +36,7 @@ What helps: inject power behind the connector, so that less flows through it, or
         if (piece.kind !== 'tap' || piece.connector?.rated === undefined) continue;
         const carried = sure(feed.pieces[index]);
         const load = Math.max(Math.abs(carried.positive), Math.abs(carried.negative));
-        if (load <= piece.connector.rated * (1 + 1e-9)) continue;
+        if (!exceeds(load, piece.connector.rated)) continue;
         report({
           code: 'connector-overloaded',
           excess: load / piece.connector.rated - 1,

@@ -1,6 +1,7 @@
 import { usedExtensions } from '../model/circuit-load.ts';
 import { amps, metres, volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 const LEAD = 0.03;
 const TOTAL = 0.05;
@@ -22,13 +23,13 @@ What helps: a shorter lead, one of larger conductors, or a supply that stands ne
       if (mains === undefined || drop === undefined || total === undefined) continue;
       const own = drop / mains;
       const whole = total / mains;
-      const excess = Math.max(own / LEAD, whole / TOTAL) - 1;
-      if (excess <= 1e-9) continue;
+      const worst = Math.max(own / LEAD, whole / TOTAL);
+      if (!exceeds(worst, 1)) continue;
       const before =
         total > drop ? `; with the lead before it ${volts(total)}, ${percent(whole)} (5 % is the most)` : '';
       report({
         code: 'extension-drop',
-        excess,
+        excess: worst - 1,
         origin: extension.origin,
         subject: owner.name,
         message: `The ${metres(extension.length, plan.design.units)} lead of ${owner.name} loses ${volts(drop)} at ${amps(load)}, ${percent(own)} of ${mains} V; 3 % is good practice${before}. Use a shorter or thicker lead.`,

@@ -1,6 +1,7 @@
 import { usedExtensions } from '../model/circuit-load.ts';
 import { amps, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 export const extensionOverloaded: Check = {
   code: 'extension-overloaded',
@@ -15,7 +16,7 @@ and off the ground. Mains work is for a licensed electrician and local codes.`,
   run: ({ plan, account }, report) => {
     for (const { extension, owner, amps: load } of usedExtensions(plan, account)) {
       const { cord } = extension;
-      if (cord?.rated === undefined || load <= cord.rated.value * (1 + 1e-9)) continue;
+      if (cord?.rated === undefined || !exceeds(load, cord.rated.value)) continue;
       report({
         code: 'extension-overloaded',
         excess: load / cord.rated.value - 1,

@@ -2,6 +2,7 @@ import { outputText, protectedBy } from '../model/outputs.ts';
 import type { Board } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 /** Share of its rating at which an enclosed supply has folded back for certain: makers' sheets, 105 to 135 %. */
@@ -67,5 +68,5 @@ What helps: write the fuse where the output is: \`output 2  fuse 7.5 A\`, and fi
 function standsAll(board: Board): boolean {
   const most = board.from.supply.part?.rated;
   const rated = board.cable.rated?.value;
-  return most !== undefined && rated !== undefined && rated * board.parallel >= most * SUPPLY_GIVES * (1 - 1e-9);
+  return most !== undefined && rated !== undefined && !exceeds(most * SUPPLY_GIVES, rated * board.parallel);
 }

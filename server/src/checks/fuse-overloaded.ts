@@ -2,6 +2,7 @@ import type { Account } from '../model/account.ts';
 import { outputText, usersOf } from '../model/outputs.ts';
 import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const fuseOverloaded: Check = {
@@ -18,17 +19,17 @@ What helps: move a feed to another output, use a larger fuse if the wire behind 
     for (const [output, load] of account.outputs) {
       if (output.fuse === undefined) continue;
       const limit = output.fuse.amps * plan.design.fuseShare.value;
-      if (load <= limit * (1 + 1e-9)) continue;
+      if (!exceeds(load, limit)) continue;
       const name = outputText(output);
       const users = usersOf(plan, output);
       report({
         code: 'fuse-overloaded',
         excess: load / limit - 1,
-        level: load > output.fuse.amps ? 'error' : 'warning',
+        level: exceeds(load, output.fuse.amps) ? 'error' : 'warning',
         origin: output.fuse.origin,
         subject: name,
         message: `The ${rating(output.fuse.amps)} fuse of ${name} carries ${amps(load)}, ${shareBeside(load / output.fuse.amps, plan.design.fuseShare.value)} of its rating; ${share(plan.design.fuseShare.value)} (${amps(limit)}) is the most for a load that lasts. ${advice(users)}`,
-        related: users.slice(0, 8).map((user) => ({
+        related: users.map((user) => ({
           origin: user.fromOrigin ?? user.origin,
           message: `${user.name} takes ${drawn(account, user)} from here.`,
         })),

@@ -4,8 +4,9 @@ import { ratedFuse } from '../model/fuses.ts';
 import { outputText, ownerOf, protectedBy } from '../model/outputs.ts';
 import type { Board, Output, Plan } from '../model/plan.ts';
 import { portName } from '../model/port-of.ts';
-import { rating } from '../model/texts.ts';
+import { doubledText, rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const fuseTooLarge: Check = {
@@ -24,33 +25,24 @@ The thin wire of the strings themselves is not compared here: a fuse that suits 
 What helps: a smaller fuse, if the load allows it, or a larger cable, or two in parallel.`,
   run: ({ plan, account }, report) => {
     for (const { feed } of account.feeds.values()) {
-      const guard = feed.from === undefined ? undefined : protectedBy(feed.from);
-      if (guard === undefined) continue;
-      const { fuse } = guard;
       for (const piece of feed.pieces) {
-        if (piece.kind !== 'cable' || piece.cable.rated === undefined) continue;
-        const limit = piece.cable.rated.value * piece.parallel;
-        if (fuse.amps <= limit * (1 + 1e-9)) continue;
-        const load = loadOf(account, guard);
-        const smaller = ratedFuse(load, limit, plan.design.fuseShare.value, 'largest');
-        report({
-          code: 'fuse-too-large',
-          origin: piece.cableOrigin,
-          subject: feed.name,
-          message: `The ${rating(fuse.amps)} fuse of ${outputText(guard)} lets more through than ${piece.cable.name}${piece.parallel > 1 ? ` x ${piece.parallel}` : ''} may carry (${rating(limit)}, ${piece.cable.rated.source}). ${smaller === undefined ? 'Use a larger cable.' : `A ${rating(smaller)} fuse is enough here.`}`,
-          related: [{ origin: fuse.origin, message: 'The fuse.' }],
-          fixes: smaller === undefined || sharesLine(guard) ? [] : [smallerFuse(fuse.origin, smaller)],
-        });
+        if (piece.kind !== 'cable') continue;
+        const found = tooLarge(plan, account, feed.from, piece);
+        if (found === undefined) continue;
+        report({ ...found, origin: piece.cableOrigin, subject: feed.name });
         break;
       }
     }
-    for (const board of plan.boards.values()) lookAtBoard(plan, account, board, report);
+    for (const board of plan.boards.values()) {
+      const found = tooLarge(plan, account, board.from, board);
+      if (found !== undefined) report({ ...found, origin: board.cableOrigin, subject: board.name });
+    }
     for (const { run } of account.runs.values()) {
       const fuse = run.controller?.part?.portFuse;
       const lead = run.pieces.find((piece) => piece.kind === 'lead');
       if (fuse === undefined || lead?.kind !== 'lead' || !lead.cable.cores.has('V+')) continue;
       const limit = lead.cable.rated;
-      if (limit === undefined || fuse <= limit.value * (1 + 1e-9)) continue;
+      if (limit === undefined || !exceeds(fuse, limit.value)) continue;
       report({
         code: 'fuse-too-large',
         origin: lead.origin,
@@ -62,28 +54,27 @@ What helps: a smaller fuse, if the load allows it, or a larger cable, or two in 
   },
 };
 
-/** The cable to a fused board against the fuse in front of it. */
-function lookAtBoard(plan: Plan, account: Account, board: Board, report: Report): void {
-  const guard = protectedBy(board.from);
-  const { rated } = board.cable;
-  if (guard === undefined || rated === undefined) return;
-  const limit = rated.value * board.parallel;
-  if (guard.fuse.amps <= limit * (1 + 1e-9)) return;
-  const smaller = ratedFuse(loadOf(account, guard), limit, plan.design.fuseShare.value, 'largest');
-  report({
+/** A cable against the fuse that it hangs on; undefined where it may carry what the fuse lets through. */
+function tooLarge(
+  plan: Plan,
+  account: Account,
+  from: Output | undefined,
+  { cable, parallel }: Pick<Board, 'cable' | 'parallel'>,
+): Omit<Parameters<Report>[0], 'origin'> | undefined {
+  const guard = from === undefined ? undefined : protectedBy(from);
+  const { rated } = cable;
+  if (guard === undefined || rated === undefined) return undefined;
+  const { fuse } = guard;
+  const limit = rated.value * parallel;
+  if (!exceeds(fuse.amps, limit)) return undefined;
+  const load = account.outputs.get(guard);
+  const smaller = load === undefined ? undefined : ratedFuse(load, limit, plan.design.fuseShare.value, 'largest');
+  return {
     code: 'fuse-too-large',
-    origin: board.cableOrigin,
-    subject: board.name,
-    message: `The ${rating(guard.fuse.amps)} fuse of ${outputText(guard)} lets more through than ${board.cable.name}${board.parallel > 1 ? ` x ${board.parallel}` : ''} may carry (${rating(limit)}, ${rated.source}). ${smaller === undefined ? `Use a larger cable to ${board.name}.` : `A ${rating(smaller)} fuse is enough here.`}`,
-    related: [{ origin: guard.fuse.origin, message: 'The fuse.' }],
-    fixes: smaller === undefined || sharesLine(guard) ? [] : [smallerFuse(guard.fuse.origin, smaller)],
-  });
-}
-
-/** What an output carries, found by its name, since a guard is a copy. */
-function loadOf(account: Account, output: Output): number {
-  const same = ownerOf(output).outputs.get(output.number);
-  return same === undefined ? 0 : (account.outputs.get(same) ?? 0);
+    message: `The ${rating(fuse.amps)} fuse of ${outputText(guard)} lets more through than ${cable.name}${doubledText(parallel)} may carry (${rating(limit)}, ${rated.source}). ${smaller === undefined ? 'Use a larger cable.' : `A ${rating(smaller)} fuse is enough here.`}`,
+    related: [{ origin: fuse.origin, message: 'The fuse.' }],
+    fixes: smaller === undefined || sharesLine(guard) ? [] : [smallerFuse(fuse.origin, smaller)],
+  };
 }
 
 /** Other outputs stand on the same line of the plan, so that an edit would change their fuses too. */

@@ -2,6 +2,7 @@ import type { Finding, Fix, Origin } from '../model/finding.ts';
 import type { GapPiece, Run, StringPiece } from '../model/plan.ts';
 import { metres } from '../model/texts.ts';
 import type { Check, SuggestContext } from './check.ts';
+import { exceeds } from './limits.ts';
 import { worsens } from './worsens.ts';
 
 export const gapTooLong: Check = {
@@ -20,7 +21,7 @@ port for what lies behind.`,
       for (const { before, gaps, length } of stretchesWithoutPixel(run)) {
         const limit = before.part.gapLimit;
         const origin = gaps.at(-1)?.origin;
-        if (origin === undefined || length <= limit.value * (1 + 1e-9)) continue;
+        if (origin === undefined || !exceeds(length, limit.value)) continue;
         report({
           code: 'gap-too-long',
           excess: length / limit.value - 1,
@@ -75,7 +76,7 @@ function widePitches(run: Run): StringPiece[] {
       piece.strand === 1 &&
       (piece.copies?.number ?? 1) === 1 &&
       piece.count > 1 &&
-      piece.pitch > piece.part.gapLimit.value * (1 + 1e-9),
+      exceeds(piece.pitch, piece.part.gapLimit.value),
   );
 }
 

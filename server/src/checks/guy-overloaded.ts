@@ -1,5 +1,6 @@
 import { forceText, mastLoad } from '../model/mast-load.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 export const guyOverloaded: Check = {
   code: 'guy-overloaded',
@@ -20,7 +21,7 @@ What helps: anchors further out, guys higher up, less sail, taking the display d
       const { guy } = mastLoad(mast);
       const text = (newtons: number) => forceText(newtons, plan.design.units);
       const look = (what: string, rated: (typeof mast)['anchor']) => {
-        if (rated?.origin === undefined || guy <= rated.value * (1 + 1e-9)) return;
+        if (rated?.origin === undefined || !exceeds(guy, rated.value)) return;
         report({
           code: 'guy-overloaded',
           excess: guy / rated.value - 1,

@@ -1,6 +1,7 @@
 import type { Run } from '../model/plan.ts';
 import { metres } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const leadTooLong: Check = {
@@ -17,7 +18,7 @@ What helps: put the controller nearer, or a receiver beside the prop.`,
       const limit = run.controller?.part?.leadLimit;
       if (limit === undefined || isDifferential(run)) continue;
       for (const piece of run.pieces) {
-        if (piece.kind !== 'lead' || piece.length <= limit.value * (1 + 1e-9)) continue;
+        if (piece.kind !== 'lead' || !exceeds(piece.length, limit.value)) continue;
         report({
           code: 'lead-too-long',
           origin: piece.lengthOrigin,

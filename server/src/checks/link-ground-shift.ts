@@ -2,6 +2,7 @@ import { sure } from '#grammar/sure.ts';
 import { volts } from '../model/texts.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 /** TIA-485-A: inputs work from -7 V to +12 V against their own ground; a driver's 0 to 5 V leave 7 V of shift either way. */
 const MOST_SHIFT = 7;
@@ -25,7 +26,7 @@ What helps: a thicker ground between both supplies, or a supply of its own for t
         const near = link === undefined ? undefined : circuit.controllers.get(link.from)?.negative;
         if (link === undefined || far === undefined || near === undefined || !zones.joined(far, near)) continue;
         const shift = sure(outcome.nodeVolts[far]) - sure(outcome.nodeVolts[near]);
-        if (!(Math.abs(shift) > MOST_SHIFT)) continue;
+        if (!exceeds(Math.abs(shift), MOST_SHIFT)) continue;
         report({
           code: 'link-ground-shift',
           excess: Math.abs(shift) / MOST_SHIFT - 1,

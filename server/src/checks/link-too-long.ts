@@ -1,6 +1,7 @@
 import { linkLength } from '../model/links.ts';
 import { metres } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 export const linkTooLong: Check = {
   code: 'link-too-long',
@@ -16,7 +17,7 @@ What helps: a shorter way, or a controller nearer to the props.`,
       const limit = part?.linkLimit;
       if (link === undefined || limit === undefined) continue;
       const whole = linkLength(link);
-      if (whole <= limit.value * (1 + 1e-9)) continue;
+      if (!exceeds(whole, limit.value)) continue;
       const { units } = plan.design;
       report({
         code: 'link-too-long',

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { RunAccount, StringAccount } from '../model/account.ts';
 import type { Related, Report } from '../model/finding.ts';
 import { isFixture, unitOf } from '../model/fixtures.ts';
@@ -26,7 +27,7 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
     for (const run of account.runs.values()) {
       const worst = worstString(run);
       if (worst === undefined) continue;
-      const limit = worst.piece.part.least?.value ?? 0;
+      const limit = needOf(worst);
       const where = worst.piece.element === undefined ? '' : ` (${worst.piece.element})`;
       report({
         code: 'low-voltage',
@@ -42,15 +43,20 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
   },
 };
 
+/** What its pixels need, V; a part whose voltage is known has one. */
+function needOf(string: StringAccount): number {
+  return sure(string.piece.part.least).value;
+}
+
 /** The string furthest below what its pixels need, if any is. */
 export function worstString(run: RunAccount): StringAccount | undefined {
   let worst: StringAccount | undefined;
-  let most = 0;
+  let most = 1e-9;
   for (const string of run.strings) {
     if (isNull(string.piece.line)) continue; // It never lights.
     if (isDark(string) || isCollapsed(string)) continue; // Other checks say so.
-    const short = (string.piece.part.least?.value ?? 0) - string.least.volts;
-    if (short > most + 1e-9) {
+    const short = needOf(string) - string.least.volts;
+    if (short > most) {
       most = short;
       worst = string;
     }
@@ -58,16 +64,15 @@ export function worstString(run: RunAccount): StringAccount | undefined {
   return worst;
 }
 
-/** Where the run gets its power: controller and feeds, at most eight. */
+/** Where the run gets its power: controller and feeds. */
 function feedPath(plan: Plan, run: Run): Related[] {
   const related: Related[] = [];
   if (run.controller?.from !== undefined && run.portOrigin !== undefined) {
     related.push({ origin: run.portOrigin, message: `${run.name} starts at ${run.controller.name}.${run.port}.` });
   }
   for (const feed of plan.feeds.values()) {
-    const tap = feed.pieces.find((piece) => piece.kind === 'tap' && piece.tap.run === run);
-    if (tap !== undefined)
-      related.push({ origin: feed.origin, message: `${feed.name} feeds ${tap.kind === 'tap' ? tap.tap.text : ''}.` });
+    const [tap] = feed.pieces.flatMap((piece) => (piece.kind === 'tap' && piece.tap.run === run ? [piece.tap] : []));
+    if (tap !== undefined) related.push({ origin: feed.origin, message: `${feed.name} feeds ${tap.text}.` });
   }
-  return related.slice(0, 8);
+  return related;
 }

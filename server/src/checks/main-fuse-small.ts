@@ -3,6 +3,7 @@ import { outputText, protectedBy, usersOf } from '../model/outputs.ts';
 import type { Board, Output } from '../model/plan.ts';
 import { rating } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 /** Ratio of two fuses in a row from which the smaller one opens alone: gG fuses of IEC 60269-2, from memory. */
 const RATIO = 1.6;
@@ -23,9 +24,9 @@ What helps: a larger fuse in front of the board, if its cable allows that, or sm
       const largest = largestOn(board, (output) => usersOf(plan, output).length > 0);
       if (main === undefined || largest?.fuse === undefined) continue;
       const least = largest.fuse.amps * RATIO;
-      if (main.fuse.amps >= least * (1 - 1e-9)) continue;
+      if (!exceeds(least, main.fuse.amps)) continue;
       const most = (board.cable.rated?.value ?? Number.POSITIVE_INFINITY) * board.parallel;
-      const better = FUSE_RATINGS.find((size) => size >= least && size <= most);
+      const better = FUSE_RATINGS.find((size) => !exceeds(least, size) && !exceeds(size, most));
       report({
         code: 'main-fuse-small',
         origin: board.fromOrigin,

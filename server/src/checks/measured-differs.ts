@@ -1,6 +1,8 @@
 import { volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
+import { tapsRun } from './wrong-voltage.ts';
 
 /** How far a reading may be off, V and as a share: handheld meters and contacts of the probe (common practice). */
 const METER_VOLTS = 0.1;
@@ -23,7 +25,7 @@ Disconnect before you touch a joint.`,
   run: ({ plan, account }, report) => {
     for (const { measurement, computedVolts } of account.measured) {
       const difference = measurement.volts - computedVolts;
-      if (Math.abs(difference) <= Math.max(METER_VOLTS, METER_SHARE * computedVolts) + 1e-9) continue;
+      if (!exceeds(Math.abs(difference), Math.max(METER_VOLTS, METER_SHARE * computedVolts))) continue;
       const { tap, look, brightness } = measurement;
       const when = `for ${look} at ${Math.round(brightness * 100)} %`;
       const why =
@@ -36,8 +38,7 @@ Disconnect before you touch a joint.`,
         subject: tap.run.name,
         message: `The meter said ${volts(measurement.volts)} at ${tap.text}; ${volts(computedVolts)} is computed ${when}. ${why}`,
         related: [...plan.feeds.values()]
-          .filter((feed) => feed.pieces.some((piece) => piece.kind === 'tap' && piece.tap.run === tap.run))
-          .slice(0, 8)
+          .filter((feed) => tapsRun(feed, tap.run))
           .map((feed) => ({ origin: feed.origin, message: `${feed.name} feeds ${tap.run.name}.` })),
       });
     }

@@ -25,10 +25,10 @@ export const solvedRuns: Counter = ({ plan, account }) => {
 };
 
 export const strings: Counter = (ctx) => {
-  const { count, why } = solvedRuns(ctx);
+  const { why } = solvedRuns(ctx);
   let sum = 0;
   for (const run of ctx.account.runs.values()) sum += run.strings.length;
-  return needs(sum, 'string', count === 0 ? (why ?? 'the plan has no run yet') : why);
+  return needs(sum, 'string', why);
 };
 
 /** Frame times need a frame rate; where none is stated a customary one is taken, and that is said. */

@@ -1,6 +1,7 @@
 import { networkLoads } from '../model/network-load.ts';
 import { bitRate, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 export const networkLoad: Check = {
   code: 'network-load',
@@ -21,7 +22,7 @@ What helps: a lower frame rate, fewer holes between pinned runs, a faster link.`
     for (const [controller, { bitsPerSecond }] of loads) {
       sum += bitsPerSecond;
       const speed = controller.part?.network;
-      if (speed === undefined || bitsPerSecond <= speed.value * networkShare.value * (1 + 1e-9)) continue;
+      if (speed === undefined || !exceeds(bitsPerSecond, speed.value * networkShare.value)) continue;
       told++;
       report({
         code: 'network-load',
@@ -34,7 +35,7 @@ What helps: a lower frame rate, fewer holes between pinned runs, a faster link.`
     const first = [...plan.controllers.values()][0];
     // Of a single controller it would be said twice.
     if (first === undefined || (loads.size === 1 && told === 1)) return;
-    if (sum <= network.value * networkShare.value * (1 + 1e-9)) return;
+    if (!exceeds(sum, network.value * networkShare.value)) return;
     report({
       code: 'network-load',
       excess: sum / (network.value * networkShare.value) - 1,

@@ -3,6 +3,7 @@ import type { Plan, Run } from '../model/plan.ts';
 import type { Setting } from '../model/setting.ts';
 import { count } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 export const panelRefresh: Check = {
   code: 'panel-refresh',
@@ -26,7 +27,7 @@ What helps: fewer panels on a port, fewer bits, more shortened planes, or a boar
       if (refresh === undefined || first === undefined) continue;
       const least = leastRefresh(plan, run);
       const found = 1 / refresh.seconds;
-      if (found >= least.value * (1 - 1e-9)) continue;
+      if (!exceeds(least.value, found)) continue;
       const fit = Math.floor((panels.length * found) / least.value + 1e-9);
       report({
         code: 'panel-refresh',

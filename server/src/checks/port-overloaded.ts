@@ -1,6 +1,7 @@
 import { portName, portOrigin } from '../model/port-of.ts';
 import { amps, rating, share, shareBeside } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const portOverloaded: Check = {
@@ -17,7 +18,7 @@ feed the run from a fused output.`,
   run: ({ plan, account }, report) => {
     for (const run of account.runs.values()) {
       const fuse = run.run.controller?.part?.portFuse;
-      if (fuse === undefined || run.portAmps <= fuse * plan.design.fuseShare.value * (1 + 1e-9)) continue;
+      if (fuse === undefined || !exceeds(run.portAmps, fuse * plan.design.fuseShare.value)) continue;
       const port = portName(run.run);
       report({
         code: 'port-overloaded',

@@ -6,6 +6,7 @@ import type { Plan, Run } from '../model/plan.ts';
 import { portOrigin } from '../model/port-of.ts';
 import { count } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const portPixels: Check = {
@@ -47,7 +48,7 @@ What helps: split the run over two ports, or lower the frame rate of the plan.`,
       if (panelsOf(run).length > 0) continue; // Their bound is the refresh.
       const time = frameTime(run);
       const rate = plan.design.frameRate.value;
-      if (time <= (1 / rate) * (1 + 1e-9)) continue;
+      if (!exceeds(time, 1 / rate)) continue;
       report({
         code: 'port-pixels',
         origin: portOrigin(run),
@@ -118,7 +119,7 @@ function lookAtShared(plan: Plan, runs: readonly Run[], report: Report): void {
   const time = runs.reduce((total, run) => total + frameTime(run), 0);
   const most = driver.source.part?.portPixels?.value ?? Number.POSITIVE_INFINITY;
   const rate = plan.design.frameRate.value;
-  if (sum <= most && time <= (1 / rate) * (1 + 1e-9)) return;
+  if (sum <= most && !exceeds(time, 1 / rate)) return;
   const port = `${driver.source.name}.${driver.sourcePort}`;
   const limit =
     sum > most

@@ -1,6 +1,7 @@
 import { residualHolds, summed, suppliesOn } from '../model/circuit-load.ts';
 import { count } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 
 export const residualCurrent: Check = {
   code: 'residual-current',
@@ -19,21 +20,20 @@ Mains work is for a licensed electrician and local codes.`,
       const rated = circuit.residual.value;
       const { amps, silent } = summed(plan, circuit, 'leakage');
       const holds = residualHolds(rated);
-      if (amps <= holds.amps * (1 + 1e-9)) continue;
+      if (!exceeds(amps, holds.amps)) continue;
       const left =
         silent.length === 0
           ? ''
           : ` ${count(silent.length, 'supply', 'supplies')} without a stated leakage not counted.`;
       report({
         code: 'residual-current',
-        level: amps > rated * (1 + 1e-9) ? 'error' : 'warning',
+        level: exceeds(amps, rated) ? 'error' : 'warning',
         excess: amps / holds.amps - 1,
         origin: circuit.residual.origin ?? circuit.origin,
         subject: circuit.name,
         message: `The supplies on ${circuit.name} leak ${milliamps(amps)} together. Its ${milliamps(rated)} device may trip from ${milliamps(holds.amps)} (${holds.source}), and rain adds to it. Put some of them on another circuit.${left}`,
         related: suppliesOn(plan, circuit)
           .filter((supply) => supply.part?.leakage !== undefined)
-          .slice(0, 8)
           .map((supply) => ({
             origin: supply.origin,
             message: `${supply.name} leaks ${milliamps(supply.part?.leakage ?? 0)}.`,

@@ -26,7 +26,7 @@ What helps: one thicker trunk with several taps instead of several feeds, a supp
         subject: `${route.from.name} to ${route.to.name}`,
         origin: route.limit?.origin ?? route.origin,
         message: `${count(sum, 'cable')} ${sum === 1 ? 'passes' : 'pass'} from ${route.from.name} to ${route.to.name}; ${route.most} is the limit. One trunk with several taps replaces several feeds.`,
-        related: passing.slice(0, 8).map((cable) => ({
+        related: passing.map((cable) => ({
           origin: cable.origin,
           message: `${cable.name}${cable.count > 1 ? ` (${cable.count})` : ''} passes here.`,
         })),

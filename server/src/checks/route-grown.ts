@@ -25,7 +25,7 @@ What helps: one trunk with several taps instead of several feeds, a supply on th
         subject: `${route.from.name} to ${route.to.name}`,
         origin,
         message: `${count(sum, 'cable')} from ${route.from.name} to ${route.to.name}, ${count(sum - cables, 'cable')} more than last year.`,
-        related: passing.slice(0, 8).map((cable) => ({ origin: cable.origin, message: `${cable.name} passes here.` })),
+        related: passing.map((cable) => ({ origin: cable.origin, message: `${cable.name} passes here.` })),
       });
     }
   },

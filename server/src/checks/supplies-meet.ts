@@ -20,21 +20,18 @@ What helps: a line \`cut V+\` in the run at the joint between the zones, or feed
   run: ({ account }, report) => {
     for (const solved of account.islands) {
       const zones = new Zones(solved.circuit);
-      const met = new Map<number, Supply[]>();
-      for (const [zone, supplies] of suppliesByZone(solved, zones)) if (supplies.length > 1) met.set(zone, supplies);
-      if (met.size === 0) continue;
+      const byZone = suppliesByZone(solved, zones);
       const seen = new Set<Run>();
       for (const [index, role] of solved.circuit.stretches.entries()) {
         const stretch = solved.circuit.circuit.stretches[index];
         if (stretch === undefined || seen.has(role.run)) continue;
-        const supplies = met.get(zones.of(stretch.positiveStart));
-        if (supplies === undefined) continue;
+        const supplies = byZone.get(zones.of(stretch.positiveStart));
+        if (supplies === undefined || supplies.length < 2) continue;
         seen.add(role.run);
         const ways = waysIn(solved, role.run, supplies);
-        // A run may be joined to the zone through one way alone; then the meeting is reported where it happens.
-        if (new Set(ways.map((way) => way.supply)).size < 2) continue;
         const [first, ...others] = ways;
         const second = others.find((way) => way.supply !== first?.supply);
+        // A run may be joined to the zone through one way alone; then the meeting is reported where it happens.
         if (first === undefined || second === undefined) continue;
         report({
           code: 'supplies-meet',
@@ -43,8 +40,7 @@ What helps: a line \`cut V+\` in the run at the joint between the zones, or feed
           message: `${first.supply.name} and ${second.supply.name} meet on V+ of ${role.run.name}. Cut V+ between their zones: write "cut V+" in the run at a joint between them, or feed it all from one supply.`,
           related: ways
             .filter((way) => way !== second)
-            .map((way): Related => ({ origin: way.origin, message: `${way.supply.name} comes in here.` }))
-            .slice(0, 8),
+            .map((way): Related => ({ origin: way.origin, message: `${way.supply.name} comes in here.` })),
         });
       }
     }

@@ -3,6 +3,7 @@ import { deratedOf, deratedText } from '../model/derating.ts';
 import type { Plan, Supply } from '../model/plan.ts';
 import { amps, rating, share, shareBeside, volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const supplyOverloaded: Check = {
@@ -28,18 +29,17 @@ if the controller really holds to it).`,
           ? 'in a closed box'
           : `of the ${amps(whole)} that it can give in its warm box (${deratedText(derated, plan.design.air.value.to)})`;
       const limit = whole * plan.design.supplyShare.value;
-      if (load.amps <= limit * (1 + 1e-9)) continue;
+      if (!exceeds(load.amps, limit)) continue;
       const folded = load.limited ? ` Its voltage has folded back to ${volts(load.volts)}.` : '';
       report({
         code: 'supply-overloaded',
         excess: load.amps / Math.max(limit, 1e-3) - 1,
-        level: load.amps > whole ? 'error' : 'warning',
+        level: exceeds(load.amps, whole) ? 'error' : 'warning',
         origin: supply.origin,
         subject: supply.name,
         message: `${supply.name} gives ${amps(load.amps)}, ${shareBeside(load.amps / rated, plan.design.supplyShare.value)} of its ${rating(rated)}; ${share(plan.design.supplyShare.value)} (${amps(limit)}) is the most ${warm}.${folded} ${advice(plan, supply)}`,
         related: [...plan.feeds.values()]
           .filter((feed) => feed.from?.supply === supply)
-          .slice(0, 8)
           .map((feed) => ({
             origin: feed.fromOrigin ?? feed.origin,
             message: `${feed.name} takes ${amps(sure(account.feeds.get(feed)).amps)}.`,

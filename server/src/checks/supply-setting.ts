@@ -1,5 +1,6 @@
 import { volts } from '../model/texts.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const supplySetting: Check = {
@@ -14,15 +15,15 @@ a voltage that the supply never gives.
 What helps: a set voltage inside the range, measured without load.`,
   run: ({ plan }, report) => {
     for (const supply of plan.supplies.values()) {
-      const range = supply.part?.adjust;
-      const set = supply.volts;
-      if (range === undefined || set?.origin === undefined || (set.value >= range.from && set.value <= range.to))
-        continue;
+      const { part, volts: set } = supply;
+      if (part?.adjust === undefined || set?.origin === undefined) continue;
+      const { adjust } = part;
+      if (!exceeds(adjust.from, set.value) && !exceeds(set.value, adjust.to)) continue;
       report({
         code: 'supply-setting',
         origin: set.origin,
         subject: supply.name,
-        message: `${supply.name} cannot be set to ${volts(set.value)}; ${supply.part?.name ?? ''} reaches ${volts(range.from)} to ${volts(range.to)}.`,
+        message: `${supply.name} cannot be set to ${volts(set.value)}; ${part.name} reaches ${volts(adjust.from)} to ${volts(adjust.to)}.`,
       });
     }
   },

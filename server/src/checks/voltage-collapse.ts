@@ -20,8 +20,9 @@ What helps: inject power before the pixel that is named, thicker wire, or less b
   run: ({ plan, account }, report) => {
     for (const run of account.runs.values()) {
       const string = run.strings.find(isCollapsed);
-      if (string === undefined) continue;
-      const lockout = string.piece.part.converter?.lockout ?? 0;
+      const converter = string?.piece.part.converter;
+      if (string === undefined || converter === undefined) continue;
+      const { lockout } = converter;
       const { look, brightness } = plan.design;
       report({
         code: 'voltage-collapse',
@@ -36,10 +37,10 @@ What helps: inject power before the pixel that is named, thicker wire, or less b
   },
 };
 
-/** The first pixel of a string, in data order, that is below a voltage; its number along the run. */
+/** The first pixel of a string, in data order, that is below a voltage, of which it has one; its number along the run. */
 function firstBelow(run: RunAccount, string: StringAccount, limit: number): number {
   const { volts: all } = pixelsOf(run);
-  const { first, count } = string.piece;
-  for (let pixel = first; pixel < first + count; pixel++) if (sure(all[pixel - 1]) < limit) return pixel;
-  return string.least.pixel;
+  let pixel = string.piece.first;
+  while (sure(all[pixel - 1]) >= limit) pixel++;
+  return pixel;
 }

@@ -1,12 +1,5 @@
 import type { Finding } from '../model/finding.ts';
 
-/** What one subject is blamed for by one code: how often, how severely, and how far beyond the limit at the worst. */
-interface Blame {
-  times: number;
-  errors: number;
-  excess: number;
-}
-
 /**
  * Less than this share of a limit is no reason to hold an edit back: what lifts the voltage of one run lifts the current
  * of its neighbours a little.
@@ -18,24 +11,30 @@ export const NOTICEABLE = 0.01;
  * further beyond its limit? Findings are told apart by code and subject.
  */
 export function worsens(before: readonly Finding[], after: readonly Finding[]): boolean {
-  const blames = blamesOf(before);
-  for (const [key, now] of blamesOf(after)) {
-    const then = blames.get(key);
-    if (then === undefined || now.times > then.times || now.errors > then.errors) return true;
-    if (now.excess > then.excess + NOTICEABLE) return true;
+  const known = byBlame(before);
+  for (const [key, now] of byBlame(after)) {
+    const then = known.get(key) ?? [];
+    if (now.length > then.length || errorsOf(now) > errorsOf(then)) return true;
+    if (worstOf(now) > worstOf(then) + NOTICEABLE) return true;
   }
   return false;
 }
 
-function blamesOf(findings: readonly Finding[]): Map<string, Blame> {
-  const blames = new Map<string, Blame>();
-  for (const { code, subject, level, excess } of findings) {
-    const key = `${code} ${subject ?? ''}`;
-    const blame = blames.get(key) ?? { times: 0, errors: 0, excess: 0 };
-    blame.times++;
-    if (level === 'error') blame.errors++;
-    blame.excess = Math.max(blame.excess, excess ?? 0);
-    blames.set(key, blame);
+/** What each subject is blamed for by each code. */
+function byBlame(findings: readonly Finding[]): Map<string, Finding[]> {
+  const blames = new Map<string, Finding[]>();
+  for (const finding of findings) {
+    const key = `${finding.code} ${finding.subject ?? ''}`;
+    blames.set(key, [...(blames.get(key) ?? []), finding]);
   }
   return blames;
+}
+
+function errorsOf(findings: readonly Finding[]): number {
+  return findings.filter(({ level }) => level === 'error').length;
+}
+
+/** How far beyond its limit the worst of them lies. */
+function worstOf(findings: readonly Finding[]): number {
+  return Math.max(0, ...findings.map(({ excess }) => excess ?? 0));
 }

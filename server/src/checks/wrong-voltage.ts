@@ -5,6 +5,7 @@ import type { SolvedIsland } from '../model/solved-island.ts';
 import { volts } from '../model/texts.ts';
 import { Zones } from '../model/zones.ts';
 import type { Check } from './check.ts';
+import { exceeds } from './limits.ts';
 import * as needs from './needs.ts';
 
 export const wrongVoltage: Check = {
@@ -48,9 +49,9 @@ function compare(
 ): void {
   const set = supply.volts?.value;
   if (set === undefined) return;
-  const tooHigh = part.accepts !== undefined && set > part.accepts.value.to;
+  const tooHigh = part.accepts !== undefined && exceeds(set, part.accepts.value.to);
   const lowest = part.accepts?.origin === undefined ? part.volts * 0.8 : part.accepts.value.from;
-  const tooLow = set < lowest;
+  const tooLow = exceeds(lowest, set);
   if (!tooHigh && !tooLow) return;
   const feeds = solved.island.feeds.filter((other) => tapsRun(other, run));
   const feed = feeds.find((other) => other.from?.supply === supply);
@@ -72,14 +73,16 @@ function compare(
 }
 
 function compareBoard(report: Report, controller: SolvedIsland['island']['controllers'][number]): void {
-  const range = controller.part?.accepts;
-  const set = controller.from?.supply.volts?.value;
-  if (range === undefined || set === undefined || (set >= range.from && set <= range.to)) return;
+  const { part, from } = controller;
+  const set = from?.supply.volts?.value;
+  if (part?.accepts === undefined || from === undefined || set === undefined) return;
+  const { accepts } = part;
+  if (!exceeds(accepts.from, set) && !exceeds(set, accepts.to)) return;
   report({
     code: 'wrong-voltage',
     origin: controller.fromOrigin ?? controller.origin,
     subject: controller.name,
-    message: `${controller.from?.supply.name ?? ''} gives ${volts(set)}; ${controller.part?.name ?? ''} takes ${volts(range.from)} to ${volts(range.to)}.`,
+    message: `${from.supply.name} gives ${volts(set)}; ${part.name} takes ${volts(accepts.from)} to ${volts(accepts.to)}.`,
   });
 }
 

@@ -21,7 +21,7 @@ export interface Finding {
   readonly origin: Origin;
   /** Plain text: what, the computed value, the limit, and what to do. */
   readonly message: string;
-  /** Other places that take part, at most eight are shown. */
+  /** Other places that take part, at most eight. */
   readonly related: readonly Related[];
   /** Edits that are known without computing anything; others are asked of the check. */
   readonly fixes: readonly Fix[];
@@ -61,10 +61,18 @@ export type Report = (
 /** Collects findings in the order in which they are made. */
 export function collector(): { findings: Finding[]; report: Report } {
   const findings: Finding[] = [];
-  const report: Report = (finding) =>
-    findings.push({ related: [], fixes: [], ...finding, message: shortened(finding.message) });
+  const report: Report = ({ related = [], ...finding }) =>
+    findings.push({
+      fixes: [],
+      ...finding,
+      related: related.slice(0, MOST_RELATED),
+      message: shortened(finding.message),
+    });
   return { findings, report };
 }
+
+/** Nobody follows more. */
+const MOST_RELATED = 8;
 
 /** A word of a message is a name or a number from the plan; one without an end must not bury what is said of it. */
 const LONGEST_WORD = 60;

@@ -18,13 +18,14 @@ export function outputsOf(plan: Owners): Output[] {
 }
 
 /** The output with the fuse that protects what hangs on an output: its own, or the nearest on the way to the supply. */
-export function protectedBy(output: Output): (Output & { readonly fuse: NonNullable<Output['fuse']> }) | undefined {
-  for (let at: Output | undefined = output; at !== undefined; at = at.board?.from) {
-    const { fuse } = at;
-    if (fuse !== undefined) return { ...at, fuse };
-  }
+export function protectedBy(output: Output): FusedOutput | undefined {
+  for (let at: Output | undefined = output; at !== undefined; at = at.board?.from) if (isFused(at)) return at;
   return undefined;
 }
+
+type FusedOutput = Output & { readonly fuse: NonNullable<Output['fuse']> };
+
+const isFused = (output: Output): output is FusedOutput => output.fuse !== undefined;
 
 /** Controllers, receivers, boards and feeds that start at an output. */
 export function usersOf(

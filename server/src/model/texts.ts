@@ -45,6 +45,11 @@ export function rating(value: number): string {
   return `${Number(value.toPrecision(4))} A`;
 }
 
+/** Behind the name of a cable: " x 2" where two lie side by side, nothing for one. */
+export function doubledText(parallel: number): string {
+  return parallel === 1 ? '' : ` x ${parallel}`;
+}
+
 /** With its article: "a run", "an outline". */
 export function withArticle(word: string): string {
   return `${/^[aeiou]/.test(word) && !/^uni/.test(word) ? 'an' : 'a'} ${word}`;
