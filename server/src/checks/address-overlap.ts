@@ -21,16 +21,14 @@ What helps: another universe or slot for one of the two, or no \`universe\` at a
     let furthest: RunAddress | undefined;
     for (const address of order) {
       if (furthest !== undefined && address.from < furthest.to) {
-        // What is pinned is what a person changes; of two that are, the one further on.
-        const moved = address.isPinned || !furthest.isPinned ? address : furthest;
-        const other = moved === address ? furthest : address;
-        const free = movesOf(plan, [moved])[0]?.universe;
+        const other = furthest;
+        const free = movesOf(plan, [address])[0]?.universe;
         const hint = free === undefined ? '' : `; universe ${free.toLocaleString('en')} is free`;
         report({
           code: 'address-overlap',
-          origin: placeOf(moved),
-          subject: moved.run.name,
-          message: `${moved.run.name} is at ${addressText(moved)}, which ${other.run.name} has too (${addressText(other)}). Move one of them${hint}.`,
+          origin: placeOf(address),
+          subject: address.run.name,
+          message: `${address.run.name} is at ${addressText(address)}, which ${other.run.name} has too (${addressText(other)}). Move one of them${hint}.`,
           related: [{ origin: placeOf(other), message: `${other.run.name} is at ${addressText(other)}.` }],
         });
       }

@@ -94,3 +94,56 @@ measured row.end  11.9 V
     unsolved: '2 circuits',
   });
 });
+
+test('what there is nothing of is named', () => {
+  expect(looks('place shed\n')).toMatchObject({
+    'conductor-overloaded': '0 strings; the plan has no run yet',
+    'low-voltage': '0 runs; the plan has no run yet',
+    'port-pixels': '0 runs; the plan has no run yet',
+    'port-taken': '0 taken ports; the plan has no run yet',
+    'port-overloaded': '0 ports; the plan has no run yet',
+    'supply-overloaded': '0 supplies; the plan has no supply yet',
+    'circuit-overloaded': '0 circuits; the plan has no circuit yet',
+    'route-crowded': '0 routes; the plan has no route yet',
+    'route-grown': '0 routes; the plan has no route yet',
+  });
+  const some =
+    'place shed\nplace roof\nroute shed to roof  4 m\ncircuit garden  15 A  120 V\nsupply psu {\n  output 1\n}\n';
+  expect(looks(some)).toMatchObject({
+    'supply-overloaded': '0 supplies; no supply with a rating is solved',
+    'circuit-overloaded': '0 circuits; no supply is said to be on a circuit',
+    'route-crowded': '0 routes; no route states a limit',
+    'route-grown': '0 routes; no route states its cables of last year',
+  });
+});
+
+test('a trunk is as many cables as it has pieces, and a board that nothing feeds is no load', () => {
+  expect(
+    looks(`use "bench.festoon"
+supply psu  of bench-12 {
+  output 1  fuse 15 A
+}
+controller box   of data-board  from psu.1
+controller idle  of data-board
+run left  from box.1 {
+  lead 1 m  of data-18
+  string 5 px  of steady-12  every 50 mm
+}
+run right  from box.2 {
+  lead 1 m  of data-18
+  string 5 px  of steady-12  every 50 mm
+}
+feed both  from psu.1 {
+  cable 2 m  of feed-14
+  tap left.end
+  cable 2 m  of feed-14
+  cable 1 m  of feed-14
+  tap right.end
+}
+`),
+  ).toMatchObject({
+    'cable-overloaded': '5 cables', // two leads, three pieces of the feed
+    'wrong-voltage': '3 loads', // two runs, the board that is fed
+    'feed-unfused': '2 feeds', // the feed, the board
+  });
+});
