@@ -135,15 +135,20 @@ export function readIslands(islands: readonly SolvedIsland[]): Account {
   return { islands, runs, feeds, outputs, boards, supplies, measured: [] };
 }
 
+/** The solution that the figures of a run were read from. */
+export function solutionOf({ solved: { outcome } }: RunAccount): Solution {
+  return sure(outcome.status === 'solved' ? outcome : undefined);
+}
+
 /** Volts and amps of every pixel of a run, index 0 is pixel 1; the pixels are expanded only here. */
 export function pixelsOf(account: RunAccount): { volts: Float64Array; amps: Float64Array } {
   const volts = new Float64Array(account.run.pixelCount);
   const amps = new Float64Array(account.run.pixelCount);
-  const { circuit, outcome } = account.solved;
-  if (outcome.status !== 'solved') return { volts, amps };
+  const { circuit } = account.solved;
+  const solution = solutionOf(account);
   for (const [index, role] of circuit.stretches.entries()) {
     if (role.run !== account.run) continue;
-    const pixels = expandStretch(circuit.circuit, outcome, index);
+    const pixels = expandStretch(circuit.circuit, solution, index);
     volts.set(pixels.volts, role.first - 1);
     amps.set(pixels.amps, role.first - 1);
   }
@@ -206,8 +211,8 @@ class Ledger {
       if (role.kind === 'lead' || role.kind === 'gap')
         cables.set(role.piece, withRail(cables.get(role.piece), role.rail, through));
       if (role.kind === 'contact') {
-        const string = strings.get(role.piece);
-        if (string !== undefined) string.contactAmps = Math.max(string.contactAmps, through);
+        const string = sure(strings.get(role.piece));
+        string.contactAmps = Math.max(string.contactAmps, through);
       }
     }
     return {
@@ -252,9 +257,9 @@ class Ledger {
 
   supply(supply: Supply): SupplyAccount {
     const index = this.circuit.sources.indexOf(supply);
-    const rails = this.circuit.supplies.get(supply);
+    const rails = sure(this.circuit.supplies.get(supply));
     const amps = index < 0 ? 0 : sure(this.solution.sourceAmps[index]);
-    const volts = rails === undefined ? 0 : this.across(rails.positive, rails.negative);
+    const volts = this.across(rails.positive, rails.negative);
     return {
       supply,
       amps,
@@ -300,7 +305,7 @@ function addOutputAmps(
     if (role.kind === 'fuse') outputs.set(role.output, sure(solution.resistorAmps[index]));
   }
   const add = (output: Output | undefined, amps: number) => {
-    if (output !== undefined && output.fuse === undefined) outputs.set(output, (outputs.get(output) ?? 0) + amps);
+    if (output !== undefined && output.fuse === undefined) outputs.set(output, sure(outputs.get(output)) + amps);
   };
   for (const board of solved.island.boards) add(board.from, sure(boards.get(board)).cable.positive);
   for (const feed of solved.island.feeds) add(feed.from, sure(feeds.get(feed)).amps);

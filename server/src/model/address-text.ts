@@ -1,9 +1,9 @@
+import { sure } from '#grammar/sure.ts';
 import type { AddressSpan, RunAddress } from './addresses.ts';
 
 /** An address as it is typed into a controller: "universe 7 slot 1 to universe 8 slot 90". */
 export function addressText({ spans }: RunAddress): string {
-  const [first, last] = [spans[0], spans.at(-1)];
-  if (first === undefined || last === undefined) return 'no universe';
+  const [first, last] = [sure(spans[0]), sure(spans.at(-1))];
   const end = last.slot + last.slots - 1;
   return first.universe === last.universe
     ? `universe ${universeText(first)} slots ${first.slot} to ${end}`

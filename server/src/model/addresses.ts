@@ -1,4 +1,5 @@
 import { sure } from '#grammar/sure.ts';
+import type { AddressPin } from './data-side.ts';
 import { sourceOf } from './links.ts';
 import { isNull } from './null-pixels.ts';
 import type { Controller, Plan, Run } from './plan.ts';
@@ -109,10 +110,8 @@ export function addressOfPixel(
     if (behind >= 0 && behind < count) {
       // Where pixels may be split, slots follow one another without a hole.
       if (controller.universes?.split === true) return slotAt(from + before + behind * slots);
-      const span = spans.find((each) => pixel >= each.firstPixel && pixel <= each.lastPixel);
-      return span === undefined
-        ? undefined
-        : { universe: span.universe, slot: span.slot + (pixel - span.firstPixel) * slots };
+      const span = sure(spans.find((each) => pixel >= each.firstPixel && pixel <= each.lastPixel));
+      return { universe: span.universe, slot: span.slot + (pixel - span.firstPixel) * slots };
     }
     before += count * slots;
   }
@@ -133,7 +132,7 @@ function place(plan: Plan): ReadonlyMap<Run, RunAddress> {
     else before.push(run);
   }
   const placer = new Placer();
-  for (const run of [...runs.values()].flat()) if (run.pin !== undefined) placer.pin(run);
+  for (const run of [...runs.values()].flat()) if (run.pin !== undefined) placer.pin(run, run.pin);
   const pinned = placer.taken.copy();
   for (const controller of plan.controllers.values())
     if (controller.universes !== undefined)
@@ -143,7 +142,7 @@ function place(plan: Plan): ReadonlyMap<Run, RunAddress> {
     const its = runs.get(controller) ?? [];
     if (controller.universes === undefined) placer.row(its, behind, placer.taken);
     for (const run of its) {
-      const to = placer.placed.get(run)?.to ?? 0;
+      const { to } = sure(placer.placed.get(run));
       behind = Math.max(behind, Math.ceil(to / SLOTS_OF_UNIVERSE) * SLOTS_OF_UNIVERSE);
     }
   }
@@ -163,8 +162,8 @@ class Placer {
   readonly placed = new Map<Run, RunAddress>();
   readonly taken = new Intervals();
 
-  pin(run: Run): void {
-    if (run.pin !== undefined) this.put(run, positionOf(run.pin.universe, run.pin.slot), true);
+  pin(run: Run, { universe, slot }: AddressPin): void {
+    this.put(run, positionOf(universe, slot), true);
   }
 
   /** Puts runs one behind the other from a slot on, stepping over what is taken. */
@@ -181,8 +180,7 @@ class Placer {
   private put(run: Run, start: number, isPinned: boolean): number {
     const { from, to, spans } = laidOut(run, start);
     this.taken.add(from, to);
-    const controller = sourceOf(run);
-    if (controller !== undefined) this.placed.set(run, { run, controller, isPinned, spans, from, to });
+    this.placed.set(run, { run, controller: sure(sourceOf(run)), isPinned, spans, from, to });
     return to;
   }
 }

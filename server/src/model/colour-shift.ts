@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { channelAmps } from '../electrics/pixel-currents.ts';
 import type { RunAccount } from './account.ts';
 import type { Colour, Design, PixelPart } from './plan.ts';
@@ -30,7 +31,7 @@ const FULL = 0.995;
 export function colourShares(part: PixelPart, look: Design['look']['value'], volts: number): ColourShare[] {
   const amps = channelAmps(loadModel(part, look), volts, 1);
   return litChannels(part, look).flatMap((channel, index) =>
-    channel.amps > 0 ? { colour: channel.colour, share: Math.min(1, (amps[index] ?? 0) / channel.amps) } : [],
+    channel.amps > 0 ? { colour: channel.colour, share: Math.min(1, sure(amps[index]) / channel.amps) } : [],
   );
 }
 

@@ -1,5 +1,5 @@
 import { sure } from '#grammar/sure.ts';
-import type { RunAccount } from './account.ts';
+import { type RunAccount, solutionOf } from './account.ts';
 import type { Run, StringPiece } from './plan.ts';
 import type { IslandCircuit } from './to-circuit.ts';
 import { Zones } from './zones.ts';
@@ -38,8 +38,7 @@ export function dataMargins(account: RunAccount): DataMargin[] {
       : { number: 0, ...board, drive: account.run.controller?.part?.drives.value ?? DRIVE };
   for (const piece of account.run.pieces) {
     if (piece.kind !== 'string') continue;
-    const end = ends.get(piece);
-    if (end === undefined) continue;
+    const end = sure(ends.get(piece));
     if (sender !== undefined && isSound(piece, end.first.volts) && zones.joined(sender.node, end.first.node))
       margins.push(marginOf(piece, sender, end.first));
     sender = isSound(piece, end.last.volts)
@@ -62,7 +61,7 @@ const ALIVE = 2;
 
 /** Does the pixel work at all? Other checks speak of pixels without power or with too much; DMX512-A is differential. */
 function isSound({ part }: StringPiece, volts: number): boolean {
-  return part.data.protocol !== 'dmx' && volts >= ALIVE && volts <= (part.accepts?.value.to ?? volts) + 1e-9;
+  return part.data.protocol !== 'dmx' && volts >= ALIVE && volts <= sure(part.accepts).value.to + 1e-9;
 }
 
 /** A regulator gives no more than it gets. */
@@ -128,22 +127,23 @@ function marginOf(piece: StringPiece, sender: Sender, { volts, ground }: PixelVo
   };
 }
 
-function boardOf({ run, solved: { circuit, outcome } }: RunAccount): Pick<Sender, 'node' | 'ground'> | undefined {
-  const node = run.controller === undefined ? undefined : circuit.controllers.get(run.controller)?.negative;
-  if (node === undefined || outcome.status !== 'solved') return undefined;
-  return { node, ground: sure(outcome.nodeVolts[node]) };
+function boardOf(account: RunAccount): Pick<Sender, 'node' | 'ground'> | undefined {
+  const { run, solved } = account;
+  if (run.controller === undefined) return undefined;
+  const { negative: node } = sure(solved.circuit.controllers.get(run.controller));
+  return { node, ground: sure(solutionOf(account).nodeVolts[node]) };
 }
 
 /** The first and the last pixel of each string of a run; the first sits one pitch behind the start of its string. */
-function endsOf({ run, solved: { circuit, outcome } }: RunAccount) {
+function endsOf(account: RunAccount) {
+  const { circuit } = account.solved;
+  const solution = solutionOf(account);
   const ends = new Map<StringPiece, { first: PixelVolts; last: PixelVolts }>();
-  if (outcome.status !== 'solved') return ends;
-  for (const index of linksOf(circuit).stretches.get(run) ?? []) {
-    const role = circuit.stretches[index];
-    const stretch = circuit.circuit.stretches[index];
-    const summary = outcome.stretches[index];
-    if (role === undefined || stretch === undefined || summary === undefined) continue;
-    const at = (node: number) => sure(outcome.nodeVolts[node]);
+  for (const index of linksOf(circuit).stretches.get(account.run) ?? []) {
+    const role = sure(circuit.stretches[index]);
+    const stretch = sure(circuit.circuit.stretches[index]);
+    const summary = sure(solution.stretches[index]);
+    const at = (node: number) => sure(solution.nodeVolts[node]);
     const ground = at(stretch.negativeStart) - summary.negativeStartAmps * stretch.negativeOhms;
     const positive = at(stretch.positiveStart) - summary.positiveStartAmps * stretch.positiveOhms;
     const last = {

@@ -88,7 +88,7 @@ function cutOff(account: Account, here: SolvedIsland, dead: ReadonlySet<Controll
   if (dead.size === 0) return [];
   return [...account.runs.values()].flatMap(({ run, solved, least }): RunFault[] => {
     if (solved === here || run.pixelCount === 0 || !comesFrom(run, dead)) return [];
-    return [{ run, dark: [{ from: 1, to: run.pixelCount }], low: [], leastVolts: least?.volts ?? 0, noData: true }];
+    return [{ run, dark: [{ from: 1, to: run.pixelCount }], low: [], leastVolts: sure(least).volts, noData: true }];
   });
 }
 
@@ -221,7 +221,7 @@ function markLow(run: RunAccount, state: Uint8Array): void {
 
 /** V that a string needs; a dark pixel is never dim, but without power it is as dark for the data as any other. */
 function leastOf({ part, line }: StringPiece): number {
-  return isNull(line) ? 0.5 : (part.least?.value ?? 0);
+  return isNull(line) ? 0.5 : sure(part.least).value;
 }
 
 /** Boards run from 3.3 V logic; without a stated range, they stop below what a 3.3 V regulator needs (from memory). */
@@ -237,8 +237,7 @@ function deadBoards(solved: SolvedIsland, what: FaultyThing): Set<Controller> {
 /** Whether the board still runs; one that the plan gives no power input is powered from elsewhere. */
 function hasPower({ circuit, outcome }: SolvedIsland, controller: Controller | undefined): boolean {
   if (controller?.from === undefined || outcome.status !== 'solved') return true;
-  const rails = circuit.controllers.get(controller);
-  if (rails === undefined) return true;
+  const rails = sure(circuit.controllers.get(controller));
   const volts = sure(outcome.nodeVolts[rails.positive]) - sure(outcome.nodeVolts[rails.negative]);
   return volts >= (controller.part?.accepts?.from ?? LEAST_BOARD_VOLTS);
 }
@@ -250,13 +249,13 @@ function affected(
 ): RunFault[] {
   const found: RunFault[] = [];
   for (const [run, { pixels, noData }] of states) {
-    const before = healthy.get(run)?.pixels;
-    if (!pixels.some((value, index) => value > (before?.[index] ?? FINE))) continue;
+    const before = sure(healthy.get(run)).pixels;
+    if (!pixels.some((value, index) => value > sure(before[index]))) continue;
     found.push({
       run,
       dark: ranges(pixels, DARK),
       low: ranges(pixels, LOW),
-      leastVolts: Math.max(0, account.runs.get(run)?.least?.volts ?? 0),
+      leastVolts: Math.max(0, sure(account.runs.get(run)?.least).volts),
       noData,
     });
   }

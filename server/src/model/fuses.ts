@@ -1,3 +1,5 @@
+import { sure } from '#grammar/sure.ts';
+
 /**
  * Cold resistance of blade fuses by rating, mohm. 10 A: published meter table (7.7 mohm). The others: makers'
  * sheets, from memory. Between ratings the product of rating and resistance is interpolated.
@@ -21,7 +23,7 @@ export const FUSE_RATINGS: readonly number[] = COLD_MOHM.map(([amps]) => amps);
 
 /** Cold resistance of a blade fuse in ohm by its rating in A. */
 export function fuseOhms(amps: number): number {
-  const first = COLD_MOHM[0] ?? [1, 123];
+  const first = sure(COLD_MOHM[0]);
   let below = first;
   for (const step of COLD_MOHM) {
     if (step[0] > amps && below[0] <= amps && below !== step) {

@@ -82,7 +82,7 @@ export class Grouping {
     if (changed === undefined) {
       this.groups = groupThings(statements);
       const places = new Map(this.groups.flatMap((group, place) => group.map((statement) => [statement, place])));
-      this.places = statements.map((statement) => places.get(statement) ?? -1);
+      this.places = statements.map((statement) => sure(places.get(statement)));
       return { groups: this.groups, renamed: true };
     }
     if (changed.length > 0) this.groups = this.replaced(changed, before, statements);
@@ -93,13 +93,12 @@ export class Grouping {
     // All of a group at once: what takes the place of one statement may be another that stood elsewhere before.
     const fresh = new Map<number, Map<ThingStatement, ThingStatement>>();
     for (const at of changed) {
-      const [old, statement, place] = [before[at], after[at], this.places[at]];
-      if (old === undefined || statement === undefined || place === undefined) continue;
+      const [old, statement, place] = [sure(before[at]), sure(after[at]), sure(this.places[at])];
       const inGroup = fresh.get(place) ?? new Map<ThingStatement, ThingStatement>();
       fresh.set(place, inGroup.set(old, statement));
     }
     const groups = [...this.groups];
-    for (const [place, inGroup] of fresh) groups[place] = groups[place]?.map((each) => inGroup.get(each) ?? each) ?? [];
+    for (const [place, inGroup] of fresh) groups[place] = sure(groups[place]).map((each) => inGroup.get(each) ?? each);
     return groups;
   }
 }

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { LoadChannel, LoadModel } from '../electrics/circuit.ts';
 import { ownerOf } from './outputs.ts';
 import { type LengthUnits, metres } from './texts.ts';
@@ -49,7 +50,7 @@ export function describeResistor(role: ResistorRole, units: LengthUnits): { name
     case 'fuse': {
       const { number, fuse } = role.output;
       const owner = ownerOf(role.output).name;
-      return { name: `fuse ${owner} ${number}`, text: `${fuse?.amps ?? '?'} A fuse of ${owner}.${number}` };
+      return { name: `fuse ${owner} ${number}`, text: `${sure(fuse).amps} A fuse of ${owner}.${number}` };
     }
     case 'board': {
       const { name, cable, length, parallel } = role.board;

@@ -214,7 +214,7 @@ class IslandWriter {
     const [p, g] = [this.name(positive), this.name(negative)];
     const most = figure(maxAmps);
     const amps = `(${figure(volts)}-v(${p},${g}))/${figure(ohms)}`;
-    const held = Number.isFinite(maxAmps) ? `${amps} > ${most} ? ${most} : ${amps}` : amps;
+    const held = `${amps} > ${most} ? ${most} : ${amps}`;
     this.deck.say(
       `supply ${supply}: ${figure(volts)} V behind ${figure(ohms)} ohm; takes nothing back, gives ${most} A at most`,
     );

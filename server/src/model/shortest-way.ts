@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Place, Route } from './plan.ts';
 
 /** A way between two places: the places that it passes, its length in m, and the routes that it takes. */
@@ -12,7 +13,7 @@ export function shortestWay(routes: readonly Route[], from: Place, to: Place): W
   const best = new Map<Place, Way>([[from, { places: [from], length: 0, routes: [] }]]);
   const open = new Set<Place>([from]);
   while (open.size > 0) {
-    const at = [...open].reduce((a, b) => ((best.get(b)?.length ?? 0) < (best.get(a)?.length ?? 0) ? b : a));
+    const at = [...open].reduce((a, b) => (sure(best.get(b)).length < sure(best.get(a)).length ? b : a));
     open.delete(at);
     const way = best.get(at);
     if (way === undefined || at === to) return way;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { type Explanation, explainReadings, type Reading, type ReadingCase } from '../electrics/explain-readings.ts';
 import { byLook, circuitAt, jointOf } from './measured.ts';
 import type { Design, Measurement } from './plan.ts';
@@ -34,9 +35,8 @@ export function diagnose({ island }: SolvedIsland, design: Design): Diagnosis | 
   return {
     measurements: island.measurements,
     nothingWrong: found.nothingWrong,
-    suspects: found.suspects.flatMap(({ resistor, extraOhms, odds }) => {
-      const role = circuits[0]?.resistors[resistor];
-      return role === undefined ? [] : [{ role, extraOhms, odds }];
+    suspects: found.suspects.map(({ resistor, extraOhms, odds }) => {
+      return { role: sure(sure(circuits[0]).resistors[resistor]), extraOhms, odds };
     }),
   };
 }

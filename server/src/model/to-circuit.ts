@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Circuit, Load, LoadChannel, LoadModel, Resistor, Source, Stretch } from '../electrics/circuit.ts';
 import { conductorOhms } from './conductors.ts';
 import { type Conditions, nominal } from './corners.ts';
@@ -206,8 +207,7 @@ class CircuitMaker {
   private addBoard(board: Board): void {
     if (this.boards.has(board)) return;
     if (board.from.board !== undefined) this.addBoard(board.from.board);
-    const at = this.outputs.get(board.from);
-    if (at === undefined) return;
+    const at = sure(this.outputs.get(board.from));
     const { cable, length, parallel } = board;
     const role = (rail: Rail): ResistorRole => ({ kind: 'board', board, rail });
     const rails = this.addCable(board.name, cable.cores, cable.conductor, length, at, role, parallel);
@@ -297,7 +297,7 @@ class CircuitMaker {
 
   private addLead(run: Run, piece: LeadPiece, at: Rails): Rails {
     const role = (rail: Rail): ResistorRole => ({ kind: 'lead', run, piece, rail });
-    return this.addCable(`${run.name} lead`, piece.cable.cores, piece.cable.conductor, piece.length, at, role);
+    return this.addCable(`${run.name} lead`, piece.cable.cores, sure(piece.cable.conductor), piece.length, at, role);
   }
 
   private addGap(run: Run, piece: GapPiece, at: Rails): Rails {
@@ -308,13 +308,13 @@ class CircuitMaker {
   private addCable(
     name: string,
     cores: ReadonlySet<string>,
-    conductor: Conductor | undefined,
+    conductor: Conductor,
     length: number,
     at: Rails,
     role: (rail: Rail) => ResistorRole,
     parallel = 1,
   ): Rails {
-    const ohms = conductor === undefined ? 0 : conductorOhms(conductor, length, this.celsius(), parallel);
+    const ohms = conductorOhms(conductor, length, this.celsius(), parallel);
     const positive = cores.has('V+')
       ? this.link(at.positive, `${name} end V+`, ohms, role('V+'))
       : this.node(`${name} end V+`);
@@ -428,8 +428,7 @@ class CircuitMaker {
 
   /** A tap without a connector is a splice. */
   private joinTap(feed: Feed, index: number, tap: Tap, connector: ConnectorPart | undefined, at: Rails): void {
-    const joint = this.joints.get(tap.piece)?.get(tap.pixel);
-    if (joint === undefined || joint === NOWHERE) return;
+    const joint = sure(this.joints.get(tap.piece)?.get(tap.pixel));
     const ohms = connector?.ohms ?? SPLICE_OHMS;
     const role = (rail: Rail): ResistorRole => ({ kind: 'tap-contact', feed, piece: index, connector, rail });
     this.resistor(at.positive, joint.positive, ohms, role('V+'));

@@ -1,4 +1,5 @@
 import type { Statement } from '#grammar/ast.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { type Binding, originOf } from '../binding.ts';
 import type { Bound, BoundLine } from '../bound.ts';
@@ -57,7 +58,7 @@ export function bindStatement<E extends Entry>(ctx: Binding, statement: Statemen
   while (line.at < line.items.length) readPhrase(line);
   reportMissing(line);
   const whole = line.origin(statement.span);
-  const end = line.items.at(-1)?.span.end ?? whole.end;
+  const end = sure(line.items.at(-1)).span.end;
   return {
     entry,
     word: entry.word,
@@ -113,7 +114,7 @@ function bindBlock(line: LineBinding): readonly Bound<Entry>[] {
 function reportMissingLines(line: LineBinding, seen: ReadonlySet<string>): void {
   const missing = (line.entry.needs ?? []).filter((word) => !seen.has(word));
   if (missing.length === 0) return;
-  const example = line.entry.block?.find((entry) => entry.word === missing[0])?.example ?? '';
+  const example = sure(line.entry.block?.find((entry) => entry.word === missing[0])).example;
   line.report(line.name?.origin ?? line.keyword, {
     code: 'missing-phrase',
     message: `This ${line.entry.word} still needs in its block: ${missing.join(', ')}. For example: ${example}`,

@@ -1,4 +1,5 @@
 import type { Quantity, Word } from '#grammar/ast.ts';
+import { sure } from '#grammar/sure.ts';
 import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
 import { type Binding, originOf } from '../binding.ts';
 import type { Measure } from '../bound.ts';
@@ -17,7 +18,7 @@ export function measureOf(
 ): { measure: Measure | undefined; tookUnit: boolean } {
   const si = toSi(item.terms);
   const text = ctx.declaration.text.slice(item.span.start, item.span.end);
-  const example = DIMENSIONS[due[0] ?? 'length'].example;
+  const example = DIMENSIONS[sure(due[0])].example;
   const names = due.map((dimension) => DIMENSIONS[dimension].name).join(' or ');
   const isDue = `${names.charAt(0).toUpperCase()}${names.slice(1)} is due here, for example ${example}.`;
   if (si !== undefined && due.includes(si.dimension)) {
@@ -28,7 +29,7 @@ export function measureOf(
     ctx.report({ code: 'wrong-dimension', origin: originOf(ctx, item.span), message });
     return { measure: undefined, tookUnit: false };
   }
-  const glued = /\S/.test(ctx.declaration.text[item.span.end] ?? '');
+  const glued = /\S/.test(ctx.declaration.text.charAt(item.span.end));
   const bare = item.terms.some((term) => term.unit === undefined);
   if (bare && next !== undefined && next.steps.length === 0 && next.text.length <= LONGEST_UNIT) {
     const origin = originOf(ctx, next.span);

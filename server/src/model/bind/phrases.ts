@@ -1,4 +1,5 @@
 import type { Item, Quantity, Word } from '#grammar/ast.ts';
+import { sure } from '#grammar/sure.ts';
 import { type Dimension, toSi } from '#grammar/units.ts';
 import type { Phrase, Value } from '#grammar/words/entry.ts';
 import { closest } from '../spelling.ts';
@@ -53,8 +54,7 @@ function reportLeadAsName(line: LineBinding, item: Word): boolean {
 
 /** The phrase that comes next, or a report of what has no place. */
 export function readPhrase(line: LineBinding): void {
-  const item = line.items[line.at];
-  if (item === undefined) return;
+  const item = sure(line.items[line.at]);
   if (item.kind === 'stray') {
     line.at++;
     return;

@@ -1,4 +1,5 @@
 import type { DateItem, Item, Quantity, Word } from '#grammar/ast.ts';
+import { sure } from '#grammar/sure.ts';
 import { DIMENSIONS, type Dimension, UNITS } from '#grammar/units.ts';
 import type { Phrase, Value } from '#grammar/words/entry.ts';
 import type { Measure, PathValue, Range, Reference } from '../bound.ts';
@@ -42,7 +43,7 @@ function readItems(
     case 'choice':
       return readChoice(line, phrase, value.of, start, lead);
     case 'choices':
-      return readChoices(line, phrase, value.of);
+      return readChoices(line, phrase, value.of, start);
     case 'currency':
       if (start.kind === 'word' && /\d/.test(start.text)) return reportNoCurrency(line, start);
       return readPlainWord(line, phrase, start, lead);
@@ -190,7 +191,7 @@ function readPath(line: LineBinding, phrase: Phrase, item: Item, lead: Word | un
   }
   if (places.length === 0) return reportNoValue(line, phrase, lead);
   if (places.length === 1) {
-    line.report(places[0]?.origin ?? item.span, {
+    line.report(sure(places[0]).origin, {
       code: 'missing-phrase',
       message: 'A way goes from one place to another: "shed to roof".',
     });
@@ -212,9 +213,8 @@ function readChoice(
   reportNotAmong(line, item, of);
 }
 
-function readChoices(line: LineBinding, phrase: Phrase, of: readonly string[]): void {
+function readChoices(line: LineBinding, phrase: Phrase, of: readonly string[], { span: start }: Item): void {
   const found: string[] = [];
-  const start = line.items[line.at]?.span ?? line.statement.span;
   let end = start.end;
   for (;;) {
     const item = line.items[line.at];
@@ -267,7 +267,7 @@ const COUNTED: ReadonlySet<Dimension> = new Set(['pixels', 'strands', 'rows', 'c
 function inUnits(si: number | undefined, dimension: Dimension): string {
   if (si === undefined) return 'any';
   const unit = DIMENSIONS[dimension].unit;
-  const factor = UNITS.get(unit)?.factor ?? 1;
+  const { factor } = sure(UNITS.get(unit));
   return `${Number((si / factor).toPrecision(6))} ${unit}`;
 }
 

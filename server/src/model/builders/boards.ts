@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { BOARD } from '#grammar/words/boards.ts';
 import type { Bound } from '../bound.ts';
 import type { Board, CablePart, Conductor, Output } from '../plan.ts';
@@ -63,7 +64,7 @@ function reportRing(build: Build, statement: BoardStatement): void {
   build.unbuilt.add(statement.name.text);
   build.report({
     code: 'impossible-value',
-    origin: statement.fields.from?.origin ?? statement.keyword,
+    origin: sure(statement.fields.from).origin,
     message: `${statement.name.text} hangs on itself through other boards, and no supply feeds it. Write from where its power comes.`,
   });
 }

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SEASON } from '#grammar/words/mains.ts';
 import type { PLAN } from '#grammar/words/site.ts';
 import type { Bound, Given } from '../bound.ts';
@@ -48,7 +49,7 @@ export function buildCommon(statements: readonly BoundStatement[], report: Repor
       code: 'duplicate-name',
       origin: extra.keyword,
       message: 'A display has one plan statement; the first one holds.',
-      related: plans[0] === undefined ? [] : [{ origin: plans[0].keyword, message: 'The first one.' }],
+      related: [{ origin: sure(plans[0]).keyword, message: 'The first one.' }],
     });
   }
   const build = newCommonBuild(report, design.slack);

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Bound, Given, Measure, PathValue } from '../bound.ts';
 import type { BoundStatement } from '../declarations.ts';
 import type { Origin, Report } from '../finding.ts';
@@ -203,8 +204,7 @@ export function cableLength(
 
 /** Says that no route leads to a place of the way from the one before it, and over which others it can be reached. */
 function reportNoRoute(build: Build, path: readonly Place[], index: number, at: Origin): void {
-  const [from, to] = [path[index - 1], path[index]];
-  if (from === undefined || to === undefined) return;
+  const [from, to] = [sure(path[index - 1]), sure(path[index])];
   const shortest = shortestWay(build.routes, from, to);
   if (shortest === undefined) {
     build.report({

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { BOND, FEED, MEASURED } from '#grammar/words/runs.ts';
 import { originOf } from '../binding.ts';
 import type { Bound, Given, Measure, PathValue, Reference } from '../bound.ts';
@@ -106,7 +107,7 @@ export function addBond(build: Build, statement: Bound<typeof BOND>): void {
   if (from !== undefined && from === to) {
     build.report({
       code: 'impossible-value',
-      origin: statement.fields.to?.origin ?? named.origin,
+      origin: sure(statement.fields.to).origin,
       message: `A bond joins the grounds of two things; this one goes from ${from.name} to itself. Name the other side.`,
     });
     return;
@@ -194,9 +195,7 @@ export function jointIn(
   given: Given<Reference>,
 ): Tap | undefined {
   const base = { run, text: given.text, origin: given.origin };
-  const first = chosen[0];
-  const last = chosen.at(-1);
-  if (first === undefined || last === undefined) return undefined;
+  const [first, last] = [sure(chosen[0]), sure(chosen.at(-1))];
   if (pixel === 'start') return { piece: first, pixel: 0, ...base };
   if (pixel === 'end') return { piece: last, pixel: last.count, ...base };
   let left = pixel;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { PART_FLOOD, PART_PANEL } from '#grammar/words/fixtures.ts';
 import type { Bound, Given, Measure } from '../bound.ts';
 import { conductorOf, ratedByConductor } from '../conductors.ts';
@@ -161,7 +162,7 @@ function drawsOf(build: CommonBuild, block: Bound<typeof PART_FLOOD>['block'], v
   if (dark >= knee || dark <= 0) {
     build.report({
       code: 'impossible-value',
-      origin: line.fields.dark?.origin ?? line.fields.knee?.origin ?? line.keyword,
+      origin: sure(line.fields.dark ?? line.fields.knee).origin,
       message: 'It goes dark at a lower voltage than its knee, and above zero.',
     });
     return undefined;

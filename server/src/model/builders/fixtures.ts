@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { FLOOD, PANELS } from '#grammar/words/fixtures.ts';
 import { awgArea } from '../../electrics/conductor.ts';
 import type { Bound, Given, Measure } from '../bound.ts';
@@ -65,7 +66,7 @@ function lineOf(
   part: PixelPart,
   origins: Origins,
 ): StringLine {
-  const pitch = part.cord ?? 0;
+  const pitch = sure(part.cord);
   return {
     kind: 'string',
     keyword,

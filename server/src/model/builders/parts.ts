@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { DERATE } from '#grammar/words/mains.ts';
 import type { PART_CABLE, PART_CONNECTOR, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/words/parts.ts';
 import type { PART_RECEIVER } from '#grammar/words/receivers.ts';
@@ -102,7 +103,8 @@ function channels(build: CommonBuild, statement: Bound<typeof PART_PIXEL>, volts
     if (darkVolts >= kneeVolts || darkVolts <= 0) {
       build.report({
         code: 'impossible-value',
-        origin: dark?.origin ?? knee?.origin ?? line.keyword,
+        // The usual ones are in order.
+        origin: sure(dark ?? knee).origin,
         message: 'A colour goes dark at a lower voltage than its knee, and above zero.',
       });
       continue;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { PART_RECEIVER, RECEIVER } from '#grammar/words/receivers.ts';
 import type { Bound } from '../bound.ts';
 import type { Controller, ControllerPart, Link } from '../plan.ts';
@@ -36,7 +37,7 @@ export function addReceivers(build: Build, statements: readonly ReceiverStatemen
     addReceiver(build, statement, false);
     build.report({
       code: 'impossible-value',
-      origin: lineOf(statement.block, 'link')?.fields.from?.origin ?? statement.keyword,
+      origin: sure(lineOf(statement.block, 'link')?.fields.from).origin,
       message: `The link of ${statement.name?.text ?? 'this receiver'} comes back to itself and reaches no controller. Write from which port its data come.`,
     });
   }
@@ -88,7 +89,7 @@ function linkOf(build: Build, statement: ReceiverStatement, part: ControllerPart
     return undefined;
   }
   const stated = statedWay(build.routes, length, way);
-  const firstPort = port?.number ?? start.link?.firstPort ?? 1;
+  const firstPort = port?.number ?? sure(start.link).firstPort;
   const most = source.part?.ports;
   const needs = part?.ports ?? 1;
   if (!goesOn && most !== undefined && firstPort + needs - 1 > most) {
@@ -108,6 +109,6 @@ function linkOf(build: Build, statement: ReceiverStatement, part: ControllerPart
     ...(stated && { stated }),
     origin: line.line,
     fromOrigin: from.origin,
-    lengthOrigin: length?.origin ?? path?.origin ?? line.keyword,
+    lengthOrigin: sure(length ?? path).origin,
   };
 }

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { PROP, RUN } from '#grammar/words/runs.ts';
 import type { Bound, Given, Reference } from '../bound.ts';
 import type { Origin } from '../finding.ts';
@@ -135,7 +136,7 @@ function layOut(build: Build, layout: Layout, line: Bound<typeof RUN>['block'][n
         });
         return;
       }
-      const lengthOrigin = line.fields.length?.origin ?? line.fields.path?.origin ?? line.keyword;
+      const lengthOrigin = sure(line.fields.length ?? line.fields.path).origin;
       const stated = statedWay(build.routes, line.fields.length, path);
       layout.add({ kind: 'lead', length, cable, path, ...(stated && { stated }), origin: line.line, lengthOrigin });
       return;
