@@ -1,5 +1,6 @@
 import { EmbeddedActionsParser, EOF, type IToken } from 'chevrotain';
 import type { Block, Item, Quantity, Span, Statement, Step, SyntaxProblem, Term, Word as WordNode } from './ast.ts';
+import { exact } from './exact.ts';
 import { lineStart } from './line-start.ts';
 import { sure } from './sure.ts';
 import * as token from './tokens.ts';
@@ -327,8 +328,6 @@ const MOST_NESTED = 4;
 /** Characters that change how a line reads without being seen: bidirectional controls, zero width, control codes. */
 const HIDDEN = /[\u0000-\u0008\u000e-\u001f\u007f-\u009f\u200b-\u200f\u2028-\u202e\u2060-\u2069]/;
 
-const NONE: readonly never[] = [];
-
 const PARSER = new PlanParser();
 
 export interface Parsed {
@@ -353,11 +352,6 @@ function spanOf(found: IToken): Span {
 /** Made in one place, so that both numbers are kept as small integers: there are hundreds of thousands of spans. */
 function spanFrom(start: number, end: number): Span {
   return { start, end };
-}
-
-/** A list that grew has room to grow further; one that stays as it is needs none. */
-function exact<T>(list: T[]): readonly T[] {
-  return list.length === 0 ? NONE : list.slice();
 }
 
 function lineBreaks(text: string, start: number, end: number): number {

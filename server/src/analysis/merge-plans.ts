@@ -1,6 +1,8 @@
 import { buildThings, type Common } from '../model/builders/build-plan.ts';
 import type { KnownNames, ThingKind } from '../model/builders/context.ts';
+import { once } from '../model/once.ts';
 import type { Plan } from '../model/plan.ts';
+import { ThingMap } from './thing-map.ts';
 
 interface Part {
   readonly plan: Plan;
@@ -16,8 +18,8 @@ const MAPS = [
   ['bonds', 'bond'],
 ] as const satisfies readonly (readonly [keyof Plan, ThingKind])[];
 
-type Things = Pick<Plan, (typeof MAPS)[number][0]>;
-type ThingMap = ReadonlyMap<string, unknown>;
+type Key = (typeof MAPS)[number][0];
+type Things = Readonly<Record<Key, ThingMap<unknown>>>;
 
 /** Makes one plan of its pieces. Where the names are those of the time before, only what changed is put in anew. */
 export class PlanMerger {
@@ -25,63 +27,50 @@ export class PlanMerger {
 
   /** All things in the order of the plan, whatever piece they are in. */
   merge(common: Common, pieces: readonly Part[], known: KnownNames): Plan {
-    const changed = this.changedSince(pieces, known);
-    const things = Object.fromEntries(
-      MAPS.map(([key, kind]) => [
-        key,
-        this.updated(key, pieces, changed) ?? merged(key, pieces, known.get(kind) ?? []),
-      ]),
-    ) as unknown as Things;
+    const things = this.updated(pieces, known) ?? mergedThings(pieces, known);
     this.last = { known, pieces, things };
+    // Of a large plan they are tens of thousands, and only those who look for names want them.
+    const uses = once(() => concat([common.build.uses, ...pieces.map(({ plan }) => plan.uses)]));
     return {
       ...buildThings(common, [], () => undefined, known),
-      ...things,
+      ...(things as unknown as Pick<Plan, Key>),
       measurements: concat(pieces.map(({ plan }) => plan.measurements)),
-      uses: concat([common.build.uses, ...pieces.map(({ plan }) => plan.uses)]),
+      get uses() {
+        return uses();
+      },
     };
   }
 
-  /** Places of the pieces that are others than the time before; undefined where the names are others too. */
-  private changedSince(pieces: readonly Part[], known: KnownNames): number[] | undefined {
+  /** The maps of the time before with the things of changed pieces; undefined where a piece has others by name. */
+  private updated(pieces: readonly Part[], known: KnownNames): Things | undefined {
     if (this.last === undefined || this.last.known !== known || this.last.pieces.length !== pieces.length)
       return undefined;
-    const before = this.last.pieces;
-    const changed: number[] = [];
-    for (let index = 0; index < pieces.length; index++)
-      if (pieces[index]?.plan !== before[index]?.plan) changed.push(index);
-    return changed;
-  }
-
-  /** The map of the time before with the things of changed pieces; undefined where a piece has others by name. */
-  private updated(
-    key: keyof Things,
-    pieces: readonly Part[],
-    changed: readonly number[] | undefined,
-  ): ThingMap | undefined {
-    if (this.last === undefined || changed === undefined) return undefined;
     const { pieces: before, things } = this.last;
-    let map: Map<string, unknown> | undefined;
-    for (const index of changed) {
-      const [old, now] = [before[index]?.plan[key], pieces[index]?.plan[key]];
-      if (old === undefined || now === undefined || !haveSameNames(old, now)) return undefined;
-      if (now.size > 0) map ??= new Map<string, unknown>(things[key]);
-      for (const [name, thing] of now) map?.set(name, thing);
+    const changed: Plan[] = [];
+    for (let index = 0; index < pieces.length; index++) {
+      const [old, now] = [before[index]?.plan, pieces[index]?.plan];
+      if (old === now || old === undefined || now === undefined) continue;
+      if (!MAPS.every(([key]) => haveSameNames(old[key], now[key]))) return undefined;
+      changed.push(now);
     }
-    return map ?? things[key];
+    if (changed.length === 0) return things;
+    return mapsOf((key) => things[key].with(changed.map((plan) => plan[key])));
   }
 }
 
-function merged(key: keyof Things, pieces: readonly Part[], names: Iterable<string>): ThingMap {
-  const [only] = pieces;
-  if (pieces.length === 1 && only !== undefined) return only.plan[key];
-  const all = new Map<string, unknown>();
-  for (const { plan } of pieces) for (const [name, thing] of plan[key]) all.set(name, thing);
-  const ordered = new Map<string, unknown>();
-  for (const name of names) if (all.has(name)) ordered.set(name, all.get(name));
-  return ordered;
+function mergedThings(pieces: readonly Part[], known: KnownNames): Things {
+  return mapsOf((key, kind) => {
+    const all = new Map<string, unknown>();
+    for (const { plan } of pieces) plan[key].forEach((thing, name) => all.set(name, thing));
+    return pieces.length === 1 ? ThingMap.of(all) : ThingMap.of(all, known.get(kind) ?? []);
+  });
 }
 
-function haveSameNames(a: ThingMap, b: ThingMap): boolean {
+function mapsOf(make: (key: Key, kind: ThingKind) => ThingMap<unknown>): Things {
+  return Object.fromEntries(MAPS.map(([key, kind]) => [key, make(key, kind)])) as unknown as Things;
+}
+
+function haveSameNames(a: ReadonlyMap<string, unknown>, b: ReadonlyMap<string, unknown>): boolean {
   if (a.size !== b.size) return false;
   for (const name of a.keys()) if (!b.has(name)) return false;
   return true;

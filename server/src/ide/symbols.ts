@@ -1,4 +1,5 @@
 import type { Item, Statement } from '#grammar/ast.ts';
+import { exact } from '#grammar/exact.ts';
 import type { Declaration, SourceFile } from '#grammar/source.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
@@ -22,40 +23,71 @@ export interface OutlineSymbol {
 
 /** The outline of a file. It is made from the words alone, so a broken line takes nothing from the others. */
 export function outlineOf(file: SourceFile): OutlineSymbol[] {
+  return outlineInPieces(file).map((make) => make());
+}
+
+/** The same, each line of its top made when it is asked for: the outline of a large plan need not stand as a whole. */
+export function outlineInPieces(file: SourceFile): (() => OutlineSymbol)[] {
   return file.declarations.flatMap((declaration) => {
-    let symbols = kept.get(declaration);
-    if (symbols === undefined) {
-      symbols = outline(declaration.statements, STATEMENTS, declaration.text);
-      kept.set(declaration, symbols);
-    }
     const base = file.offsets.of(declaration);
-    return symbols.map((symbol) => moved(symbol, base));
+    return rowsOf(declaration).map((row) => () => symbolAt(declaration.text, row, base));
   });
 }
 
-/** With offsets from the start of the declaration: an edit changes the outline of what it touches. */
-const kept = new WeakMap<Declaration, readonly OutlineSymbol[]>();
+/** What is kept of a line: offsets from the start of its declaration, from whose text the rest is cut when asked for. */
+interface Row {
+  readonly entry: Entry;
+  /** Absent where the keyword stands for it. */
+  readonly name: string | undefined;
+  readonly named: boolean;
+  readonly start: number;
+  readonly end: number;
+  readonly nameStart: number;
+  readonly nameEnd: number;
+  /** What stands beside the name; empty where nothing does. */
+  readonly restStart: number;
+  readonly restEnd: number;
+  readonly children: readonly Row[];
+}
 
-function moved(symbol: OutlineSymbol, by: number): OutlineSymbol {
-  const { start, end, nameStart, nameEnd, children } = symbol;
+/** An edit changes the outline of what it touches. */
+const kept = new WeakMap<Declaration, readonly Row[]>();
+
+function rowsOf(declaration: Declaration): readonly Row[] {
+  let rows = kept.get(declaration);
+  if (rows === undefined) {
+    rows = outline(declaration.statements, STATEMENTS);
+    kept.set(declaration, rows);
+  }
+  return rows;
+}
+
+function symbolAt(text: string, row: Row, base: number): OutlineSymbol {
+  const { entry, name, named, restStart, restEnd } = row;
+  const rest = restStart < restEnd ? sliced(text.slice(restStart, restEnd)) : '';
   return {
-    ...symbol,
-    start: start + by,
-    end: end + by,
-    nameStart: nameStart + by,
-    nameEnd: nameEnd + by,
-    children: children.map((child) => moved(child, by)),
+    name: name ?? entry.word,
+    detail: [name === undefined ? '' : entry.word, rest].filter((part) => part !== '').join('  '),
+    keyword: entry.word,
+    named,
+    start: base + row.start,
+    end: base + row.end,
+    nameStart: base + row.nameStart,
+    nameEnd: base + row.nameEnd,
+    children: row.children.map((child) => symbolAt(text, child, base)),
   };
 }
 
-function outline(statements: readonly Statement[], entries: readonly Entry[], text: string): OutlineSymbol[] {
-  return statements.flatMap((statement): OutlineSymbol[] => {
-    const entry = entryOf(statement, entries);
-    return entry === undefined ? [] : [symbolOf(statement, entry, text)];
-  });
+function outline(statements: readonly Statement[], entries: readonly Entry[]): readonly Row[] {
+  return exact(
+    statements.flatMap((statement): Row[] => {
+      const entry = entryOf(statement, entries);
+      return entry === undefined ? [] : [rowOf(statement, entry)];
+    }),
+  );
 }
 
-function symbolOf(statement: Statement, entry: Entry, text: string): OutlineSymbol {
+function rowOf(statement: Statement, entry: Entry): Row {
   const { parts } = readLine(statement.items, entry);
   const name = parts.find((part) => part.role === 'name')?.item;
   const values = parts.filter((part) => part.role !== 'keyword' && part.role !== 'name').map((part) => part.item);
@@ -67,20 +99,18 @@ function symbolOf(statement: Statement, entry: Entry, text: string): OutlineSymb
       : title !== undefined && title.kind === 'text' && title.value.trim() !== ''
         ? title.value
         : undefined;
-  const rest = sliced(
-    text,
-    values.filter((item) => item !== title),
-  );
+  const rest = values.filter((item) => item !== title);
   return {
-    name: shown ?? entry.word,
-    detail: [shown === undefined ? '' : entry.word, rest].filter((part) => part !== '').join('  '),
-    keyword: entry.word,
+    entry,
+    name: shown,
     named: name !== undefined,
     start: statement.span.start,
     end: statement.span.end,
     nameStart: span.start,
     nameEnd: span.end,
-    children: outline(statement.block?.statements ?? [], entry.block ?? [], text),
+    restStart: rest[0]?.span.start ?? 0,
+    restEnd: rest.at(-1)?.span.end ?? 0,
+    children: outline(statement.block?.statements ?? [], entry.block ?? []),
   };
 }
 
@@ -89,11 +119,9 @@ function titleOf(values: readonly Item[]): Item | undefined {
   return values.find((item) => item.kind === 'text');
 }
 
-/** The text from the first of some items to the last, on one line and not too long. */
-function sliced(text: string, items: readonly Item[]): string {
-  const [first, last] = [items[0], items.at(-1)];
-  if (first === undefined || last === undefined) return '';
-  const line = text.slice(first.span.start, last.span.end).replace(/\s+/g, ' ');
+/** On one line and not too long. */
+function sliced(text: string): string {
+  const line = text.replace(/\s+/g, ' ');
   return line.length > 80 ? `${line.slice(0, 79)}…` : line;
 }
 

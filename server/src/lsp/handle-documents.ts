@@ -10,7 +10,7 @@ import type {
 } from 'vscode-languageserver';
 import { formatChanges } from '../ide/format.ts';
 import { formatOnType, formatRange, formatRanges } from '../ide/format-range.ts';
-import { findSymbols, outlineOf } from '../ide/symbols.ts';
+import { findSymbols, outlineInPieces, outlineOf } from '../ide/symbols.ts';
 import type { ServerContext } from './context.ts';
 import { onFile } from './from-lsp.ts';
 import { toFlatSymbols, toSymbolInformation, toSymbolTree, toTextEdits } from './to-lsp.ts';
@@ -61,11 +61,10 @@ export function handleDocuments(ctx: ServerContext): void {
       ctx,
       'textDocument/documentSymbol',
       [],
-      ({ to, file }) => {
-        const symbols = outlineOf(file);
-        if (to.traits.takesSymbolTrees) return symbols.map((symbol) => toSymbolTree(to, file, symbol));
-        return symbols.flatMap((symbol) => toFlatSymbols(to, file, symbol));
-      },
+      ({ to, file }) =>
+        to.traits.takesSymbolTrees
+          ? outlineInPieces(file).map((symbol) => ctx.late(() => toSymbolTree(to.linesOf(file), symbol())))
+          : outlineOf(file).flatMap((symbol) => toFlatSymbols(to, file, symbol)),
     ),
   );
   connection.onWorkspaceSymbol(

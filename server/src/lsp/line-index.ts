@@ -46,7 +46,10 @@ export class LineIndex {
     const at = Math.min(Math.max(0, offset), this.text.length);
     const line = this.lineOf(at);
     const start = sure(this.starts[line]);
-    return { line, character: widthOf(this.text.slice(start, Math.min(at, this.lineEnd(line))), this.encoding) };
+    const end = Math.min(at, this.lineEnd(line));
+    // Counted in code units, nothing has to be cut out of the text: an outline has tens of thousands of positions.
+    const character = this.encoding === 'utf-16' ? end - start : widthOf(this.text.slice(start, end), this.encoding);
+    return { line, character };
   }
 
   offsetAt({ line, character }: Position): number {
@@ -100,8 +103,7 @@ function lineStarts(text: string, from: number, end: number): number[] {
 }
 
 /** Length of a text as the client counts it. */
-function widthOf(text: string, encoding: Encoding): number {
-  if (encoding === 'utf-16') return text.length;
+function widthOf(text: string, encoding: Exclude<Encoding, 'utf-16'>): number {
   let width = 0;
   for (const character of text) width += encoding === 'utf-32' ? 1 : bytesOf(character);
   return width;

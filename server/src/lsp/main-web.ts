@@ -5,6 +5,7 @@ import {
   createConnection,
   ProposedFeatures,
 } from 'vscode-languageserver/browser';
+import { atOnce } from './late.ts';
 import { startServer } from './server.ts';
 
 // What a worker calls its own scope; the types of Node do not know it.
@@ -12,4 +13,6 @@ const scope = globalThis as never;
 startServer(
   createConnection(ProposedFeatures.all, new BrowserMessageReader(scope), new BrowserMessageWriter(scope)),
   undefined,
+  undefined,
+  atOnce,
 );

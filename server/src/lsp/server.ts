@@ -26,6 +26,7 @@ import { handleReport } from './handle-report.ts';
 import { handleReview } from './handle-review.ts';
 import { handleTests } from './handle-tests.ts';
 import { handleViews } from './handle-views.ts';
+import { lateJson } from './late.ts';
 import { Plans } from './plans.ts';
 import { PushDiagnostics } from './push-diagnostics.ts';
 import { Refresh } from './refresh.ts';
@@ -35,9 +36,10 @@ import { keyOf } from './uri.ts';
 
 /**
  * The language server on a connection of any kind. `disk` is read where the client hands no files over; `page` is the
- * address of the page that explains the codes of findings, where there is one.
+ * address of the page that explains the codes of findings, where there is one; `late` holds parts of answers back as the
+ * connection allows.
  */
-export function startServer(connection: Connection, disk: Disk | undefined, page?: string): void {
+export function startServer(connection: Connection, disk: Disk | undefined, page?: string, late = lateJson): void {
   const guard = new Guard(connection);
   const documents = new Documents();
   let changed = () => {};
@@ -46,7 +48,7 @@ export function startServer(connection: Connection, disk: Disk | undefined, page
     const traits = traitsOf(params);
     documents.encoding = traits.encoding;
     plans.setFolders(foldersOf(params));
-    const ctx = { connection, documents, plans, guard, to: new Translator(traits, documents, page) };
+    const ctx = { connection, documents, plans, guard, to: new Translator(traits, documents, page), late };
     changed = serve(ctx, traits);
     connection.onInitialized(() => {
       register(connection, traits);

@@ -30,6 +30,7 @@ import type { Problem } from '../ide/problems.ts';
 import type { Signature } from '../ide/signature.ts';
 import type { FoundSymbol, OutlineSymbol } from '../ide/symbols.ts';
 import type { Level } from '../model/finding.ts';
+import type { LineIndex } from './line-index.ts';
 import type { Translator } from './translator.ts';
 
 /** Our records as those of the protocol. */
@@ -199,15 +200,14 @@ const NAME_KINDS: Readonly<Record<Kind, CompletionItemKind>> = {
   bond: CompletionItemKind.Variable,
 };
 
-export function toSymbolTree(to: Translator, file: SourceFile, symbol: OutlineSymbol): DocumentSymbol {
-  const lines = to.linesOf(file);
+export function toSymbolTree(lines: LineIndex, symbol: OutlineSymbol): DocumentSymbol {
   return {
     name: symbol.name,
     detail: symbol.detail,
     kind: symbolKind(symbol),
     range: lines.rangeOf(symbol.start, symbol.end),
     selectionRange: lines.rangeOf(symbol.nameStart, symbol.nameEnd),
-    children: symbol.children.map((child) => toSymbolTree(to, file, child)),
+    children: symbol.children.map((child) => toSymbolTree(lines, child)),
   };
 }
 

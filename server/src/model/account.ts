@@ -1,7 +1,9 @@
+import { exact } from '#grammar/exact.ts';
 import { sure } from '#grammar/sure.ts';
 import type { Solution } from '../electrics/solution.ts';
 import { expandStretch } from '../electrics/solve.ts';
 import type { Conditions } from './corners.ts';
+import { fewMap } from './few-map.ts';
 import { type Island, islandsOf } from './islands.ts';
 import { type Compared, compareMeasured } from './measured.ts';
 import type {
@@ -132,7 +134,15 @@ export function readIslands(islands: readonly SolvedIsland[]): Account {
     for (const supply of solved.island.supplies) supplies.set(supply, ledger.supply(supply));
     addOutputAmps(outputs, solved, outcome, runs, feeds, boards);
   }
-  return { islands, runs, feeds, outputs, boards, supplies, measured: [] };
+  return {
+    islands,
+    runs: fewMap(runs),
+    feeds: fewMap(feeds),
+    outputs: fewMap(outputs),
+    boards: fewMap(boards),
+    supplies: fewMap(supplies),
+    measured: NONE,
+  };
 }
 
 /** The solution that the figures of a run were read from. */
@@ -221,8 +231,8 @@ class Ledger {
       amps,
       least,
       portAmps,
-      strings: [...strings.values()],
-      cables,
+      strings: exact([...strings.values()]),
+      cables: fewMap(cables),
       groundShift: this.groundShift(run),
     };
   }
@@ -281,6 +291,8 @@ class Ledger {
     return board === undefined || start === undefined ? 0 : this.across(start.negative, board.negative);
   }
 }
+
+const NONE: readonly never[] = [];
 
 const NO_AMPS: RailAmps = { positive: 0, negative: 0 };
 

@@ -1,3 +1,4 @@
+import { exact } from '#grammar/exact.ts';
 import { sure } from '#grammar/sure.ts';
 import type { AddressPin } from './data-side.ts';
 import { sourceOf } from './links.ts';
@@ -96,7 +97,7 @@ function findRows(run: Run): readonly AddressedPixels[] {
       rows[rows.length - 1] = { ...last, count: last.count + piece.count };
     else rows.push({ firstPixel: piece.first, count: piece.count, slots });
   }
-  return rows;
+  return exact(rows);
 }
 
 /** Where the slots of one pixel start; none for a dark pixel. */
@@ -229,7 +230,7 @@ function layOut(run: Run, start: number): Layout {
       at += fits;
     }
   }
-  return { start, from: from ?? start, to: at, spans };
+  return { start, from: from ?? start, to: at, spans: exact(spans) };
 }
 
 /** Slots that are taken, as stretches in order that do not touch. */

@@ -1,4 +1,5 @@
 import type { Statement } from '#grammar/ast.ts';
+import { exact } from '#grammar/exact.ts';
 import type { Declaration, SourceFile } from '#grammar/source.ts';
 import { sure } from '#grammar/sure.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
@@ -48,8 +49,7 @@ export function bindDeclaration(file: SourceFile, declaration: Declaration): Bou
     });
     strays = [];
   }
-  // Lists that grew have room to grow further; thousands of these stay as they are.
-  const result = { statements: statements.slice(), findings: findings.slice() };
+  const result = { statements: exact(statements), findings: exact(findings) };
   bound.set(declaration, result);
   return result;
 }

@@ -1,3 +1,4 @@
+import { exact } from '#grammar/exact.ts';
 import type { Board, Bond, Controller, Feed, Measurement, Plan, Run, Supply } from './plan.ts';
 
 /** Things that are electrically joined: what happens to one of them can change the volts and amps of all of them. */
@@ -56,5 +57,13 @@ export function islandsOf(plan: Plan): Island[] {
   for (const feed of plan.feeds.values()) groupOf(feed).feeds.push(feed);
   for (const bond of plan.bonds.values()) groupOf(bond).bonds.push(bond);
   for (const measurement of plan.measurements) groupOf(measurement.tap.run).measurements.push(measurement);
-  return [...groups.values()];
+  return [...groups.values()].map((group) => ({
+    supplies: exact(group.supplies),
+    boards: exact(group.boards),
+    controllers: exact(group.controllers),
+    runs: exact(group.runs),
+    feeds: exact(group.feeds),
+    bonds: exact(group.bonds),
+    measurements: exact(group.measurements),
+  }));
 }

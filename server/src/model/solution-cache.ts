@@ -1,13 +1,17 @@
 import type { Circuit } from '../electrics/circuit.ts';
 import { circuitKey } from '../electrics/circuit-key.ts';
+import { packed, unpacked } from '../electrics/pack.ts';
 import { type Prepared, prepare } from '../electrics/prepare.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import { solve } from '../electrics/solve.ts';
 import type { IslandCircuit } from './to-circuit.ts';
 
+/** A solution as a row of numbers, or what kept it from being found. */
+type Entry = Float64Array | Unsolved;
+
 /** Keeps the solutions of circuits seen lately by their content, so that an edit solves only what it changes. */
 export class SolutionCache {
-  private readonly kept = new Map<string, Solution | Unsolved>();
+  private readonly kept = new Map<string, Entry>();
   private readonly most: number;
   private readonly mostWeight: number;
   private weight = 0;
@@ -16,7 +20,7 @@ export class SolutionCache {
   prepared = 0;
 
   /** `most` circuits are kept, and fewer where they are large: those seen last, up to `mostWeight` words of 8 bytes. */
-  constructor(most = 5000, mostWeight = 500_000) {
+  constructor(most = 5000, mostWeight = 250_000) {
     this.most = most;
     this.mostWeight = mostWeight;
   }
@@ -48,40 +52,38 @@ export class SolutionCache {
 
   private known(circuit: Circuit, solveIt: () => Solution | Unsolved): Solution | Unsolved {
     const key = circuitKey(circuit);
-    let outcome = this.kept.get(key);
-    if (outcome === undefined) {
-      outcome = solveIt();
-      this.solved++;
-      this.weight += weightOf(outcome);
-    } else {
+    const before = this.kept.get(key);
+    if (before !== undefined) {
       this.kept.delete(key);
+      this.kept.set(key, before);
+      return before instanceof Float64Array ? unpacked(before, circuit) : before;
     }
-    this.kept.set(key, outcome);
+    const outcome = solveIt();
+    this.solved++;
+    const entry = outcome.status === 'solved' ? packed(outcome) : outcome;
+    this.weight += weightOf(entry);
+    this.kept.set(key, entry);
     this.forget();
     return outcome;
   }
 
   /** Drops what was asked for longest ago until the rest may stay; what was asked for last always does. */
   private forget(): void {
-    for (const [key, outcome] of this.kept) {
+    for (const [key, entry] of this.kept) {
       const fits = this.kept.size <= this.most && this.weight <= this.mostWeight;
       if (fits || this.kept.size === 1) break;
       this.kept.delete(key);
-      this.weight -= weightOf(outcome);
+      this.weight -= weightOf(entry);
     }
   }
 }
 
-/** Words of 8 bytes that a solution takes, about: its numbers, its own objects, and for each stretch one of eight fields. */
-function weightOf(outcome: Solution | Unsolved): number {
-  if (outcome.status !== 'solved') return ENTRY;
-  const { nodeVolts, resistorAmps, sourceAmps, loadAmps, stretches } = outcome;
-  const single = nodeVolts.length + resistorAmps.length + 2 * sourceAmps.length + 2 * loadAmps.length;
-  return ENTRY + single + stretches.reduce((sum, each) => sum + STRETCH + (each.pixelVolts?.length ?? 0), 0);
+/** Words of 8 bytes that an entry takes, about: its numbers, and what holds them. */
+function weightOf(entry: Entry): number {
+  return ENTRY + (entry instanceof Float64Array ? entry.length : 0);
 }
 
-const ENTRY = 150;
-const STRETCH = 25;
+const ENTRY = 40;
 
 /**
  * Converters hold their power, and may do so at more than one voltage: which one is found depends on the start. Such a

@@ -1,4 +1,5 @@
 import type { Statement } from '#grammar/ast.ts';
+import { exact } from '#grammar/exact.ts';
 import { sure } from '#grammar/sure.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { type Binding, originOf } from '../binding.ts';
@@ -108,7 +109,7 @@ function bindBlock(line: LineBinding): readonly Bound<Entry>[] {
     bound.push(inner as Bound<Entry>);
   }
   reportMissingLines(line, new Set(seen.keys()));
-  return bound.slice();
+  return exact(bound);
 }
 
 function reportMissingLines(line: LineBinding, seen: ReadonlySet<string>): void {

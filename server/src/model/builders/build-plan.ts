@@ -1,8 +1,10 @@
+import { exact } from '#grammar/exact.ts';
 import { sure } from '#grammar/sure.ts';
 import type { SEASON } from '#grammar/words/mains.ts';
 import type { PLAN } from '#grammar/words/site.ts';
 import type { Bound, Given } from '../bound.ts';
 import type { BoundStatement } from '../declarations.ts';
+import { fewMap } from '../few-map.ts';
 import type { Report } from '../finding.ts';
 import { isThing, type ThingStatement } from '../groups.ts';
 import type { Season } from '../mains.ts';
@@ -102,24 +104,17 @@ export function buildThings(
     receiverParts: common.receiverParts.map,
     circuits: common.circuits.map,
     masts: common.masts.map,
-    supplies: build.supplies.map,
-    boards: orNone(build.boards.map),
-    controllers: build.controllers.map,
+    supplies: fewMap(build.supplies.map),
+    boards: fewMap(build.boards.map),
+    controllers: fewMap(build.controllers.map),
     props: common.props.map,
-    runs: build.runs.map,
-    feeds: build.feeds.map,
-    bonds: orNone(build.bonds.map),
-    measurements: build.measurements,
-    uses: build.uses,
+    runs: fewMap(build.runs.map),
+    feeds: fewMap(build.feeds.map),
+    bonds: fewMap(build.bonds.map),
+    measurements: exact(build.measurements),
+    uses: exact(build.uses),
   };
 }
-
-/** Most groups have none of some things, and share one empty map. */
-function orNone<T>(map: ReadonlyMap<string, T>): ReadonlyMap<string, T> {
-  return map.size === 0 ? NONE : map;
-}
-
-const NONE: ReadonlyMap<string, never> = new Map<string, never>();
 
 function byWord(statements: readonly BoundStatement[]) {
   return <W extends BoundStatement['word']>(word: W): Extract<BoundStatement, { word: W }>[] =>

@@ -1,3 +1,4 @@
+import { exact } from '#grammar/exact.ts';
 import { sure } from '#grammar/sure.ts';
 import type { BOND, FEED, MEASURED } from '#grammar/words/runs.ts';
 import { originOf } from '../binding.ts';
@@ -58,7 +59,7 @@ export function addFeed(build: Build, statement: Bound<typeof FEED>): void {
     });
   }
   // A tap without the cable to it would feed its run without any loss: until it can be read, the feed feeds nothing.
-  const laid = isWhole && complete ? pieces : [];
+  const laid = exact(isWhole && complete ? pieces : []);
   build.feeds.add({ kind: 'feed', ...named, from: outputOf(build, from), fromOrigin: from?.origin, pieces: laid });
 }
 

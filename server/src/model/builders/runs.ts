@@ -1,3 +1,4 @@
+import { exact } from '#grammar/exact.ts';
 import { sure } from '#grammar/sure.ts';
 import type { PROP, RUN } from '#grammar/words/runs.ts';
 import type { Bound, Given, Reference } from '../bound.ts';
@@ -106,7 +107,7 @@ export function addRun(build: Build, statement: Bound<typeof RUN>): void {
     port: port?.number,
     portOrigin: from?.origin,
     place: build.places.refer(place),
-    pieces: layout.pieces,
+    pieces: exact(layout.pieces),
     pixelCount: layout.pixelCount,
     pin: pinOf(build, statement.fields),
     noTap: statement.fields.noTap !== undefined,
