@@ -26,8 +26,12 @@ export class IndexSet {
     this.size = this.items.length;
   }
 
+  /** Puts the members in order, from the least on. */
   sort(): void {
-    this.items.subarray(0, this.size).sort();
+    if (this.isLarge()) {
+      let size = 0;
+      for (let i = 0; i < this.items.length; i++) if (this.mark[i] === 1) this.items[size++] = i;
+    } else this.items.subarray(0, this.size).sort();
   }
 
   clear(): void {

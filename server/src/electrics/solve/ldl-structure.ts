@@ -69,7 +69,7 @@ function eliminationTree(n: number, starts: Int32Array, others: Int32Array): Int
 function postorder(parent: Int32Array): Int32Array {
   const n = parent.length;
   const firstChild = new Int32Array(n).fill(-1);
-  const sibling = new Int32Array(n).fill(-1);
+  const sibling = new Int32Array(n);
   for (let i = n - 1; i >= 0; i--) {
     if (parent[i] < 0) continue;
     sibling[i] = firstChild[parent[i]];

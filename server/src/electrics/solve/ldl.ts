@@ -14,14 +14,8 @@ import { factorBlock, type LdlFactor } from './ldl-block.ts';
  * Parts without any hold are tied down weakly. Returns false, with the factor unusable, when a pivot is negative.
  */
 export function factorLdl(factor: LdlFactor, siemens: Float64Array, dirty: IndexSet): boolean {
-  const { reach, structure } = factor;
+  const { reach } = factor;
   climb(factor, dirty);
-  if (reach.isLarge()) {
-    for (let s = 0; s < structure.superCount; s++) {
-      if (reach.has(s) && !factorBlock(factor, siemens, s)) return false;
-    }
-    return true;
-  }
   reach.sort();
   for (let k = 0; k < reach.size; k++) if (!factorBlock(factor, siemens, reach.items[k])) return false;
   return true;
@@ -55,11 +49,6 @@ export function solveLdl(
 ): void {
   const { reach, structure, stack } = factor;
   climb(factor, rows);
-  if (reach.isLarge()) {
-    for (let s = 0; s < structure.superCount; s++) forward(factor, x, s);
-    for (let s = structure.superCount - 1; s >= 0; s--) backward(factor, x, s, moved, least, most);
-    return;
-  }
   // Forward along the reached blocks only; back down the tree only as far as something moves.
   reach.sort();
   let depth = 0;

@@ -192,9 +192,7 @@ const noCurve = compileLoadCurve({ quiescentAmps: 0, quiescentVolts: 1, channels
 /** Models are shared by many elements: each is compiled once, and once for each scale that comes up. */
 function curveCache(): (model: LoadModel, scale: number) => LoadCurve {
   const known = new Map<LoadModel, { compiled: CompiledModel; byScale: Map<number, LoadCurve> }>();
-  let [lastModel, lastScale, last]: [LoadModel | undefined, number, LoadCurve] = [undefined, Number.NaN, noCurve];
   return (model, scale) => {
-    if (model === lastModel && scale === lastScale) return last;
     let entry = known.get(model);
     if (entry === undefined) {
       entry = { compiled: compileModel(model), byScale: new Map() };
@@ -202,7 +200,6 @@ function curveCache(): (model: LoadModel, scale: number) => LoadCurve {
     }
     const curve = entry.byScale.get(scale) ?? scaleCurve(entry.compiled, scale);
     entry.byScale.set(scale, curve);
-    [lastModel, lastScale, last] = [model, scale, curve];
     return curve;
   };
 }

@@ -42,14 +42,13 @@ export function findSeries(circuit: Circuit, usable: Usable): Series {
   let end = 0;
   const follow = (from: number, start: number) => {
     let node = start;
-    for (let r = from; rowOf[r] < 0; ) {
+    for (let r = from; r >= 0 && rowOf[r] < 0; ) {
       const { a, b } = resistors[r];
       const isAlong = a === node;
       rowOf[r] = rows;
       direction[r] = isAlong ? 1 : -1;
       members[end++] = r;
       node = isAlong ? b : a;
-      if (!isInner[node]) break;
       r = first[node] === r ? second[node] : first[node];
     }
     starts[++rows] = end;
@@ -110,10 +109,10 @@ function innerNodes(circuit: Circuit, usable: Usable): Uint8Array {
   return degree;
 }
 
-/** The two resistors at each inner node. */
+/** The two resistors at each inner node; -1 at others, where a row ends. */
 function incidence({ nodeCount, resistors }: Circuit, usable: Usable, isInner: Uint8Array) {
   const first = new Int32Array(nodeCount).fill(-1);
-  const second = new Int32Array(nodeCount);
+  const second = new Int32Array(nodeCount).fill(-1);
   for (let r = 0; r < resistors.length; r++) {
     if (!usable.resistor[r]) continue;
     const { a, b } = resistors[r];
