@@ -1,4 +1,5 @@
 import type { Statement } from '#grammar/ast.ts';
+import { sure } from '#grammar/sure.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Finding, Origin } from '../model/finding.ts';
 
@@ -46,7 +47,7 @@ const CLAIMS: ReadonlySet<string> = new Set(['expect', 'accept']);
 
 function isSpoiled({ code, subject }: Finding, spoiled: ReadonlySet<string>): boolean {
   if (subject === undefined || CHECK_BY_CODE.get(code)?.ofLoad !== true) return false;
-  return spoiled.has(subject) || spoiled.has(subject.split('.')[0] ?? '');
+  return spoiled.has(subject) || spoiled.has(sure(subject.split('.')[0]));
 }
 
 /** Places that could not be read, by declaration. */

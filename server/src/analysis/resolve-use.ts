@@ -1,3 +1,5 @@
+import { sure } from '#grammar/sure.ts';
+
 /**
  * The file that a `use` line names, as a URI, or undefined where it lies outside the folder of the display.
  * `from` is the URI of the file with the line, `folder` a URI that ends with a slash. Only plain relative paths with
@@ -17,7 +19,7 @@ export function resolveUse(from: string, path: string, folder: string): string |
       segments.pop();
     } else segments.push(encodeURIComponent(segment));
   }
-  const target = `${split[1] ?? ''}${segments.join('/')}`;
+  const target = `${sure(split[1])}${segments.join('/')}`;
   return target.startsWith(folder) ? target : undefined;
 }
 

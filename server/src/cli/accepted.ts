@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { type PlacedFinding, placedFindings } from './findings.ts';
 import { type Line, styled, wrap } from './page.ts';
@@ -13,7 +14,7 @@ export function placedAccepted(analysis: Analysis): PlacedAccepted[] {
   const reasons = new Map(analysis.accepted.map(({ finding, by }) => [finding, by.reason]));
   return placedFindings(analysis, [...reasons.keys()]).map((placed) => ({
     placed,
-    reason: reasons.get(placed.finding) ?? '',
+    reason: sure(reasons.get(placed.finding)),
   }));
 }
 

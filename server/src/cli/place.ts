@@ -12,7 +12,7 @@ export interface Place {
 }
 
 export function placeOf(file: SourceFile, origin: Origin): Place {
-  const { start, end } = offsetsOf(file, origin) ?? { start: 0, end: 0 };
+  const { start, end } = sure(offsetsOf(file, origin));
   const from = position(file, start);
   const to = position(file, Math.max(start, end));
   return { line: from.line, column: from.column, endLine: to.line, endColumn: to.column };

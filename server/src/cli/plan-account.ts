@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
 import type { Finding } from '../model/finding.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
@@ -104,17 +105,17 @@ function otherFindings(analysis: Analysis): Finding[] {
 function changedLines({ name, before, after }: ChangedFile): Line[] {
   const [then, now] = [before.split(/\r?\n/), after.split(/\r?\n/)];
   const left = new Map<string, number>();
-  const isLeft = (line: string | undefined) => (left.get(line ?? '') ?? 0) > 0;
+  const isLeft = (line: string) => (left.get(line) ?? 0) > 0;
   for (const line of now) left.set(line, (left.get(line) ?? 0) + 1);
   const lines: Line[] = [[styled(name, 'faint')]];
   let at = 0;
   // What the new text has no more is gone; what is not next in the old one is new.
   const skipGone = () => {
-    for (; at < then.length && !isLeft(then[at]); at++) lines.push([styled(`  - ${then[at]}`, 'warning')]);
+    for (; at < then.length && !isLeft(sure(then[at])); at++) lines.push([styled(`  - ${then[at]}`, 'warning')]);
   };
   for (const line of now) {
     skipGone();
-    left.set(line, (left.get(line) ?? 0) - 1);
+    left.set(line, sure(left.get(line)) - 1);
     if (line === then[at]) at++;
     else lines.push([styled(`  + ${line}`, 'good')]);
   }
@@ -158,7 +159,7 @@ function routeRows(before: Report, after: Report, width: number): Line[] {
   const rows = after.routes.flatMap(({ route, cables }, index): Row[] => {
     if (route.most === undefined) return [];
     const name = `  ${route.from.name} to ${route.to.name}`;
-    return [[name, String(before.routes[index]?.cables ?? 0), String(cables), String(route.most)]];
+    return [[name, String(sure(before.routes[index]).cables), String(cables), String(route.most)]];
   });
   return table(
     [

@@ -50,7 +50,7 @@ function makeFit(columns: readonly Column[], widths: number[], width: number): n
   const excess = () => shown.reduce((sum, index) => sum + widthOf(index) + BETWEEN.length, -BETWEEN.length) - width;
   while (excess() > 0) {
     const spare = shown.filter((index) => columns[index]?.spare !== undefined);
-    const [first] = spare.sort((a, b) => (columns[b]?.spare ?? 0) - (columns[a]?.spare ?? 0));
+    const [first] = spare.sort((a, b) => sure(columns[b]?.spare) - sure(columns[a]?.spare));
     if (first === undefined) break;
     shown = shown.filter((index) => index !== first);
   }

@@ -1,6 +1,7 @@
 import type { Statement } from '#grammar/ast.ts';
 import { lineStart } from '#grammar/line-start.ts';
 import type { SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
 import type { Edit, Origin } from '../model/finding.ts';
@@ -72,7 +73,7 @@ function extractProp({ plan }: Analysis, { uri }: SourceFile, run: RunStatement,
         text:
           own === undefined || own.declaration.text.slice(own.start, own.end) === name
             ? `copies 1  of ${name}`
-            : `copies ${line.name?.text ?? ''}  1  of ${name}`,
+            : `copies ${sure(line.name).text}  1  of ${name}`,
       },
     ],
   };
@@ -144,5 +145,5 @@ function keepsDisplay({ plan, account, findings, preview }: Analysis, edits: rea
 
 /** The blanks that the line of an offset starts with. */
 function indentOf(text: string, offset: number): string {
-  return /^[^\S\r\n]*/.exec(text.slice(lineStart(text, offset), offset))?.[0] ?? '';
+  return sure(/^[^\S\r\n]*/.exec(text.slice(lineStart(text, offset), offset))?.[0]);
 }

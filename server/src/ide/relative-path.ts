@@ -1,3 +1,5 @@
+import { sure } from '#grammar/sure.ts';
+
 /** The path that leads from one file to another, as a `use` line writes it; undefined where no relative path does. */
 export function relativePath(from: string, to: string): string | undefined {
   const [a, b] = [split(from), split(to)];
@@ -17,5 +19,5 @@ export function relativePath(from: string, to: string): string | undefined {
 
 function split(uri: string): { home: string; segments: string[] } | undefined {
   const found = /^([a-z][a-z0-9+.-]*:\/\/[^/]*)\/(.*)$/i.exec(uri);
-  return found === null ? undefined : { home: found[1] ?? '', segments: (found[2] ?? '').split('/') };
+  return found === null ? undefined : { home: sure(found[1]), segments: sure(found[2]).split('/') };
 }

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Entry, Phrase } from '#grammar/words/entry.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { KINDS, valueText } from './cards/word-card.ts';
@@ -49,7 +50,7 @@ function shapeOf(entry: Entry): Pick<Signature, 'label' | 'parameters'> {
 }
 
 function phraseText({ word, value, key }: Phrase): string {
-  if (value.type === 'flag') return word ?? key;
+  if (value.type === 'flag') return sure(word);
   return word === undefined ? placeholder(value, key) : `${word} ${placeholder(value, key)}`;
 }
 
@@ -60,7 +61,7 @@ function placeholder(value: Phrase['value'], key: string): string {
   if (value.type === 'path') return 'PLACE to PLACE';
   if (value.type === 'range') return `${key.toUpperCase()} to ${key.toUpperCase()}`;
   if (value.type !== 'reference') return key.toUpperCase();
-  const names = value.to.map((kind) => (kind === 'tap' ? 'JOINT' : (kind.split('-')[0] ?? kind).toUpperCase()));
+  const names = value.to.map((kind) => (kind === 'tap' ? 'JOINT' : sure(kind.split('-')[0]).toUpperCase()));
   return [...new Set(names)].join('|');
 }
 

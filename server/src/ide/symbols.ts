@@ -1,6 +1,7 @@
 import type { Item, Statement } from '#grammar/ast.ts';
 import { exact } from '#grammar/exact.ts';
 import type { Declaration, SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
 import { entryOf, readLine } from './read-line.ts';
@@ -91,14 +92,10 @@ function rowOf(statement: Statement, entry: Entry): Row {
   const { parts } = readLine(statement.items, entry);
   const name = parts.find((part) => part.role === 'name')?.item;
   const values = parts.filter((part) => part.role !== 'keyword' && part.role !== 'name').map((part) => part.item);
-  const title = name ?? titleOf(values) ?? statement.items[0];
-  const span = title?.span ?? statement.span;
+  const title = name ?? titleOf(values) ?? sure(statement.items[0]);
+  const { span } = title;
   const shown =
-    name?.kind === 'word'
-      ? name.text
-      : title !== undefined && title.kind === 'text' && title.value.trim() !== ''
-        ? title.value
-        : undefined;
+    name?.kind === 'word' ? name.text : title.kind === 'text' && title.value.trim() !== '' ? title.value : undefined;
   const rest = values.filter((item) => item !== title);
   return {
     entry,

@@ -73,9 +73,9 @@ function thin(volts: ArrayLike<number>): Point[] {
     const most = group.reduce((a, b) => (b.volts > a.volts ? b : a));
     kept.push(...(least.pixel < most.pixel ? [least, most] : least === most ? [least] : [most, least]));
   }
-  const [first, last] = [all[0], all.at(-1)];
-  if (first !== undefined && kept[0]?.pixel !== first.pixel) kept.unshift(first);
-  if (last !== undefined && kept.at(-1)?.pixel !== last.pixel) kept.push(last);
+  const [first, last] = [sure(all[0]), sure(all.at(-1))];
+  if (kept[0]?.pixel !== first.pixel) kept.unshift(first);
+  if (kept.at(-1)?.pixel !== last.pixel) kept.push(last);
   return kept;
 }
 
@@ -200,7 +200,7 @@ function altText({ name, volts, limits, taps }: VoltageCurve): string {
 /** 1, 2 or 5 times a power of ten, at least as large as a size. */
 function niceStep(size: number): number {
   const power = 10 ** Math.floor(Math.log10(size));
-  return [1, 2, 5, 10].map((factor) => factor * power).find((step) => step >= size * (1 - 1e-9)) ?? 10 * power;
+  return [1, 2, 5].map((factor) => factor * power).find((step) => step >= size * (1 - 1e-9)) ?? 10 * power;
 }
 
 function line(x1: number, y1: number, x2: number, y2: number, stroke: string, more = ''): string {

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Design, PixelPart, Plan } from '../../model/plan.ts';
 import { litChannels } from '../../model/to-circuit.ts';
 import type { LitPixel } from './lit-pixels.ts';
@@ -13,8 +14,8 @@ const lookOf = (colour: LitColour): Look => (colour === 'white' ? 'full-white' :
 function partAmps(part: PixelPart, look: Look): number {
   const { converter, volts } = part;
   const channels = litChannels(part, look).reduce((sum, channel) => sum + channel.amps, 0);
-  if (converter === undefined || volts === undefined) return channels;
-  return channels + ((look === 'full-white' ? 1 : 1 / 3) * converter.watts) / volts;
+  if (converter === undefined) return channels;
+  return channels + ((look === 'full-white' ? 1 : 1 / 3) * converter.watts) / sure(volts);
 }
 
 /** The greatest level, 0 to 1, at which none of some pixels draws more than the plan is designed for. */

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { UsageError } from '../command.ts';
 import { E131_PORT } from './data-packet.ts';
 
@@ -19,11 +20,11 @@ export function receiverOf(text: string, universes: readonly number[]): Receiver
   if (address === '' || octets.some((octet) => octet > 255) || number < 1 || number > 65_535)
     throw new UsageError(`--to takes an IPv4 address such as 192.0.2.10 or 192.0.2.10:${E131_PORT}`);
   if (first === 0 || first >= 240) throw new UsageError(`${address} is no address of one controller`);
-  if (first >= 224 && !(universes.length === 1 && address === groupOf(universes[0] ?? 0)))
+  if (first >= 224 && !(universes.length === 1 && address === groupOf(sure(universes[0]))))
     throw new UsageError(
       `${address} is a multicast address. ${
         universes.length === 1
-          ? `That of universe ${universes[0]} is ${groupOf(universes[0] ?? 0)}.`
+          ? `That of universe ${universes[0]} is ${groupOf(sure(universes[0]))}.`
           : 'What you named lies in more than one universe, and each has its own: give the address of the controller.'
       }`,
     );

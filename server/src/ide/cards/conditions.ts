@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import { cornersOf } from '../../model/corners.ts';
 import type { Plan } from '../../model/plan.ts';
@@ -21,6 +22,6 @@ export function whyUnsolved(analysis: Analysis, stands: (solved: SolvedIsland) =
   const solved = analysis.account.islands.find(stands);
   if (solved === undefined) return 'Nothing is computed, since it is not joined to anything yet.';
   if (solved.outcome.status === 'solved') return 'Nothing is computed for it.';
-  const place = solved.circuit.nodes[solved.outcome.node] ?? 'an unknown place';
+  const place = sure(solved.circuit.nodes[solved.outcome.node]);
   return `Nothing is computed: no steady voltages were found around ${place}. The wires there may be too thin for the load.`;
 }

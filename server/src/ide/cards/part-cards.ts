@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { Range } from '../../model/bound.ts';
 import type { BoundStatement } from '../../model/declarations.ts';
@@ -128,7 +129,7 @@ function fixturePartCard(analysis: Analysis, part: PixelPart): Card {
     first?.kind === 'regulated' ? `held above ${volts(first.knee)}, dark at ${volts(first.dark)}` : undefined;
   const { converter, panel } = part;
   const cord =
-    part.wire === undefined ? undefined : `${metres(part.cord ?? 0, analysis.plan.design.units)} of ${part.wire.text}`;
+    part.wire === undefined ? undefined : `${metres(sure(part.cord), analysis.plan.design.units)} of ${part.wire.text}`;
   return partCard(analysis, `${part.kind} part`, part, [
     ...fact('voltage', part.volts === undefined ? undefined : volts(part.volts)),
     ...settingFact('accepts', part.accepts, rangeText),

@@ -1,4 +1,5 @@
 import type { Quantity } from '#grammar/ast.ts';
+import { sure } from '#grammar/sure.ts';
 import { DIMENSIONS, type Dimension, toSi, UNITS } from '#grammar/units.ts';
 import type { Entry, Phrase } from '#grammar/words/entry.ts';
 import { awgArea } from '../../electrics/conductor.ts';
@@ -55,8 +56,8 @@ function otherUnits(si: number, dimension: Dimension, item: Quantity): Fact[] {
 }
 
 function inUnit(si: number, name: string): number {
-  const unit = UNITS.get(name);
-  return unit === undefined ? si : (si - (unit.offset ?? 0)) / unit.factor;
+  const { factor, offset = 0 } = sure(UNITS.get(name));
+  return (si - offset) / factor;
 }
 
 /** Nobody thinks of 14 m as 14,000 mm or of 5 mm as 0.005 m. */

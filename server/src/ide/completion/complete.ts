@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { DIMENSIONS, type Dimension, UNITS } from '#grammar/units.ts';
 import type { Entry, Kind, Phrase } from '#grammar/words/entry.ts';
 import { ACCEPTABLE } from '../../analysis/accept.ts';
@@ -82,7 +83,7 @@ function suggestions(analysis: Analysis, context: CompletionContext, names: Name
     case 'keyword-rest':
       return context.entries.map((entry) => {
         const [, rest] = entry.word.split(' ');
-        return keyword(entry, rest ?? entry.word, entrySnippet(entry, names).replace(/^\S+ /, ''), 0);
+        return keyword(entry, sure(rest), entrySnippet(entry, names).replace(/^\S+ /, ''), 0);
       });
     case 'unit':
       return units(context.line.open?.phrase, 0);
@@ -212,7 +213,7 @@ function values(analysis: Analysis, entry: Entry, phrase: Phrase, typed: string,
         ...base,
         label: code,
         group: 'choice' as const,
-        detail: CHECK_BY_CODE.get(code)?.title ?? '',
+        detail: sure(CHECK_BY_CODE.get(code)).title,
         text: code,
         rank: rank + (analysis.findings.some((finding) => finding.code === code) ? 0 : 0.5),
       }));

@@ -1,5 +1,6 @@
 import type { Item, Statement } from '#grammar/ast.ts';
 import { parse } from '#grammar/parser.ts';
+import { sure } from '#grammar/sure.ts';
 import { DIMENSIONS } from '#grammar/units.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry, Kind, Phrase } from '#grammar/words/entry.ts';
@@ -15,11 +16,8 @@ const MOST_CHOICES = 20;
  * plan. With `name`, that is its name, and there is nothing to choose about it.
  */
 export function entrySnippet(entry: Entry, names: NamesOfKind, name?: string): string {
-  const { statements } = parse(entry.example);
-  const statement = statements[0];
-  return statement === undefined
-    ? escapeSnippet(entry.example)
-    : `${new SnippetMaker(entry.example, names).statement(statement, entry, name)}$0`;
+  const statement = sure(parse(entry.example).statements[0]);
+  return `${new SnippetMaker(entry.example, names).statement(statement, entry, name)}$0`;
 }
 
 /** A phrase with its value as a snippet. */
@@ -36,19 +34,18 @@ export function phraseSnippet(entry: Entry, phrase: Phrase, names: NamesOfKind):
 
 /** A value as the vocabulary's own example gives it, without quotes. */
 export function exampleValue(entry: Entry, phrase: Phrase): string {
-  const statement = parse(entry.example).statements[0];
-  const parts = statement === undefined ? [] : readLine(statement.items, entry).parts;
-  const items = parts
-    .filter((part) => part.phrase?.key === phrase.key && part.role !== 'lead')
+  const statement = sure(parse(entry.example).statements[0]);
+  const items = readLine(statement.items, entry)
+    .parts.filter((part) => part.phrase?.key === phrase.key && part.role !== 'lead')
     .map((part) => part.item);
   const [first, last] = [items[0], items.at(-1)];
   if (first !== undefined && last !== undefined)
     return entry.example.slice(first.span.start, last.span.end).replaceAll('"', '');
   const { value } = phrase;
-  if (value.type === 'quantity') return DIMENSIONS[value.of[0] ?? 'length'].example;
+  if (value.type === 'quantity') return DIMENSIONS[sure(value.of[0])].example;
   if (value.type === 'range') return `${DIMENSIONS[value.of].example} to ${DIMENSIONS[value.of].example}`;
   if (value.type === 'whole') return String(Math.max(value.least, Math.min(2, value.most)));
-  if (value.type === 'choice' || value.type === 'choices') return value.of[0] ?? '';
+  if (value.type === 'choice' || value.type === 'choices') return sure(value.of[0]);
   return phrase.key;
 }
 
@@ -76,8 +73,8 @@ class SnippetMaker {
       put(span.end, isName ? escapeSnippet(name) : this.value(part.item, part.phrase), span.start);
     }
     for (const child of statement.block?.statements ?? []) {
-      const inner = entryOf(child, entry.block ?? []);
-      if (inner !== undefined) put(child.span.end, this.statement(child, inner), child.span.start);
+      const inner = sure(entryOf(child, sure(entry.block)));
+      put(child.span.end, this.statement(child, inner), child.span.start);
     }
     return result + escapeSnippet(this.text.slice(at, statement.span.end));
   }

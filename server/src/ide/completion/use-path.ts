@@ -1,5 +1,6 @@
 import { lineStart } from '#grammar/line-start.ts';
 import type { SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import { resolveUse } from '../../analysis/resolve-use.ts';
 import { relativePath } from '../relative-path.ts';
 import type { Completion } from './complete.ts';
@@ -16,7 +17,7 @@ export function completeUsePath(
     text.slice(lineStart(text, offset), offset),
   )?.[1];
   if (typed === undefined) return undefined;
-  const rest = /^[^"\r\n]*/.exec(text.slice(offset))?.[0] ?? '';
+  const rest = sure(/^[^"\r\n]*/.exec(text.slice(offset))?.[0]);
   const closed = text[offset + rest.length] === '"';
   const used = usedBy(file);
   const items = [...known].flatMap((target) => {
@@ -41,5 +42,5 @@ export function completeUsePath(
 
 function usedBy({ text, uri }: SourceFile): Set<string> {
   const paths = [...text.matchAll(/^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"\r\n]*)"/gm)];
-  return new Set(paths.flatMap(([, path]) => resolveUse(uri, path ?? '', '') ?? []));
+  return new Set(paths.flatMap(([, path]) => resolveUse(uri, sure(path), '') ?? []));
 }
