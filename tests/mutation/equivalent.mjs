@@ -164,4 +164,22 @@ export const EQUIVALENT = [
     what: /^n - 1 → \(n\) \+ \(1\)$/,
     reason: 'behind the end of a typed array there is nothing: no row, and no parent of one',
   },
+  {
+    file: 'solve/evaluate-regulated.ts',
+    within: 'evaluateRegulated',
+    what: /^(?:start|end) >= knee → \(\w+\) > /,
+    reason: 'at the knee both ways say the same',
+  },
+  {
+    file: 'solve/describe.ts',
+    within: 'describe',
+    what: /^before === undefined → \(before\) !== /,
+    reason: 'what has not changed is described again, and says the same',
+  },
+  {
+    file: 'solve/ldl-structure.ts',
+    within: 'isWorthZeros',
+    what: /^\d+ → \(\d+ \+ 1\)$/,
+    reason: 'how many zeros are stored is a matter of cost',
+  },
 ];

@@ -28,8 +28,8 @@ const WORDS = new Uint32Array(NUMBER.buffer);
 function visit(value: unknown, lanes: number[]): void {
   if (typeof value === 'number') {
     NUMBER[0] = value;
-    mix(WORDS[0] ?? 0, lanes);
-    mix(WORDS[1] ?? 0, lanes);
+    mix(WORDS[0], lanes);
+    mix(WORDS[1], lanes);
   } else if (typeof value === 'string') {
     mix(value.length, lanes);
     for (let at = 0; at < value.length; at++) mix(value.charCodeAt(at), lanes);
@@ -46,9 +46,9 @@ function visit(value: unknown, lanes: number[]): void {
 /** Multiply, turn, multiply, and take in: what the common hashes for tables do with 32 bits. */
 function mix(word: number, lanes: number[]): void {
   for (let lane = 0; lane < 4; lane++) {
-    let part = Math.imul(word, FACTORS[2 * lane] ?? 1);
-    part = Math.imul((part << 15) | (part >>> 17), FACTORS[2 * lane + 1] ?? 1);
-    const taken = (lanes[lane] ?? 0) ^ part;
+    let part = Math.imul(word, FACTORS[2 * lane]);
+    part = Math.imul((part << 15) | (part >>> 17), FACTORS[2 * lane + 1]);
+    const taken = lanes[lane] ^ part;
     lanes[lane] = (Math.imul((taken << 13) | (taken >>> 19), 5) + 0xe6546b64) | 0;
   }
 }

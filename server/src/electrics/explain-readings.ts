@@ -98,7 +98,7 @@ class Bench {
         resistor === undefined ? network.solve() : network.solveWith(withExtra(given.circuit, resistor, extraOhms));
       if (outcome.status !== 'solved') return undefined;
       for (const { positive, negative } of given.readings) {
-        const across = (outcome.nodeVolts[positive] ?? Number.NaN) - (outcome.nodeVolts[negative] ?? Number.NaN);
+        const across = outcome.nodeVolts[positive] - outcome.nodeVolts[negative];
         volts.push(Number.isFinite(across) ? across : 0);
       }
     }
@@ -107,7 +107,7 @@ class Bench {
 
   misfit(volts: readonly number[]): number {
     return this.readings().reduce(
-      (sum, { volts: said, sigma }, index) => sum + ((said - (volts[index] ?? 0)) / sigma) ** 2,
+      (sum, { volts: said, sigma }, index) => sum + ((said - volts[index]) / sigma) ** 2,
       0,
     );
   }
@@ -151,8 +151,8 @@ class Bench {
     let across = 0;
     let square = 0;
     for (const [index, { volts, sigma }] of this.readings().entries()) {
-      const slope = ((moved[index] ?? 0) - (at[index] ?? 0)) / ohms / sigma;
-      across += slope * ((volts - (at[index] ?? 0)) / sigma);
+      const slope = (moved[index] - at[index]) / ohms / sigma;
+      across += slope * ((volts - at[index]) / sigma);
       square += slope * slope;
     }
     return square > 0 ? { gain: (across * across) / square, ohms: across / square } : undefined;

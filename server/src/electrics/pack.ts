@@ -28,9 +28,9 @@ export function unpacked(row: Float64Array, circuit: Circuit): Solution {
   const { nodeCount, resistors, sources, loads } = circuit;
   return {
     status: 'solved',
-    iterations: row[0] ?? 0,
-    currentResidual: row[1] ?? 0,
-    powerResidual: row[2] ?? 0,
+    iterations: row[0],
+    currentResidual: row[1],
+    powerResidual: row[2],
     nodeVolts: next(nodeCount),
     resistorAmps: next(resistors.length),
     sourceAmps: next(sources.length),
@@ -39,9 +39,9 @@ export function unpacked(row: Float64Array, circuit: Circuit): Solution {
     loadVolts: next(loads.length),
     dead: Uint8Array.from(next(nodeCount)),
     stretches: circuit.stretches.map((): StretchSummary => {
-      const [leastVolts = 0, leastPixel = 0, ...amps] = next(FIELDS.length);
-      const [positiveStartAmps = 0, positiveEndAmps = 0, negativeStartAmps = 0, negativeEndAmps = 0, all = 0] = amps;
-      const pixelVolts = next(row[at++] ?? 0);
+      const [leastVolts, leastPixel, ...amps] = next(FIELDS.length);
+      const [positiveStartAmps, positiveEndAmps, negativeStartAmps, negativeEndAmps, all] = amps;
+      const pixelVolts = next(row[at++]);
       return {
         leastVolts,
         leastPixel,

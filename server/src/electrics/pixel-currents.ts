@@ -38,7 +38,7 @@ export interface ChainPhase {
  * of the dies that are lit. Colour c gets the light of the phases that have c among `lit`.
  */
 export function chainPhases(chain: SeriesChain, levels: readonly number[]): ChainPhase[] {
-  const order = levels.map((_, die) => die).sort((a, b) => (levels[b] ?? 0) - (levels[a] ?? 0));
+  const order = levels.map((_, die) => die).sort((a, b) => levels[b] - levels[a]);
   const phases: ChainPhase[] = [];
   for (let count = order.length; count > 0; count--) {
     const lit = order.slice(0, count).sort((a, b) => a - b);

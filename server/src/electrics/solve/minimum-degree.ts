@@ -51,7 +51,7 @@ class QuotientGraph {
 
   constructor(n: number, starts: Int32Array, neighbours: Int32Array) {
     this.n = n;
-    const edges = starts[n] ?? 0;
+    const edges = starts[n];
     this.pool = new Int32Array(edges + (edges >> 2) + 4 * n + 16);
     this.pool.set(neighbours.subarray(0, edges));
     this.poolEnd = edges;

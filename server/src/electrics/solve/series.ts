@@ -109,10 +109,10 @@ function innerNodes(circuit: Circuit, usable: Usable): Uint8Array {
   return degree;
 }
 
-/** The two resistors at each inner node; -1 at others, where a row ends. */
+/** The two resistors at each inner node; the first is -1 at others, where a row ends. */
 function incidence({ nodeCount, resistors }: Circuit, usable: Usable, isInner: Uint8Array) {
   const first = new Int32Array(nodeCount).fill(-1);
-  const second = new Int32Array(nodeCount).fill(-1);
+  const second = new Int32Array(nodeCount);
   for (let r = 0; r < resistors.length; r++) {
     if (!usable.resistor[r]) continue;
     const { a, b } = resistors[r];
