@@ -61,9 +61,18 @@ export function cardMarkdown(card: Card): string {
     .join('\n\n');
 }
 
-function pictureMarkdown({ svg, alt, width, height }: Picture): string {
-  return `![${escapeMarkdown(alt)}](data:image/svg+xml;base64,${base64(svg)}|width=${width},height=${height})`;
+/** Kept with the picture, which is asked for again and again while a person points at one thing and types elsewhere. */
+function pictureMarkdown(picture: Picture): string {
+  let text = PICTURES.get(picture);
+  if (text === undefined) {
+    const { svg, alt, width, height } = picture;
+    text = `![${escapeMarkdown(alt)}](data:image/svg+xml;base64,${base64(svg)}|width=${width},height=${height})`;
+    PICTURES.set(picture, text);
+  }
+  return text;
 }
+
+const PICTURES = new WeakMap<Picture, string>();
 
 /** For clients that show plain text only. */
 export function cardText(card: Card): string {
@@ -87,6 +96,8 @@ export function cardText(card: Card): string {
 }
 
 function base64(text: string): string {
+  // Plain characters are bytes already.
+  if (/^[\0-\x7f]*$/.test(text)) return btoa(text);
   let bytes = '';
   for (const byte of new TextEncoder().encode(text)) bytes += String.fromCharCode(byte);
   return btoa(bytes);

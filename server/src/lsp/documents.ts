@@ -18,6 +18,12 @@ export class Documents {
   private readonly open = new Map<string, OpenDocument>();
   private clock = 0;
   encoding: Encoding = 'utf-16';
+  private readonly changed: (length: number) => void;
+
+  /** `changed` is told how many characters there are in all, whenever a document is opened or changed. */
+  constructor(changed: (length: number) => void = () => undefined) {
+    this.changed = changed;
+  }
 
   set(uri: string, version: number, text: string): OpenDocument {
     const document = {
@@ -27,7 +33,7 @@ export class Documents {
       lines: new LineIndex(text, this.encoding),
       touched: ++this.clock,
     };
-    this.open.set(document.key, document);
+    this.keep(document);
     return document;
   }
 
@@ -43,7 +49,7 @@ export class Documents {
       } else lines = new LineIndex(change.text, this.encoding);
     }
     const changed = { ...document, version, lines, touched: ++this.clock };
-    this.open.set(document.key, changed);
+    this.keep(changed);
     return changed;
   }
 
@@ -59,6 +65,13 @@ export class Documents {
 
   has(key: string): boolean {
     return this.open.has(key);
+  }
+
+  private keep(document: OpenDocument): void {
+    this.open.set(document.key, document);
+    let length = 0;
+    for (const { lines } of this.open.values()) length += lines.text.length;
+    this.changed(length);
   }
 
   all(): OpenDocument[] {

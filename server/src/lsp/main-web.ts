@@ -14,5 +14,5 @@ startServer(
   createConnection(ProposedFeatures.all, new BrowserMessageReader(scope), new BrowserMessageWriter(scope)),
   undefined,
   undefined,
-  atOnce,
+  { late: atOnce, textChanged: () => undefined },
 );

@@ -26,7 +26,7 @@ import { handleReport } from './handle-report.ts';
 import { handleReview } from './handle-review.ts';
 import { handleTests } from './handle-tests.ts';
 import { handleViews } from './handle-views.ts';
-import { lateJson } from './late.ts';
+import { type Late, lateJson } from './late.ts';
 import { Plans } from './plans.ts';
 import { PushDiagnostics } from './push-diagnostics.ts';
 import { Refresh } from './refresh.ts';
@@ -34,21 +34,37 @@ import { Settings } from './settings.ts';
 import { Translator } from './translator.ts';
 import { keyOf } from './uri.ts';
 
+/** What differs with the program that a server runs in. */
+export interface Runtime {
+  readonly late: Late;
+  /** Told of all characters of the open documents, whenever one is opened or changed. */
+  readonly textChanged: (length: number) => void;
+}
+
+const PLAIN: Runtime = { late: lateJson, textChanged: () => undefined };
+
 /**
  * The language server on a connection of any kind. `disk` is read where the client hands no files over; `page` is the
- * address of the page that explains the codes of findings, where there is one; `late` holds parts of answers back as the
- * connection allows.
+ * address of the page that explains the codes of findings, where there is one; `runtime` is
+ * what the program that it runs in does for it.
  */
-export function startServer(connection: Connection, disk: Disk | undefined, page?: string, late = lateJson): void {
+export function startServer(connection: Connection, disk: Disk | undefined, page?: string, runtime = PLAIN): void {
   const guard = new Guard(connection);
-  const documents = new Documents();
+  const documents = new Documents(runtime.textChanged);
   let changed = () => {};
   const plans = new Plans(documents, new Files(connection, disk), () => changed());
   connection.onInitialize((params) => {
     const traits = traitsOf(params);
     documents.encoding = traits.encoding;
     plans.setFolders(foldersOf(params));
-    const ctx = { connection, documents, plans, guard, to: new Translator(traits, documents, page), late };
+    const ctx = {
+      connection,
+      documents,
+      plans,
+      guard,
+      to: new Translator(traits, documents, page),
+      late: runtime.late,
+    };
     changed = serve(ctx, traits);
     connection.onInitialized(() => {
       register(connection, traits);

@@ -1,5 +1,6 @@
 import { sure } from '#grammar/sure.ts';
 import type { AddressSpan, RunAddress } from './addresses.ts';
+import { grouped } from './texts.ts';
 
 /** An address as it is typed into a controller: "universe 7 slot 1 to universe 8 slot 90". */
 export function addressText({ spans }: RunAddress): string {
@@ -11,5 +12,5 @@ export function addressText({ spans }: RunAddress): string {
 }
 
 function universeText({ universe }: AddressSpan): string {
-  return universe.toLocaleString('en');
+  return grouped(universe);
 }

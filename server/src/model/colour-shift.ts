@@ -45,6 +45,18 @@ export function isShifted(shares: readonly ColourShare[]): boolean {
  * within a string it is enough to look at its lowest pixel.
  */
 export function colourShiftOf(account: RunAccount, look: Design['look']['value']): ColourShift | undefined {
+  let kept = KEPT.get(account);
+  if (kept?.look !== look) {
+    kept = { look, shift: findShift(account, look) };
+    KEPT.set(account, kept);
+  }
+  return kept.shift;
+}
+
+/** Asked for again while others are edited, when the account of a run stays the same. */
+const KEPT = new WeakMap<RunAccount, { readonly look: string; readonly shift: ColourShift | undefined }>();
+
+function findShift(account: RunAccount, look: Design['look']['value']): ColourShift | undefined {
   let worst: ColourShift | undefined;
   for (const { piece, least } of account.strings) {
     const all = colourShares(piece.part, look, least.volts);

@@ -56,11 +56,16 @@ export function withArticle(word: string): string {
 }
 
 export function count(value: number, one: string, many = `${one}s`): string {
-  return `${value.toLocaleString('en')} ${value === 1 ? one : many}`;
+  return `${grouped(value)} ${value === 1 ? one : many}`;
 }
 
 /** Bits a second, as links are sold: "22.5 Mbps". */
 export function bitRate(value: number): string {
   const [size, unit] = value >= 999_500_000 ? [1e9, 'Gbps'] : value >= 999_500 ? [1e6, 'Mbps'] : [1000, 'kbps'];
   return `${Number((value / size).toPrecision(3))} ${unit}`;
+}
+
+/** A whole number with its thousands apart; most have none, and need nothing of what knows the world's languages. */
+export function grouped(value: number): string {
+  return Number.isInteger(value) && Math.abs(value) < 1000 ? String(value) : value.toLocaleString('en');
 }

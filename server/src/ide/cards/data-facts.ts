@@ -5,7 +5,7 @@ import { type DataMargin, dataMargins } from '../../model/data-margin.ts';
 import { networkLoads } from '../../model/network-load.ts';
 import type { Controller, ControllerPart, PixelPart, Plan, Run } from '../../model/plan.ts';
 import type { Setting } from '../../model/setting.ts';
-import { bitRate, count, metres, share, volts } from '../../model/texts.ts';
+import { bitRate, count, grouped, metres, share, volts } from '../../model/texts.ts';
 import { type Fact, fact } from '../card.ts';
 
 /** What the data side says of runs, pixels, controllers and their parts. */
@@ -22,7 +22,7 @@ export function pixelAddressFact(plan: Plan, run: Run, pixel: number): Fact[] {
   if (address === undefined) return [];
   return fact(
     'address',
-    at === undefined ? 'none' : `universe ${at.universe.toLocaleString('en')} slot ${at.slot}`,
+    at === undefined ? 'none' : `universe ${grouped(at.universe)} slot ${at.slot}`,
     at === undefined ? 'a dark pixel has no address' : undefined,
   );
 }

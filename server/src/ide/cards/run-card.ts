@@ -18,7 +18,7 @@ import { frameTime } from '../../model/frame-time.ts';
 import { isNull } from '../../model/null-pixels.ts';
 import type { Feed, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
 import { portName } from '../../model/port-of.ts';
-import { amps, metres, rating, share, volts } from '../../model/texts.ts';
+import { amps, grouped, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact, type Picture } from '../card.ts';
 import { voltagePlot } from '../voltage-plot.ts';
 import { conditions, whyUnsolved } from './conditions.ts';
@@ -87,7 +87,7 @@ function sizeOf(plan: Plan, run: Run): string {
     if (piece.kind === 'string') length += piece.count * piece.pitch;
     if (piece.kind === 'gap') length += piece.length;
   }
-  const all = `${run.pixelCount.toLocaleString('en')} on ${metres(length, plan.design.units)}`;
+  const all = `${grouped(run.pixelCount)} on ${metres(length, plan.design.units)}`;
   return dark === 0 ? all : `${all}, ${dark} of them dark`;
 }
 
@@ -185,7 +185,19 @@ function refreshFact(plan: Plan, run: Run, refresh: Refresh): Fact[] {
   );
 }
 
+/** Drawn once: the account of a run stays the same while others are edited. */
 export function runPlot(account: RunAccount): Picture | undefined {
+  let plot = PLOTS.get(account);
+  if (plot === undefined) {
+    plot = drawPlot(account);
+    if (plot !== undefined) PLOTS.set(account, plot);
+  }
+  return plot;
+}
+
+const PLOTS = new WeakMap<RunAccount, Picture>();
+
+function drawPlot(account: RunAccount): Picture | undefined {
   const { run } = account;
   const taps = tapsOf(account).map(({ tap }) => ({ pixel: pixelOfTap(tap), name: tap.text }));
   if (account.portAmps > 0) taps.unshift({ pixel: 1, name: portName(run) });
