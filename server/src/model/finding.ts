@@ -78,9 +78,19 @@ const MOST_RELATED = 8;
 const LONGEST_WORD = 60;
 
 function shortened(message: string): string {
-  if (message.length <= LONGEST_WORD) return message;
+  if (!hasLongWord(message)) return message;
   // A cut may leave half a character behind.
   return message.replace(TOO_LONG, (word) => `${word.slice(0, LONGEST_WORD).replace(/\p{Cs}$/u, '')}…`);
+}
+
+/** By blanks alone, which is quick: thousands of messages are made while feeds are tried. */
+function hasLongWord(message: string): boolean {
+  for (let start = 0; message.length - start > LONGEST_WORD; ) {
+    const end = message.indexOf(' ', start);
+    if (end < 0 || end - start > LONGEST_WORD) return true;
+    start = end + 1;
+  }
+  return false;
 }
 
 const TOO_LONG = new RegExp(`\\S{${LONGEST_WORD + 1},}`, 'gu');

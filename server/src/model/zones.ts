@@ -28,6 +28,16 @@ export class Zones {
     }
   }
 
+  /** Those of a circuit, found once: it does not change. */
+  static in(circuit: IslandCircuit): Zones {
+    let zones = zonesOf.get(circuit);
+    if (zones === undefined) {
+      zones = new Zones(circuit);
+      zonesOf.set(circuit, zones);
+    }
+    return zones;
+  }
+
   joined(a: number, b: number): boolean {
     return this.of(a) === this.of(b);
   }
@@ -36,3 +46,5 @@ export class Zones {
     this.parent[this.of(a)] = this.of(b);
   }
 }
+
+const zonesOf = new WeakMap<IslandCircuit, Zones>();

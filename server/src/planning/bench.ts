@@ -20,7 +20,9 @@ export function isWanting(ctx: SuggestContext, run: Run): boolean {
   return ctx.preview([]).findings.some(({ code, subject }) => subject === run.name && CURED_BY_INJECTION.has(code));
 }
 
-/** Whether anything is worse on one bench than on another. */
-export function isWorse(before: Bench, after: Bench): boolean {
-  return worsens(before.ctx.preview([]).findings, after.ctx.preview([]).findings);
+/** Whether anything is worse on one bench than on another; `only` where it is about some runs. */
+export function isWorse(before: Bench, after: Bench, only?: ReadonlySet<string>): boolean {
+  const now = after.ctx.preview([]).findings;
+  const blamed = only === undefined ? now : now.filter(({ subject }) => only.has(subject ?? ''));
+  return worsens(before.ctx.preview([]).findings, blamed);
 }

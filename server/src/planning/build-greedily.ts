@@ -21,6 +21,8 @@ export interface Ground {
 
 /** More taps than this are no longer a plan for one run. */
 const MOST_TAPS = 32;
+/** Refusals for the sake of others after which more taps, which draw more, are not tried. */
+const MOST_HARMFUL = 4;
 
 /**
  * Taps again and again where the run sags most, until the trial holds; then takes away each tap that is not needed.
@@ -36,7 +38,8 @@ export function* buildGreedily(
   const most = Math.min(MOST_TAPS, ground.spots.length, choice.trunk ? MOST_TAPS : cables);
   let spots: readonly Spot[] = [];
   let worst = worstPlace(choice, ground, spots);
-  while (spots.length < most) {
+  const mostHarmful = ground.trial.harmful + MOST_HARMFUL;
+  while (spots.length < most && ground.trial.harmful < mostHarmful) {
     yield;
     const next = nextSpot(ground.spots, spots, worst);
     spots = inOrder([...spots, next]);

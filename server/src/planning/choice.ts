@@ -147,7 +147,7 @@ function metrePrice({ price }: WiredCable): number {
 
 /** Places where a feed of a supply meets no other supply that it has not met already. */
 export function spotsOfSupply(circuit: IslandCircuit, supply: Supply, spots: readonly Spot[]): Spot[] {
-  const zones = new Zones(circuit);
+  const zones = Zones.in(circuit);
   const foreign = new Set(circuit.circuit.sources.map(({ positive }) => zones.of(positive)));
   foreign.delete(zones.of(sure(circuit.supplies.get(supply)).positive));
   return spots.filter(({ piece, pixel }) => {

@@ -17,7 +17,7 @@ import { Zones } from '../model/zones.ts';
  * draws at most, times its way back, is a bound whatever is fed where.
  */
 export function groundSlack(base: IslandCircuit, supply: Supply): number {
-  const zones = new Zones(base);
+  const zones = Zones.in(base);
   const own = zones.of(sure(base.supplies.get(supply)).positive);
   const groups = new Map<number, { negatives: number[]; volts: number }>();
   for (const [index, { positive, negative, volts }] of base.circuit.sources.entries()) {

@@ -21,7 +21,7 @@ import { curesRun } from './holds.ts';
 import { type Open, OpenChoices, type Ranked } from './open-choices.ts';
 import { cablesFor, ownersFor, passing } from './reach.ts';
 import { type Budget, everySet, SpotSets } from './sets.ts';
-import { needsFeeds, type Site, siteOf } from './site.ts';
+import { needsFeeds, type Site, sagsWithAll, siteOf } from './site.ts';
 import { type Spot, spotsOf, thinned } from './spots.ts';
 import { finish, type Steps } from './steps.ts';
 
@@ -110,6 +110,7 @@ class InjectionSearch {
   private readonly conceivable = new Map<string, readonly (readonly Spot[])[] | undefined>();
   /** Of all choices together what resists least: no feed of any is better than one of these. */
   private strongest: Strength | undefined;
+  private readonly hopeless = new Map<Site, boolean>();
 
   constructor(ctx: SuggestContext, run: Run, spots: readonly Spot[], options: SearchOptions) {
     this.ctx = ctx;
@@ -136,6 +137,8 @@ class InjectionSearch {
       if (isBest && answers.length >= wanted) break;
       if (isOfferedCheaper(answers, next.choice, next.cost)) {
         open.add(this.opened(next.choice, next.site, next.count + 1));
+      } else if (this.isHopeless(next)) {
+        this.passOver([next]);
       } else if (next.sets === undefined) {
         open.add(this.expand(next));
       } else {
@@ -169,9 +172,9 @@ class InjectionSearch {
       .sort((a, b) => sure(a[0]).reach - sure(b[0]).reach);
     for (const own of choices.slice(0, MOST_BUILT)) {
       if (answers.length >= this.options.wanted) break;
-      const { supply } = sure(own[0]);
-      const site = siteOf(this.ctx, this.run, supply, spots, true, this.options.spared);
-      if (site === undefined) continue;
+      const strongest = sure(own[0]);
+      const site = siteOf(this.ctx, this.run, strongest.supply, spots, true, this.options.spared);
+      if (site === undefined || sagsWithAll(site, strongest)) continue;
       for (const choice of own.slice(0, 2)) {
         const built = yield* buildGreedily(choice, site, (found) => {
           return this.answer({ choice, ...found, isBuilt: true }, answers.length > 0);
@@ -245,8 +248,12 @@ class InjectionSearch {
   private tryOut({ choice, site, sets, cost }: Open, first: Answer | undefined): Answer | undefined {
     const { spots } = sure(sure(sets)[0]);
     this.options.budget.trials--;
+    const { harmful } = site.trial;
     const outcome = site.trial.judge(choice, spots);
-    if (outcome === undefined) return undefined;
+    if (outcome === undefined) {
+      this.options.budget.trials -= (site.trial.harmful - harmful) * HARMFUL_TRIALS;
+      return undefined;
+    }
     const isSecond = first !== undefined && compareCosts(first.cost, cost) < 0;
     const answer = this.answer({ choice, spots, outcome, isBuilt: false }, isSecond);
     if (answer === undefined) this.options.budget.trials -= REFUSED_TRIALS;
@@ -258,6 +265,17 @@ class InjectionSearch {
     const isSeen = !(isSecond && this.options.defers);
     const answer = answerOf(this.ctx.plan, this.run, found, isSeen);
     return !isSeen || curesRun(this.ctx, this.run, answer.edits, this.options.spared) ? answer : undefined;
+  }
+
+  /** Looked up once several sets of a supply have left the run sagging where the bound saw nothing amiss. */
+  private isHopeless({ choice, site }: Open): boolean {
+    if (site.trial.sagged < SAGGED_TRIALS) return false;
+    let known = this.hopeless.get(site);
+    if (known === undefined) {
+      known = sagsWithAll(site, { ...choice, ...this.strongest });
+      this.hopeless.set(site, known);
+    }
+    return known;
   }
 
   private passOver(open: readonly Pick<Open, 'cost'>[]): void {
@@ -293,6 +311,12 @@ class InjectionSearch {
 
 /** Sets of places that are looked through once more for each choice; of more it is quicker to search anew. */
 const MOST_SHARED = 256;
+
+/** Trials that may sag before the feeds of all places together are looked at. */
+const SAGGED_TRIALS = 4;
+
+/** What a refusal for the sake of others counts for besides: all checks were looked through, and the next has that reason too. */
+const HARMFUL_TRIALS = 3;
 
 /** What a refusal by the plan as a whole counts for, in trials: it takes longer, and the next answers share its reason. */
 const REFUSED_TRIALS = 9;

@@ -69,10 +69,11 @@ export function mostOutputs(plan: Plan, owner: Supply | Board): number {
   return canAdd(plan, owner) ? free + MOST_OUTPUTS - Math.max(0, ...owner.outputs.keys()) : free;
 }
 
-/** A supply gets no more outputs while a fused board on it has free ones, and a board has those that it came with. */
+/** A supply gets no more outputs while a fused board beside it has free ones, and a board has those that it came with. */
 function canAdd(plan: Plan, owner: Supply | Board): boolean {
   if (owner.kind === 'board') return false;
-  return ![...plan.boards.values()].some((board) => board.from.supply === owner && freeOutputs(plan, board).length > 0);
+  const beside = [...plan.boards.values()].filter(({ from, place }) => from.supply === owner && place === owner.place);
+  return beside.every((board) => freeOutputs(plan, board).length === 0);
 }
 
 type FusedOutput = Output & { readonly fuse: NonNullable<Output['fuse']> };

@@ -79,14 +79,21 @@ export function floorOfRuns({ ctx }: Bench): DisplayCost {
 export function planTogether(start: Bench, added: DisplayCost, best: DisplayCost): Proposal | undefined {
   const options = { ...SEARCH_OPTIONS, wanted: 1, spared: new Set(wantingRuns(start.ctx).map(({ name }) => name)) };
   const placed = new Placed(start);
+  // Later others only draw more: what finds nothing now is not looked at again.
+  const failed = new Set<string>();
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const before = placed.bench;
     for (const { name } of wantingRuns(before.ctx)) {
-      placed.add(name, (ctx, run) => searchInjection(ctx, run, options).answers[0]);
-      const cost = sumOfCosts([added, placed.cost]);
+      if (failed.has(name)) continue;
+      placed.add(name, (ctx, run) => {
+        const [answer] = searchInjection(ctx, run, options).answers;
+        if (answer === undefined) failed.add(name);
+        return answer;
+      });
+      const cost = sumOfCosts([added, placed.cost, { ...NOTHING, unserved: failed.size }]);
       if (compareDisplayCosts(cost, best) >= 0) return undefined;
     }
-    if (placed.bench === before) break;
+    if (placed.bench === before || isWorse(start, placed.bench, failed)) break;
   }
   const ended = placed.end();
   return isWorse(start, ended.bench) ? undefined : ended;
@@ -128,8 +135,11 @@ class Placed {
 
 /** The answer for a run as the plan now stands: the one that was planned for it if it still holds, else the best. */
 function again(ctx: SuggestContext, run: Run, planned: Answer | undefined): Answer | undefined {
-  const { answers } = searchInjection(ctx, run, { ...SEARCH_OPTIONS, wanted: ANSWERS });
   const same = (answer: Answer) => planned !== undefined && keyOf(answer) === keyOf(planned);
+  // As a rule the best is still the one that was planned, and quickly found.
+  const [best] = planned === undefined ? [] : searchInjection(ctx, run, { ...SEARCH_OPTIONS, wanted: 1 }).answers;
+  if (best !== undefined && same(best)) return best;
+  const { answers } = searchInjection(ctx, run, { ...SEARCH_OPTIONS, wanted: ANSWERS });
   return answers.find(same) ?? answers[0];
 }
 

@@ -85,7 +85,7 @@ export interface NetworkStretch {
 export function foreignStretches(base: IslandCircuit, run: Run, supply: Supply): Set<number> {
   const found = new Set<number>();
   if (base.sources.length <= 1) return found;
-  const zones = new Zones(base);
+  const zones = Zones.in(base);
   const foreign = new Set(base.circuit.sources.map(({ positive }) => zones.of(positive)));
   foreign.delete(zones.of(sure(base.supplies.get(supply)).positive));
   for (const [index, role] of base.stretches.entries())

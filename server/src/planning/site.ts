@@ -3,7 +3,7 @@ import type { SuggestContext } from '../checks/check.ts';
 import type { Run, Supply } from '../model/plan.ts';
 import { Bound } from './bound.ts';
 import { Capacity } from './capacity.ts';
-import { spotsOfSupply } from './choice.ts';
+import { type Choice, spotsOfSupply } from './choice.ts';
 import { GROUND_SLACK, groundSlack } from './ground-slack.ts';
 import type { Spot } from './spots.ts';
 import { asksTooMuch } from './too-much.ts';
@@ -45,6 +45,14 @@ export function siteOf(
     : undefined;
   const capacity = new Capacity(plan, run, base, set * conditions.supplies);
   return { spots, trial, bound, capacity, isStrict: isStrict || !useBound };
+}
+
+/**
+ * Whether the run sags on the real network although it is fed at every place, each with a cable of its own: as where the
+ * supply has no more to give. No proof, since a supply that is overloaded gives fewer volts with each feed.
+ */
+export function sagsWithAll({ trial, spots }: Pick<Site, 'trial' | 'spots'>, strongest: Choice): boolean {
+  return trial.worstPixel({ ...strongest, trunk: false }, spots) !== undefined;
 }
 
 /**

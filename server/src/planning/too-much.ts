@@ -69,7 +69,7 @@ class LeastTaken {
     this.run = run;
     this.feeding = feeding;
     this.trial = trial;
-    this.zones = new Zones(base);
+    this.zones = Zones.in(base);
     this.foreign = foreignStretches(base, run, feeding);
   }
 

@@ -55,8 +55,11 @@ const LOCAL_CHECKS = CHECKS.filter((check) => check.run !== undefined && check.w
  */
 export class Trial {
   readonly base: IslandCircuit;
-  /** How many sets of feeds were solved. */
+  /** How many sets of feeds were solved, and how many of these left the run sagging at a first look. */
   tried = 0;
+  sagged = 0;
+  /** How many would have cured the run, but made something else worse. */
+  harmful = 0;
   private readonly plan: Plan;
   private readonly run: Run;
   private readonly island: Island;
@@ -108,7 +111,10 @@ export class Trial {
     // First with the largest fuses, which resist least: what sags now sags with smaller ones too.
     const feeds = plannedFeeds(this.run, choice, spots, largestFuses(choice, spots.length));
     const accounts = this.accountsWith(feeds, true);
-    if (accounts === undefined) return undefined;
+    if (accounts === undefined) {
+      this.sagged++;
+      return undefined;
+    }
     const loads = feeds.map((feed) => Math.max(...accounts.map((account) => account.outputs.get(feed.from) ?? 0)));
     for (const spare of [false, true]) {
       const outputs = outputsFor(this.plan, choice.owner, loads, most, spare);
@@ -142,7 +148,10 @@ export class Trial {
     const findings = this.findingsWith(feeds, accounts);
     if (findings.some(({ code, subject }) => subject === this.run.name && CURED_BY_INJECTION.has(code)))
       return undefined;
-    if (worsens(this.before.findings, withoutSpared(findings, this.spared))) return undefined;
+    if (worsens(this.before.findings, withoutSpared(findings, this.spared))) {
+      this.harmful++;
+      return undefined;
+    }
     const [account] = accounts;
     return {
       outputs,

@@ -92,6 +92,16 @@ describe('the output of a planned feed', () => {
     expect(made.match(/^ {2}output /gm)).toHaveLength(3);
   });
 
+  it('is a new one although a fused board elsewhere has a free one', () => {
+    // 4 m of way and half a metre of slack at both ends from the supply, 94 m from the board.
+    const places = 'place shed\nplace roof\nplace far\nroute shed to roof  4 m\nroute roof to far  93 m\n';
+    const far = 'board far-side  at far  from psu.2  98 m  of thick {\n  output 1  fuse 5 A\n}\n';
+    const text = planWith('  output 1  fuse 2 A\n  output 2', places + far)
+      .replace('of psu-part {', 'of psu-part  at shed {')
+      .replace('from box.1 {', 'from box.1  at roof {');
+    expect(planned(formatText(text))).toMatch(/^feed long-\S+ {2}from psu\.3 .* 5 m /m);
+  });
+
   it('never leaves a row of one, and keeps what was measured', () => {
     const { ctx, supply } = contextOf(planWith('  output 1  fuse 2 A\n  outputs 2 to 4  fuse 2 A'));
     // Of three on one line the last may go, since two stay; then no other.
