@@ -23,7 +23,7 @@ feed the run from a fused output.`,
       report({
         code: 'port-overloaded',
         excess: run.portAmps / (fuse * plan.design.fuseShare.value) - 1,
-        level: run.portAmps > fuse ? 'error' : 'warning',
+        level: exceeds(run.portAmps, fuse) ? 'error' : 'warning',
         origin: portOrigin(run.run),
         subject: run.run.name,
         message: `Port ${port} passes ${amps(run.portAmps)} on to ${run.run.name}, ${shareBeside(run.portAmps / fuse, plan.design.fuseShare.value)} of its ${rating(fuse)} fuse; ${share(plan.design.fuseShare.value)} is the most for a load that lasts. Inject power along the run.`,
