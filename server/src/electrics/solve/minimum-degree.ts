@@ -307,12 +307,10 @@ class QuotientGraph {
     this.poolEnd = to;
   }
 
-  /** Moves the lists still in use to the front of the pool, and makes it larger if that is not enough. */
+  /** Moves the lists still in use to the front of a pool in which there is room behind them, however many they are. */
   private compact(room: number, pivot: number): void {
     const { n, start, length, weight, elementWeight } = this;
-    let used = 0;
-    for (let i = 0; i < n; i++) if (weight[i] > 0 || elementWeight[i] > 0 || i === pivot) used += length[i];
-    const pool = new Int32Array(Math.max(this.pool.length, used + room + (used >> 1) + 16));
+    const pool = new Int32Array(this.pool.length + room);
     let to = 0;
     for (let i = 0; i < n; i++) {
       if (weight[i] === 0 && elementWeight[i] === 0 && i !== pivot) continue;
