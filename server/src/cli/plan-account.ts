@@ -210,7 +210,7 @@ function copperText(before: Report, after: Report): string {
 }
 
 /** How far the answer may be from the best one: what is proven, and the first thing that is not. */
-function proofText({ cost, bound, currency }: DisplayPlan): string {
+export function proofText({ cost, bound, currency }: Pick<DisplayPlan, 'cost' | 'bound' | 'currency'>): string {
   const material = currency === undefined ? 'copper' : 'money for cable';
   if (cost.unserved > bound.unserved) return 'That no plan serves every run is not proven.';
   if (cost.supplies > bound.supplies) return 'That it cannot be done with fewer supplies is not proven.';

@@ -27,7 +27,8 @@ export function* cutSteps(ctx: SuggestContext, finding: Finding): Steps<readonly
     const after = ctx.preview(edits);
     const cured = !after.findings.some((other) => other.code === finding.code && other.subject === finding.subject);
     if (!cured || worsens(now, after.findings)) continue;
-    const least = [...after.account.runs.values()].find((other) => other.run.name === run.name)?.least?.volts ?? 0;
+    const changed = [...after.account.runs.values()].find((other) => other.run.name === run.name);
+    const least = sure(changed?.least).volts;
     found.push({
       least,
       text,

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { CutPiece, Run } from '../model/plan.ts';
@@ -30,7 +31,8 @@ export function* suggestMovedCut(ctx: SuggestContext, finding: Finding): Steps<r
         const edits = [out.edit, cutAbove(joint, out.behind)];
         const after = closes(ctx, finding, edits);
         if (after === undefined) continue;
-        const least = [...after.account.runs.values()].find((other) => other.run.name === run.name)?.least?.volts ?? 0;
+        const changed = [...after.account.runs.values()].find((other) => other.run.name === run.name);
+        const least = sure(changed?.least).volts;
         if (best !== undefined && least <= best.least + 1e-9) continue;
         const title = `Move the V+ cut of ${run.name} from before ${from.text} to before ${joint.text}: least ${volts(least)}`;
         best = { least, fix: { title, edits, preferred: true } };

@@ -19,18 +19,19 @@ export function* suggestSplit(ctx: SuggestContext, finding: Finding): Steps<read
   const run = sure(ctx.plan.runs.get(sure(finding.subject)));
   const port = freePort(ctx.plan, run);
   if (port === undefined || unitOfRun(run) !== 'pixel') return [];
+  const controller = sure(run.controller).name;
   const half = run.pixelCount / 2;
   const joints = linesOf(run).sort((a, b) => Math.abs(a.before - half) - Math.abs(b.before - half));
   for (const joint of joints.slice(0, 8)) {
     const name = freeName(ctx.plan, run.name);
     const place = run.place === undefined ? '' : `  at ${run.place.name}`;
-    const text = `}\n\nrun ${name}  from ${run.controller?.name ?? ''}.${port}${place} {\n${leadFor(ctx.plan, run, joint.way)}`;
+    const text = `}\n\nrun ${name}  from ${controller}.${port}${place} {\n${leadFor(ctx.plan, run, joint.way)}`;
     const edits = [{ origin: joint.origin, text }];
     yield;
     if (closes(ctx, finding, edits) === undefined) continue;
     return [
       {
-        title: `Split ${run.name} at ${joint.text}: ${joint.before} px stay, ${run.pixelCount - joint.before} px go to ${run.controller?.name ?? ''}.${port}`,
+        title: `Split ${run.name} at ${joint.text}: ${joint.before} px stay, ${run.pixelCount - joint.before} px go to ${controller}.${port}`,
         edits,
         preferred: true,
       },

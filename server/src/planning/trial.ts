@@ -88,11 +88,11 @@ export class Trial {
   /** As it stands, without any new feed; solved when it is first asked for. */
   get before(): Before {
     if (this.known !== undefined) return this.known;
-    const accounts = this.accountsWith([], false) ?? [];
+    const accounts = sure(this.accountsWith([], false));
     const given = accounts.map((account) => account.supplies.get(this.supply)?.amps ?? 0);
     this.known = {
       findings: this.findingsWith([], accounts),
-      given: given[0] ?? 0,
+      given: sure(given[0]),
       mostGiven: Math.max(0, ...given),
     };
     return this.known;
@@ -115,7 +115,7 @@ export class Trial {
       this.sagged++;
       return undefined;
     }
-    const loads = feeds.map((feed) => Math.max(...accounts.map((account) => account.outputs.get(feed.from) ?? 0)));
+    const loads = feeds.map((feed) => Math.max(...accounts.map((account) => sure(account.outputs.get(feed.from)))));
     for (const spare of [false, true]) {
       const outputs = outputsFor(this.plan, choice.owner, loads, most, spare);
       if (outputs === undefined) return undefined;
@@ -155,8 +155,8 @@ export class Trial {
     const [account] = accounts;
     return {
       outputs,
-      least: account?.runs.get(this.run)?.least?.volts ?? 0,
-      drawn: (account?.supplies.get(this.supply)?.amps ?? 0) - this.before.given,
+      least: sure(account?.runs.get(this.run)?.least).volts,
+      drawn: sure(account?.supplies.get(this.supply)).amps - this.before.given,
     };
   }
 

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatText } from '#grammar/format.ts';
+import { proofText } from '#server/cli/plan-account.ts';
+import { NOTHING } from '#server/planning/display-cost.ts';
 import { festoon } from './console.ts';
 
 /** festoon plan: what it proposes, what it prints, what it writes. */
@@ -212,5 +214,63 @@ feed wall  from psu.1  to wall  40 m  of lead
   it('keeps the line ends of a file', () => {
     const { files } = festoon(['plan', '--write', 'a.festoon'], world(plan(2).replaceAll('\n', '\r\n')));
     expect(String(files.get('/plans/a.festoon')).replaceAll('\r\n', '')).not.toContain('\n');
+  });
+});
+
+describe('how far the answer may be from the best one', () => {
+  const told = (cost: Partial<typeof NOTHING>, bound: Partial<typeof NOTHING>, currency?: string) =>
+    proofText({ cost: { ...NOTHING, ...cost }, bound: { ...NOTHING, ...bound }, currency });
+
+  it('is told by the first thing that is not proven', () => {
+    expect(told({ unserved: 1, supplies: 1 }, {})).toBe('That no plan serves every run is not proven.');
+    expect(told({ supplies: 2, limitedCables: 4 }, { supplies: 1 })).toBe(
+      'That it cannot be done with fewer supplies is not proven.',
+    );
+    expect(told({ limitedCables: 4, taps: 3 }, { limitedCables: 2 })).toMatch(
+      /^Not proven least\. .* 4 cables through limited routes may be more than needed; at least 2\.$/,
+    );
+    expect(told({ limitedCables: 2, taps: 3, material: 5 }, { limitedCables: 2, taps: 1 })).toMatch(
+      /^Proven in part\. .* no answer has fewer cables through limited routes\. 3 taps and boards may be more than needed; at least 1\.$/,
+    );
+  });
+
+  it('is told as a share of the material, which is money where all cables have a price', () => {
+    const same = { limitedCables: 2, taps: 3 };
+    expect(told({ ...same, material: 6 }, { ...same, material: 6 })).toMatch(
+      /^Proven\. .* then fewer taps and boards, then less copper\.$/,
+    );
+    expect(told({ ...same, material: 6 }, { ...same, material: 6 }, 'EUR')).toMatch(/, then less money for cable\.$/);
+    // 6 is a fifth more than 5; of nothing there is no share.
+    expect(told({ ...same, material: 6 }, { ...same, material: 5 })).toMatch(
+      /^Proven in part\. .* The copper may be more than the least by 20 % at most\.$/,
+    );
+    expect(told({ ...same, material: 6 }, same)).toMatch(/ by any amount at most\.$/);
+  });
+});
+
+describe('a plan that no injection helps', () => {
+  const wanting = plan(2).replaceAll('at roof {', 'at roof  no-tap {');
+
+  it('says so, and what else is wrong, the worst eight of it', () => {
+    const { exit, out } = festoon(['plan', 'a.festoon'], world(wanting));
+    expect(exit).toBe(1);
+    expect(out).toMatch(
+      /^No injection helps\.\nleft stays wanting: left is marked no-tap\.\nright stays wanting: right is/,
+    );
+    const empty = Array.from({ length: 9 }, (_, index) => `run idle-${index}  from box.3 {\n}\n`).join('');
+    expect(festoon(['plan', 'a.festoon'], world(`${wanting}${empty}`)).out).toMatch(
+      /\n {2}… and \d+ more findings?\.\n/,
+    );
+  });
+
+  it('has no share of a rating that is not known, and counts no cables on a route without a limit', () => {
+    const text = plan(2)
+      .replace(/rated +60 A/, '')
+      .replace(/ +limit 4 cables/, '')
+      .replace('place shed', 'place shed\nplace yard\nroute shed to yard  3 m  limit 1 cables');
+    const { out } = festoon(['plan', 'a.festoon'], world(text));
+    expect(out).toMatch(/\n {2}psu +\S+ A +\S+ A\n/);
+    expect(out).toMatch(/shed to yard +0 +0 +1\n/);
+    expect(out).not.toContain('shed to roof  ');
   });
 });
