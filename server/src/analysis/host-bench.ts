@@ -8,14 +8,18 @@ export class HostBench implements Bench {
   readonly ctx: Bench['ctx'];
   readonly analysis: Analysis;
   private readonly host: Host;
+  private readonly tell: () => void;
 
-  constructor(host: Host, analysis: Analysis) {
+  /** `tell` is called whenever the plan is looked at with some edits. */
+  constructor(host: Host, analysis: Analysis, tell: () => void = () => undefined) {
     this.host = host;
+    this.tell = tell;
     this.analysis = analysis;
     const { plan: own, account, claims, uri } = analysis;
     const preview: Bench['ctx']['preview'] = (edits) => {
       if (edits.length === 0) return analysis;
       this.enter();
+      tell();
       return host.preview(uri, edits);
     };
     this.ctx = { plan: own, account, claims, preview };
@@ -28,7 +32,8 @@ export class HostBench implements Bench {
       const own = edits.filter(({ origin }) => origin.uri === uri);
       if (file !== undefined) this.host.setFile(uri, applyEdits(file, inLineEnds(own, file.text)));
     }
-    return new HostBench(this.host, this.host.analyse(this.analysis.uri));
+    this.tell();
+    return new HostBench(this.host, this.host.analyse(this.analysis.uri), this.tell);
   }
 
   private enter(): void {

@@ -213,7 +213,13 @@ function copperText(before: Report, after: Report): string {
 export function proofText({ cost, bound, currency }: Pick<DisplayPlan, 'cost' | 'bound' | 'currency'>): string {
   const material = currency === undefined ? 'copper' : 'money for cable';
   if (cost.unserved > bound.unserved) return 'That no plan serves every run is not proven.';
-  if (cost.supplies > bound.supplies) return 'That it cannot be done with fewer supplies is not proven.';
+  const supplies = count(bound.supplies, 'more supply has', 'more supplies have');
+  if (cost.supplies > bound.supplies) {
+    const least = bound.supplies > 0 ? ` At least ${supplies} to be added.` : '';
+    return `That it cannot be done with fewer supplies is not proven.${least}`;
+  }
+  if (cost.supplies > 0)
+    return `Proven in part. At least ${supplies} to be added, for what the others may give is less than what the runs draw at their least voltage, or of another voltage. What the rest takes may be more than needed.`;
   const kind = 'With feeds of one cable for each run, from what there is or from a board on a trunk to its place,';
   const [cables, taps] = [cost.limitedCables, cost.taps];
   if (cables > bound.limitedCables)

@@ -1,13 +1,13 @@
 import { sure } from '#grammar/sure.ts';
 import type { Edit } from '../model/finding.ts';
-import type { Place, Plan, Run, SupplyPart } from '../model/plan.ts';
+import type { Place, Plan, Run } from '../model/plan.ts';
 import { shortestWay } from '../model/shortest-way.ts';
 import { type Bench, isWorse, wantingRuns } from './bench.ts';
 import { allCutJoints, cutAbove } from './cut-joints.ts';
 import { compareDisplayCosts, NOTHING, sumOfCosts } from './display-cost.ts';
 import { type Proposal, planTogether, type Step, variantsFor } from './plan-runs.ts';
-import { takes } from './reach.ts';
 import { type Source, withSources } from './sources.ts';
+import { typesFor } from './supply-types.ts';
 import { supplyEdits } from './write-source.ts';
 
 /** Sources that are tried for one run, where the display is small, and those that one proposal has. */
@@ -92,19 +92,6 @@ function remediesFor(plan: Plan, name: string): Remedy[] {
 /** A cut of V+ before a line of a run as it then stands: other sources may have changed its text. */
 function cutIn(run: Run, text: string): readonly Edit[] {
   return [cutAbove(sure(allCutJoints(run).find((each) => each.text === text)))];
-}
-
-/** The types that may feed a run, and the V that one would be set to: as another one of it, else as it comes. */
-function typesFor(plan: Plan, run: Run): { readonly part: SupplyPart; readonly set: number }[] {
-  const used = new Set([...plan.supplies.values()].flatMap(({ part }) => (part === undefined ? [] : [part])));
-  const fitting = (parts: Iterable<SupplyPart>) =>
-    [...parts].flatMap((part) => {
-      const alike = [...plan.supplies.values()].find((supply) => supply.part === part && supply.volts !== undefined);
-      const set = alike?.volts?.value ?? part.volts;
-      return set !== undefined && part.rated !== undefined && takes(run, set) ? [{ part, set }] : [];
-    });
-  const known = fitting(used);
-  return known.length > 0 ? known : fitting(plan.supplyParts.values());
 }
 
 /** Nearest first; only the run itself where it has no place. */

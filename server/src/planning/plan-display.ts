@@ -3,6 +3,7 @@ import { count, metres } from '../model/texts.ts';
 import { type Bench, isWanting, isWorse, wantingRuns } from './bench.ts';
 import { currencyOf } from './choice.ts';
 import { compareDisplayCosts, type DisplayCost, lesserCost, NOTHING, sumOfCosts } from './display-cost.ts';
+import { fewestSupplies } from './fewest-supplies.ts';
 import { withMoreSupplies } from './more-supplies.ts';
 import {
   floorOfRuns,
@@ -46,6 +47,7 @@ export function planDisplay(start: Bench): DisplayPlan {
   const plain = planApart(cut.bench);
   const search = new TrunkSearch(cut.bench, plain);
   const found = withSupplies(cut.bench, search.find());
+  const fewest = { ...NOTHING, supplies: found.cost.supplies > 0 ? fewestSupplies(start.ctx) : 0 };
   const { ctx } = found.bench;
   return {
     steps: [...cut.steps, ...found.steps],
@@ -53,7 +55,7 @@ export function planDisplay(start: Bench): DisplayPlan {
       .filter((run) => isWanting(ctx, run))
       .map((run) => ({ run: run.name, reason: whyNoInjection(ctx, run) })),
     cost: found.cost,
-    bound: search.bound,
+    bound: compareDisplayCosts(fewest, search.bound) > 0 ? fewest : search.bound,
     currency: currencyOf(cablesFor(ctx.plan)),
     bench: found.bench,
   };

@@ -104,11 +104,23 @@ describe('festoon plan', () => {
       /roof-psu Another supply at roof, psu-part, V\+ of left cut before \S+: .* A proposal: it needs mains at roof/,
     );
     expect(out).toContain('for a licensed electrician and local codes');
+    // There are amperes enough, but no way to the roof.
+    expect(out).toContain('That it cannot be done with fewer supplies is not proven.\n');
     expect(out).toMatch(/shed to roof +2 +2 +2/);
     const text = String(files.get('/plans/a.festoon'));
     expect(text).toMatch(/^supply roof-psu {2}of psu-part {2}at roof \{\n {2}set {5}12\.3 V\n/m);
     expect(formatText(text)).toBe(text);
     expect(festoon(['check', 'a.festoon'], world(text)).exit).toBe(0);
+  });
+
+  it('says that fewer supplies would not do where the power is lacking', () => {
+    // 170 px of 55.5 mA are 9.4 A. Held at 110 % of 8 A, the supply gives 8.8 A: the rest has to come from another.
+    const { exit, out } = festoon(
+      ['plan', 'a.festoon'],
+      world(plan(2).replace('60 A', '8 A').replaceAll('80 mm', '20 mm')),
+    );
+    expect(exit).toBe(0);
+    expect(out.replace(/\s+/g, ' ')).toContain('Proven in part. At least 1 more supply has to be added');
   });
 
   it('says which run stays wanting and why', () => {

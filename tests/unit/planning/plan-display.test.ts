@@ -9,6 +9,7 @@ import type { Board, Run } from '#server/model/plan.ts';
 import { type Bench, wantingRuns } from '#server/planning/bench.ts';
 import { choicesFor } from '#server/planning/choice.ts';
 import { compareDisplayCosts } from '#server/planning/display-cost.ts';
+import { fewestSupplies } from '#server/planning/fewest-supplies.ts';
 import { type DisplayPlan, planDisplay } from '#server/planning/plan-display.ts';
 import { cablesFor } from '#server/planning/reach.ts';
 import { trunksTo, withSources } from '#server/planning/sources.ts';
@@ -261,6 +262,19 @@ route shed to roof  10 m
     const planned = planDisplay(benchOfText(text));
     expect(planned.open).toEqual([]);
     expect(planned.cost.supplies).toBe(2);
+    // Held at 110 % of its 10 A, it gives 11 A now, and may go on with that. All three runs draw 21.6 A: 10.6 A are left for
+    // supplies that give 8 A each, and that takes two.
+    expect(planned.bound).toMatchObject({ unserved: 0, supplies: 2 });
+  });
+
+  it('is needed as often as the power that is lacking says', () => {
+    // Two runs of 7.2 A from a supply of 14 A, which gives 14.4 A now and may: no power is lacking.
+    const two = runs.split(/^(?=run r2)/m)[0] ?? '';
+    const bench = benchOfText(`${head.replace('rated 10 A', 'rated 14 A')}${supply}${board}${two}`);
+    expect(fewestSupplies(bench.ctx)).toBe(0);
+    // The third one makes 21.6 A; at 110 % of 14 A it gives 15.4 A: 6.2 A are left, which one of 11.2 A gives.
+    const three = benchOfText(`${head.replace('rated 10 A', 'rated 14 A')}${supply}${board}${runs}`);
+    expect(fewestSupplies(three.ctx)).toBe(1);
   });
 
   it('is not needed where V+ is cut between copies of one prop', () => {
@@ -335,6 +349,8 @@ run v5  from box.5  at roofa {
     );
     expect(planned.open).toEqual([]);
     expect(planned.cost.supplies).toBe(1);
+    // No supply gives 5 V: one is needed, whatever else is done.
+    expect(planned.bound).toMatchObject({ unserved: 0, supplies: 1 });
     expect(planned.steps.map(({ title }) => title.split(',')[0])).toEqual(
       expect.arrayContaining(['One trunk to roofa', 'Another supply at roofa']),
     );

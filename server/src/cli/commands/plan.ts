@@ -10,6 +10,7 @@ import { type ChangedFile, planJson, planPage } from '../plan-account.ts';
 import { troubleOf } from '../plan-text.ts';
 import { unlookedIn } from '../plan-unlooked.ts';
 import { printable } from '../printable.ts';
+import { Progress } from '../progress.ts';
 import type { OpenPlan, Workspace } from '../workspace.ts';
 
 export const plan: Command = {
@@ -44,7 +45,9 @@ function runPlan(args: CommandArguments, io: Io): Exit {
   if (opened === undefined) return EXIT.usage;
   const { workspace, plan: open } = opened;
   const before = open.analysis;
-  const proposed = planDisplay(new HostBench(open.host, before));
+  const progress = new Progress(io);
+  const proposed = planDisplay(new HostBench(open.host, before, () => progress.step()));
+  progress.end();
   const after = proposed.bench instanceof HostBench ? proposed.bench.analysis : before;
   const files = changedFiles(workspace, open, before, after);
   const account = { before, after, proposed, files };
