@@ -96,12 +96,12 @@ function extensionFact(
   const drop = extensionDrop(design, extension, load);
   const rated = extension.cord?.rated;
   const lost =
-    drop === undefined || mains === undefined ? '' : `loses ${volts(drop)}, ${((drop / mains) * 100).toFixed(1)} %`;
-  const carries = rated === undefined ? '' : `, ${amps(load)} of ${rating(rated.value)} (${rated.source})`;
+    drop === undefined || mains === undefined ? [] : [`loses ${volts(drop)}, ${((drop / mains) * 100).toFixed(1)} %`];
+  const carries = rated === undefined ? [] : [`${amps(load)} of ${rating(rated.value)} (${rated.source})`];
   return fact(
     'extension lead',
     `${metres(extension.length, design.units)} of ${extension.cord?.name ?? 'an unknown cord'}`,
-    `${lost}${carries}` || undefined,
+    [...lost, ...carries].join(', ') || undefined,
   );
 }
 

@@ -1,0 +1,61 @@
+import { expect, it } from 'vitest';
+import { hoverAt } from '#server/ide/hover.ts';
+import { codeSpan } from '#server/ide/markdown.ts';
+import { relativePath } from '#server/ide/relative-path.ts';
+import { marked } from '../../support/marked.ts';
+
+/** What a card says, and leaves away, where the plan does not state something. */
+function facts(plan: string): Record<string, string> {
+  const { analysis, uri, offset } = marked(plan);
+  const found = hoverAt(analysis, uri, offset)?.card.facts ?? [];
+  return Object.fromEntries(
+    found.map(({ label, value, note }) => [label, note === undefined ? value : `${value} (${note})`]),
+  );
+}
+
+const LEAKING = `part supply leaky {
+  voltage  12 V
+  rated    20 A
+  leakage  0.5 mA
+}
+part cable flex {
+  conductor 1.5 mm2
+  carries   line neutral earth
+  rated     10 A
+}
+`;
+
+it('leakage stands alone where no residual-current device is stated, and says whose is not', () => {
+  const plan = (other: string) => `${LEAKING}part supply silent {\n  voltage 12 V\n  rated 20 A\n}
+circuit |garden  15 A  120 V
+supply a  of leaky  on garden
+supply b  of ${other}  on garden
+`;
+  expect(facts(plan('leaky'))).toMatchObject({
+    'leakage, all together': '1 mA (the circuit states no residual-current device)',
+  });
+  expect(facts(plan('silent'))).toMatchObject({ 'leakage, all together': '0.5 mA (1 not stated)' });
+});
+
+it('an extension lead tells what is known of it', () => {
+  const lead = (circuit: string) =>
+    facts(`${LEAKING}circuit |garden  ${circuit}\nsupply a  of leaky  on garden\n`)['extension lead'];
+  // Nothing hangs on the supply.
+  expect(lead('15 A  120 V  extension 10 m  cord flex')).toMatch(
+    /^10 m of flex \(loses 0\.00 V, 0\.0 %, 0 mA of 10 A \(.*\)\)$/,
+  );
+  expect(lead('15 A  extension 10 m  cord flex')).toMatch(/^10 m of flex \(0 mA of 10 A \(.*\)\)$/);
+  expect(lead('15 A  120 V  extension 10 m  cord nobodys')).toBe('10 m of an unknown cord');
+});
+
+it('code has no marks around nothing', () => {
+  expect(codeSpan('')).toBe('');
+  expect(codeSpan('a')).toBe('`a`');
+});
+
+it('no path leads to a file whose name would end it or read as a folder', () => {
+  const from = 'file:///display/plan.festoon';
+  expect(relativePath(from, 'file:///display/parts/stock.festoon')).toBe('parts/stock.festoon');
+  for (const name of ['a%22b', 'a%5Cb', 'a%0Ab'])
+    expect(relativePath(from, `file:///display/${name}.festoon`)).toBeUndefined();
+});
