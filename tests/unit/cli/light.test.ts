@@ -98,6 +98,12 @@ run porch-edge`,
 );
 
 describe('festoon light', () => {
+  it('lights a prop as a whole, no pixel of it', () => {
+    const { exit, err } = light(TWO, 'star[1]', ...TO);
+    expect(exit).toBe(2);
+    expect(err).toContain('a prop is lit as a whole: star');
+  });
+
   it('sends nothing without an address', () => {
     const { exit, err, sent } = light(SMALL, 'porch-edge');
     expect({ exit, sent }).toEqual({ exit: 2, sent: undefined });
@@ -129,6 +135,48 @@ describe('festoon light', () => {
     ['porch-edge.end', '--level', '100 %', ['2.43=255', '2.44=255', '2.45=255']],
   ])('%s %s %s', (what, option, value, lit) => {
     expect(litAt(light(TWO, what, option, value, ...TO).sent)).toEqual(lit);
+  });
+
+  it('lights a panel as a whole, and tells what of its amps that is', () => {
+    // 2 x 4 pixels of three slots are 24 slots a panel, behind the 30 of the porch; a fifth of 0.8 A are 160 mA.
+    const plan = `${SMALL}part panel tile {
+  voltage 5 V
+  size    2 rows x 4 columns
+  draws   0.8 A  knee 4 V  dark 3 V
+  idle    0 mA
+  scan    1
+  data    8 bits at 20 MHz
+}
+run sign  from box.2 {
+  panels 1 rows x 2 columns  of tile
+}
+`;
+    const { sent, out } = light(plan, 'sign[2]', ...TO);
+    expect(litAt(sent)).toEqual(Array.from({ length: 24 }, (_, index) => `1.${55 + index}=51`));
+    expect(out).toContain('They draw about 160 mA.');
+    expect(litAt(light(plan, 'sign', ...TO).sent)).toHaveLength(48);
+  });
+
+  it('tells the amps of a converter: all of its watts at full white, a third of them for one colour', () => {
+    // 0.72 W at 12 V are 60 mA, a fifth of that 12 mA.
+    const plan = `${SMALL}part pixel steady {
+  voltage   12 V
+  converter 0.72 W  lockout 5 V
+  idle      0 mA
+  wire      18 AWG
+}
+run far  from box.2 {
+  string 1 px  of steady  every 100 mm
+}
+`;
+    expect(light(plan, 'far', ...TO).out).toContain('It draws about 12 mA.');
+    expect(light(plan, 'far', '--colour', 'red', ...TO).out).toContain('It draws about 4 mA.');
+  });
+
+  it('names eight universes at most', () => {
+    // 170 px of three slots fill one: 1,500 px need nine.
+    const plan = `${SMALL}run far  from box.2 {\n  string 1500 px  of bullet  every 10 mm\n}\n`;
+    expect(light(plan, 'far', ...TO).out.replace(/\s+/g, ' ')).toMatch(/Universes (?:\d+, ){7}\d+ and 1 more/);
   });
 
   it('counts along, one pixel for each step, and says which', () => {
@@ -163,6 +211,7 @@ describe('festoon light', () => {
     [['porch-edge[1.5]', ...TO], 'There is no pixel 1.5'],
     [['porch-edge', '--colour', 'pink', ...TO], '--colour is one of'],
     [['porch-edge[11]', ...TO], 'There is no pixel 11'],
+    [['porch-edge', '--level', '', ...TO], '--level is a share'],
     [['porch-eggs', ...TO], 'Did you mean "porch-edge"?'],
     [['porch-edge at', ...TO], 'names nothing to light'],
     [['', ...TO], 'names nothing to light'],

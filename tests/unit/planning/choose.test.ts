@@ -80,3 +80,13 @@ it('leaves nothing out that may be had', () => {
     cost: [0, 1, 4, 10],
   });
 });
+
+it('what has no limit is used at will, beside what has one', () => {
+  const uses = new Map([
+    ['free', 99],
+    ['scarce', 1],
+  ]);
+  const one: Candidate = { cost: [1, 0, 0], uses };
+  expect(chooseCandidates([[one], [one]], new Map([['scarce', 2]])).picks).toEqual([0, 0]);
+  expect(chooseCandidates([[one], [one]], new Map([['scarce', 1]])).cost).toEqual([1, 1, 0, 0]);
+});
