@@ -14,6 +14,8 @@ export default defineConfig({
       // The entries of the bundles run in processes of their own.
       exclude: ['**/main.ts', '**/main-web.ts', '**/run-git.ts'],
       reporter: ['text-summary', 'json', 'html'],
+      // It takes long: one failing test does not throw it away.
+      reportOnFailure: true,
       reportsDirectory: '.cache/coverage',
     },
     projects: [
