@@ -1,6 +1,6 @@
 /**
  * `node tests/mutation/run.mjs FOLDER [--count COUNT] [--seed SEED] [--tests PATH,…] [--only ID,…] [--quick SECONDS]
- * [--patience SECONDS]`:
+ * [--slowest SECONDS] [--patience SECONDS]`:
  * plants small mistakes in server/src/FOLDER, a seeded sample of COUNT, and looks for each whether a test of `npm test`
  * notices. First the quick tests of the folder are tried, then, on what survived these, slower ones and those of other
  * folders that reach the place, until their patience is used up. The score is the share that is noticed; the rest is
@@ -25,6 +25,7 @@ const { values, positionals } = parseArgs({
     tests: { type: 'string' },
     only: { type: 'string' },
     quick: { type: 'string', default: '6' },
+    slowest: { type: 'string', default: '1.5' },
     patience: { type: 'string', default: '60' },
   },
 });
@@ -41,7 +42,7 @@ const ROUNDS = [
     name: 'quick tests',
     tests: values.tests?.split(',') ?? [`${folder}/`],
     without: ['electrics/simulator', 'electrics/explain-readings'],
-    slowest: 1.5,
+    slowest: Number(values.slowest),
     patience: Number(values.quick),
   },
   {

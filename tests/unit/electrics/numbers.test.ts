@@ -104,6 +104,14 @@ test('a state that is not solved does not claim to be: its residual is no less t
     evaluate(network);
     const worst = Math.max(...[...network.structure.nodeOf].map((node) => Math.abs(network.excess[node]!)));
     const { solution } = describeNetwork(network, 0);
+    // What is missing of the power is what the excess at each node takes up there; no more goes round than at all terminals.
+    let missing = 0;
+    for (const [node, amps] of network.excess.entries()) missing += amps * (network.volts[node]! || 0);
+    let most = 0;
+    for (const [t, amps] of network.flow.entries())
+      most += Math.abs(amps * (network.volts[network.structure.terminalNode[t]!] || 0));
+    expect(Math.abs(missing)).toBeGreaterThan(0);
+    expect(solution.powerResidual, `seed ${seed}`).toBeGreaterThan((1 - 1e-6) * (Math.abs(missing) / most));
     expect(worst).toBeGreaterThan(0);
     expect(solution.currentResidual, `seed ${seed}`).toBeGreaterThan((1 - 1e-9) * (worst / network.largestAmps));
   }
