@@ -1,3 +1,4 @@
+import { exceeds } from '../checks/limits.ts';
 import { colourNames } from '../model/colour-shift.ts';
 import { isFixtures, isFloods, unitOfRun } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
@@ -86,7 +87,7 @@ export function runTable({ plan, runs }: Report, width: number): Line[] {
 function runRow(report: RunReport, fuseShare: number): Row {
   const { run, account, needs, shift, portFuse, portShare, frameSeconds, frameShare } = report;
   const least = account?.least;
-  const low = least !== undefined && needs !== undefined && least.volts < needs - 1e-9;
+  const low = least !== undefined && needs !== undefined && exceeds(needs, least.volts);
   const piece = account?.strings.find((string) => string.least.pixel === least?.pixel)?.piece;
   const element = piece?.copies === undefined ? piece?.element : `${piece.copies.name}(${piece.copies.number})`;
   const passed = portFuse === undefined || account === undefined ? '' : amps(account.portAmps);
@@ -102,7 +103,7 @@ function runRow(report: RunReport, fuseShare: number): Row {
     least === undefined ? '' : `${least.pixel}${element === undefined ? '' : ` ${element}`}`,
     needs === undefined ? '' : volts(needs),
     shift === undefined ? '' : `${colourNames(shift.colours)} ${share(shift.share)} at ${shift.pixel}`,
-    isFloods(run) ? '' : styled(`${(frameSeconds * 1000).toFixed(1)} ms`, frameShare > 1 + 1e-9 ? 'error' : 'good'),
+    isFloods(run) ? '' : styled(`${(frameSeconds * 1000).toFixed(1)} ms`, exceeds(frameShare, 1) ? 'error' : 'good'),
   ];
 }
 
@@ -215,8 +216,8 @@ const UNKNOWN: Piece = styled('?', 'error');
 
 /** Above the share that is good practice it is a warning, above the rating itself an error. */
 function gradeOf(used: number | undefined, limit: number): Style {
-  if (used === undefined || used <= limit * (1 + 1e-9)) return 'good';
-  return used > 1 + 1e-9 ? 'error' : 'warning';
+  if (used === undefined || !exceeds(used, limit)) return 'good';
+  return exceeds(used, 1) ? 'error' : 'warning';
 }
 
 function shareText(used: number | undefined, style: Style): Piece {

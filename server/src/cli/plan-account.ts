@@ -1,5 +1,6 @@
 import { sure } from '#grammar/sure.ts';
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
+import { exceeds } from '../checks/limits.ts';
 import type { Finding } from '../model/finding.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
 import { compareDisplayCosts } from '../planning/display-cost.ts';
@@ -49,13 +50,17 @@ export function planPage(account: PlanAccount, width: number): Line[] {
     routeRows(before, after, width),
     supplyRows(before, after, width),
     leftLines(account, width),
-    [[copperText(before, after)], ...wrap(proofText(proposed), width).map((text): Line => [text])],
+    [
+      [copperText(before, after)],
+      ...wrap(unlooked.length > 0 ? NOTHING_PROVEN : proofText(proposed), width).map((text): Line => [text]),
+    ],
     cautions(width),
   ];
   return sections.filter((lines) => lines.length > 0).flatMap((lines, index) => (index === 0 ? lines : [[], ...lines]));
 }
 
 const NOTHING_SEEN = 'Nothing is wanting in what could be looked at.';
+const NOTHING_PROVEN = 'Nothing is proven, since some of the plan could not be looked at.';
 
 /** What the plan may want besides, for all that is known. */
 function unlookedLines(unlooked: readonly Unlooked[], width: number): Line[] {
@@ -127,7 +132,7 @@ function runRows(before: Report, after: Report, width: number): Line[] {
   const rows = after.runs.map(({ run, account, needs }): Row => {
     const then = before.runs.find((other) => other.run.name === run.name)?.account?.least?.volts;
     const now = account?.least?.volts;
-    const isLow = now !== undefined && needs !== undefined && now < needs - 1e-9;
+    const isLow = now !== undefined && needs !== undefined && exceeds(needs, now);
     return [
       `  ${run.name}`,
       then === undefined ? '?' : volts(then),

@@ -1,3 +1,4 @@
+import { exceeds } from '../checks/limits.ts';
 import type { Account, FeedAccount } from '../model/account.ts';
 import { isFixture, isFloods, sizeText, unitOf } from '../model/fixtures.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece } from '../model/plan.ts';
@@ -223,12 +224,12 @@ function cableText(plan: Plan, feed: Feed): string {
 function isOver(feed: Feed, load: FeedAccount | undefined): boolean {
   if (load === undefined) return false;
   const fuse = feed.from?.fuse?.amps;
-  if (fuse !== undefined && load.amps > fuse) return true;
+  if (fuse !== undefined && exceeds(load.amps, fuse)) return true;
   return feed.pieces.some((piece, index) => {
     const limit = piece.kind === 'cable' ? piece.cable.rated : undefined;
     const through = load.pieces[index];
     if (piece.kind !== 'cable' || limit === undefined || through === undefined) return false;
-    return Math.max(Math.abs(through.positive), Math.abs(through.negative)) > limit.value * piece.parallel;
+    return exceeds(Math.max(Math.abs(through.positive), Math.abs(through.negative)), limit.value * piece.parallel);
   });
 }
 
@@ -243,7 +244,7 @@ function leastMark(account: Account, run: Run, scale: LaneScale, y: number): Sha
   if (string === undefined) return [];
   const x = scale.joint(string, least.pixel - string.first + 1);
   const needs = string.part.least?.value;
-  const low = needs !== undefined && least.volts < needs;
+  const low = needs !== undefined && exceeds(needs, least.volts);
   const says = `Least voltage ${volts(least.volts)} at pixel ${least.pixel}${low ? `, LOW: it needs ${volts(needs)} (${share(least.volts / needs)})` : ''}`;
   return [
     group(

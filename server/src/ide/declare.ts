@@ -92,9 +92,8 @@ function placeOf(token: Token, entry: Entry): { at: number; before: string; afte
     const [statement] = declaration.statements;
     if (statement === undefined || entryOf(statement, TOP_ENTRIES)?.word !== entry.word) continue;
     const end = statement.block?.span.end ?? statement.span.end;
-    const line = declaration.text.indexOf('\n', end);
-    const rest = line === -1 ? declaration.text.length : line;
-    return { at: file.offsets.of(declaration) + rest, before: gap, after: '' };
+    const rest = declaration.text.slice(end).search(/[\r\n]|$/);
+    return { at: file.offsets.of(declaration) + end + rest, before: gap, after: '' };
   }
   const top = token.declaration.text.search(/\S/);
   return { at: token.base + top, before: '', after: '\n\n' };

@@ -1,4 +1,5 @@
 import { sure } from '#grammar/sure.ts';
+import { exceeds } from '../checks/limits.ts';
 import { escapeXml } from '../model/escape-xml.ts';
 import { volts as voltsText } from '../model/texts.ts';
 import type { Picture } from './card.ts';
@@ -164,7 +165,7 @@ function curvePaths({ x, y }: Scale, { limits }: VoltageCurve, points: readonly 
   const parts = [draw(points, ` stroke="${CURVE}" stroke-width="1.6"`)];
   let low: Point[] = [];
   for (const point of points) {
-    if (point.volts < limitAt(limits, point.pixel)) low.push(point);
+    if (exceeds(limitAt(limits, point.pixel), point.volts)) low.push(point);
     else if (low.length > 0) {
       parts.push(draw(low, ` stroke="${LIMIT}" stroke-width="3.2" stroke-linecap="round"`));
       low = [];

@@ -1,4 +1,5 @@
 import { sure } from '#grammar/sure.ts';
+import { exceeds } from '../checks/limits.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { Board, CablePart, Conductor, Feed, Plan, Route, Run, StringPiece, Supply } from '../model/plan.ts';
 
@@ -20,7 +21,10 @@ export function suppliesFor(plan: Plan, run: Run): Supply[] {
 /** Whether all pixels of a run are made for a voltage, V. */
 export function takes(run: Run, volts: number): boolean {
   const parts = run.pieces.flatMap((piece) => (piece.kind === 'string' ? [piece.part] : []));
-  return parts.length > 0 && parts.every((part) => volts <= sure(part.accepts).value.to && volts >= part.volts * 0.8);
+  return (
+    parts.length > 0 &&
+    parts.every((part) => !exceeds(volts, sure(part.accepts).value.to) && !exceeds(part.volts * 0.8, volts))
+  );
 }
 
 function leadCarriesPower(run: Run): boolean {

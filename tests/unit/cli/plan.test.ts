@@ -178,11 +178,36 @@ describe('festoon plan', () => {
     expect(told.notLookedAt).toContainEqual({ about: said[0], reason: expect.stringContaining(said[1]) });
   });
 
+  it('takes a supply at exactly what the pixels accept at most', () => {
+    // Where the part does not say, 15 % over 12 V are accepted: 13.8 V. Below 20 % under, 9.6 V, they would stay dark.
+    const dark = (volts: number) =>
+      `${PARTS.replace('V+ ground data', 'ground data').replace('least 10.8 V', 'least 9 V')}supply psu  of psu-part {
+  set ${volts} V
+  output 1  fuse 15 A
+  output 2  fuse 15 A
+}
+controller box  of board  from psu.1
+run left  from box.1 {
+  lead 1 m  of lead
+  string one  5 px  of bullet  every 80 mm
+}
+`;
+    for (const [volts, exit] of [
+      [13.8, 0],
+      [13.81, 1],
+      [9.6, 0],
+      [9.59, 1],
+    ] as const)
+      expect(festoon(['plan', 'a.festoon'], world(dark(volts)))).toMatchObject({ exit });
+  });
+
   it('plans the other runs all the same', () => {
     const { exit, out } = festoon(['plan', 'a.festoon'], world(plan(2).replace('of bullet', 'of bulet')));
     expect(exit).toBe(1);
     expect(out).toMatch(/^left +Inject at|^right +Inject at/m);
     expect(out).toContain('Not looked at\n  run left\n    There is no pixel part "bulet".');
+    expect(out).toContain('Nothing is proven, since some of the plan could not be looked at.');
+    expect(out).not.toContain('Proven');
   });
 
   it('says that floods which want power take a feed', () => {

@@ -66,6 +66,30 @@ test('what is too low or too much is said in words, not by colour alone', () => 
   expect(over).toContainEqual(expect.stringMatching(/^Feed porch-feed .*OVERLOADED$/));
 });
 
+test('what meets its limit exactly is neither too low nor too much, whatever the sum is rounded to', () => {
+  // Pixels of 60 mA, so many that they take what the fuse and the cable of their feed are rated for.
+  const says = (pixels: number, milliamps: number) => {
+    const plan = `use "bench.festoon"
+part cable just {
+  conductor 14 AWG
+  carries V+ ground
+  rated ${milliamps} mA
+}
+supply psu  of bench-12 {
+  output 1  fuse ${milliamps} mA
+}
+run eaves {
+  string s  ${pixels} px  of steady-12  every 10 mm
+}
+feed f  from psu.1  to eaves.end  1 m  of just
+`;
+    return groupsOf(drawn(plan, 'eaves')).map((group) => group.says);
+  };
+  for (const pixels of [3, 5, 7, 11, 19, 23, 29, 35, 41])
+    expect(says(pixels, 60 * pixels).filter((text) => /OVERLOADED|LOW/.test(text))).toEqual([]);
+  expect(says(5, 299)).toContainEqual(expect.stringMatching(/^Feed f .*OVERLOADED$/));
+});
+
 test('a route with too many cables says so', () => {
   const { analysis } = analysePlan(SMALL.replace('limit 2 cables', 'limit 0 cables'));
   const says = groupsOf(siteDrawing(analysis.plan)).map((group) => group.says);

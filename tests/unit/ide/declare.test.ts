@@ -63,6 +63,16 @@ describe('a draft of a declaration', () => {
     expect(cable?.text).toMatch(/\}\n\npart cable quay [^}]+\}\n\n## To the far end\.\nfeed up/);
   });
 
+  it.each(['\n', '\r\n', '\r'])('stands on a line of its own in a text whose lines end with %j', (end) => {
+    const text = 'place shed # the old one\nroute shed to |quay  3 m\n'.replaceAll('\n', end);
+    expect(drafted(text)?.text.split(/\r\n|\n|\r/)).toEqual([
+      'place shed # the old one',
+      expect.stringMatching(/^place quay "[^"]+"$/),
+      'route shed to quay  3 m',
+      '',
+    ]);
+  });
+
   it('is not offered for a name that another thing has, nor for a number of an output', () => {
     expect(drafted(`${DISPLAY}feed up  from psu.2  to eaves  2 m  of |psu\n`)).toBeUndefined();
     expect(drafted(`${DISPLAY}feed up  from psu.|7  to eaves  2 m  of feed-14\n`)).toBeUndefined();
