@@ -5,12 +5,12 @@ import type { Plan, Run, Supply } from '../model/plan.ts';
 import { isWanting } from './bench.ts';
 import { leastAmps, leastVolts } from './least-draw.ts';
 import { suppliesFor, takes } from './reach.ts';
-import { typesFor } from './supply-types.ts';
+import { allTypesFor } from './supply-types.ts';
 
 /**
  * How many supplies have to be added at least so that every run of a plan holds its voltage: all runs of one voltage
  * draw a least current together, and what the supplies that may feed them cannot give has to come from new ones, of which
- * each gives no more than the largest that is offered. Where no supply may feed a run, one is needed at least.
+ * each gives no more than the largest that the plan describes. Where no supply may feed a run, one is needed at least.
  *
  * Every pixel of a run that holds sees its least voltage, so it draws what it draws there, at least; currents that go out
  * on V+ reach the pixels, whatever the wire loses of the voltage. Runs that sag and that nothing is said about need not
@@ -47,7 +47,7 @@ function fewestFor(ctx: SuggestContext, runs: readonly Run[]): number {
   const { plan } = ctx;
   const supplies = new Set(runs.flatMap((run) => suppliesFor(plan, run)));
   const given = [...supplies].reduce((sum, supply) => sum + mostGiven(ctx, supply), 0);
-  const offered = runs.flatMap((run) => typesFor(plan, run));
+  const offered = runs.flatMap((run) => allTypesFor(plan, run));
   const largest = Math.max(0, ...offered.map(({ part }) => (part.rated ?? 0) * plan.design.supplyShare.value));
   const volts = Math.max(...[...supplies].map((supply) => supply.volts?.value ?? 0), ...offered.map(({ set }) => set));
   const lacking = leastDrawn(ctx, runs, volts) - given;
@@ -84,6 +84,6 @@ function mayShare(plan: Plan, run: Run, others: readonly Run[]): boolean {
   return others.some(
     (other) =>
       suppliesFor(plan, other).some((supply) => known.has(supply)) ||
-      typesFor(plan, other).some(({ set }) => takes(run, set)),
+      allTypesFor(plan, other).some(({ set }) => takes(run, set)),
   );
 }

@@ -113,6 +113,32 @@ describe('festoon plan', () => {
     expect(festoon(['check', 'a.festoon'], world(text)).exit).toBe(0);
   });
 
+  it('proves nothing by the types that the plan has one of, where a larger one is described', () => {
+    // Each run draws 7.2 A (130 px of 55.5 mA). A supply of 10 A gives 8 A, enough for one of them; three ask for two
+    // more of these, or for one of 60 A.
+    const runs = [1, 2, 3].map(
+      (number) => `run side-${number}  from box.${number} {
+  lead 1 m  of lead
+  string one  65 px  of bullet  every 50 mm
+  string two  65 px  of bullet  every 50 mm
+}
+`,
+    );
+    const text = `${PARTS.replace('V+ ground data', 'ground data').replace('18 AWG', '14 AWG')}part supply small {
+  voltage 12 V
+  rated 10 A
+}
+supply psu  of small {
+  output 1  fuse 3 A
+  output 2  fuse 10 A
+}
+controller box  of board  from psu.1
+${runs.join('')}`;
+    const said = (plan: string) => festoon(['plan', 'a.festoon'], world(plan)).out.replace(/\s+/g, ' ');
+    expect(said(text)).toContain('fewer supplies is not proven. At least 1 more supply has to be added.');
+    expect(said(text.replace('rated 60 A', 'rated 9 A'))).toContain('At least 2 more supplies have to be added, for');
+  });
+
   it('says that fewer supplies would not do where the power is lacking', () => {
     // 170 px of 55.5 mA are 9.4 A. Held at 110 % of 8 A, the supply gives 8.8 A: the rest has to come from another.
     const { exit, out } = festoon(
@@ -260,8 +286,11 @@ describe('how far the answer may be from the best one', () => {
 
   it('is told by the first thing that is not proven', () => {
     expect(told({ unserved: 1, supplies: 1 }, {})).toBe('That no plan serves every run is not proven.');
-    expect(told({ supplies: 2, limitedCables: 4 }, { supplies: 1 })).toBe(
+    expect(told({ supplies: 2, limitedCables: 4 }, {})).toBe(
       'That it cannot be done with fewer supplies is not proven.',
+    );
+    expect(told({ supplies: 2, limitedCables: 4 }, { supplies: 1 })).toBe(
+      'That it cannot be done with fewer supplies is not proven. At least 1 more supply has to be added.',
     );
     expect(told({ limitedCables: 4, taps: 3 }, { limitedCables: 2 })).toMatch(
       /^Not proven least\. .* 4 cables through limited routes may be more than needed; at least 2\.$/,
