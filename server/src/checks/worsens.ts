@@ -25,7 +25,10 @@ function byBlame(findings: readonly Finding[]): Map<string, Finding[]> {
   const blames = new Map<string, Finding[]>();
   for (const finding of findings) {
     const key = `${finding.code} ${finding.subject ?? ''}`;
-    blames.set(key, [...(blames.get(key) ?? []), finding]);
+    const alike = blames.get(key);
+    // A text that is no plan has a hundred thousand of a kind.
+    if (alike === undefined) blames.set(key, [finding]);
+    else alike.push(finding);
   }
   return blames;
 }
@@ -36,5 +39,5 @@ function errorsOf(findings: readonly Finding[]): number {
 
 /** How far beyond its limit the worst of them lies. */
 function worstOf(findings: readonly Finding[]): number {
-  return Math.max(0, ...findings.map(({ excess }) => excess ?? 0));
+  return findings.reduce((worst, { excess = 0 }) => Math.max(worst, excess), 0);
 }

@@ -29,6 +29,12 @@ test('nothing is worse when the same or less is found', () => {
   expect(worsens([low], [{ ...low, excess: 0.02 }])).toBe(false);
 });
 
+test('a text that is no plan may have any number of findings of one kind', () => {
+  const many = Array.from({ length: 200_000 }, () => finding('unexpected-word', ''));
+  expect(worsens(many, many)).toBe(false);
+  expect(worsens(many, [...many, finding('unexpected-word', '')])).toBe(true);
+});
+
 test('it is worse when something new is found, or the same once more', () => {
   const low = finding('low-voltage', 'eaves');
   expect(worsens([], [low])).toBe(true);
