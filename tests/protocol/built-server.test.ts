@@ -33,9 +33,15 @@ afterEach(() => {
 
 const uriIn = (path: string) => pathToFileURL(join(folder, path)).href;
 
-async function started(options: { capabilities?: typeof MODERN; root?: string } = {}): Promise<LanguageClient> {
+interface Start {
+  readonly capabilities?: typeof MODERN;
+  readonly root?: string;
+  readonly node?: readonly string[];
+}
+
+async function started(options: Start = {}): Promise<LanguageClient> {
   const root = options.root ?? pathToFileURL(folder).href;
-  return LanguageClient.spawned(process.execPath, [SERVER, '--stdio'], {
+  return LanguageClient.spawned(process.execPath, [...(options.node ?? []), SERVER, '--stdio'], {
     capabilities: options.capabilities ?? MODERN,
     folders: [root],
     handsOverFiles: false,
@@ -45,6 +51,15 @@ async function started(options: { capabilities?: typeof MODERN; root?: string } 
 const PLAN = 'plan "x" {\n  frame-rate 25 fps\n}\nuse "parts/places.festoon"\nroute shed to roof  3 m\n';
 
 describe('the built server over standard input and output', () => {
+  it('goes on as it is where the settings of the runtime are fixed', async () => {
+    const client = await started({ node: ['--freeze-flags-after-init'] });
+    await client.open(uriIn('plan.festoon'), 'plan "x"\nplace shed\nplace shed\n');
+    expect(await client.pull(uriIn('plan.festoon'))).toContainEqual(
+      expect.objectContaining({ code: 'duplicate-name' }),
+    );
+    await client.close();
+  });
+
   it('reads used files from the disk, for editors that hand none over', async () => {
     mkdirSync(join(folder, 'parts'));
     writeFileSync(join(folder, 'parts/places.festoon'), 'place shed\nplace roof\n');
