@@ -65,18 +65,26 @@ const NOTHING_PROVEN = 'Nothing is proven, since some of the plan could not be l
 /** What the plan may want besides, for all that is known. */
 function unlookedLines(unlooked: readonly Unlooked[], width: number): Line[] {
   if (unlooked.length === 0) return [];
-  const rows = unlooked.flatMap(({ about, reason }, index): Line[] => [
-    ...(about === unlooked[index - 1]?.about ? [] : [['  ', styled(about, 'strong')]]),
-    ...wrap(reason, width - 4).map((text): Line => [`    ${text}`]),
-  ]);
-  return [[styled('Not looked at', 'warning')], ...rows];
+  const rows = unlooked
+    .slice(0, MOST_SHOWN)
+    .flatMap(({ about, reason }, index): Line[] => [
+      ...(about === unlooked[index - 1]?.about ? [] : [['  ', styled(about, 'strong')]]),
+      ...wrap(reason, width - 4).map((text): Line => [`    ${text}`]),
+    ]);
+  return [[styled('Not looked at', 'warning')], ...rows, ...andMore(unlooked.length, 'more of them', 'more of them')];
+}
+
+/** How many are not shown. */
+function andMore(all: number, one: string, many?: string): Line[] {
+  const more = all - MOST_SHOWN;
+  return more > 0 ? [[`  … and ${count(more, one, many)}.`]] : [];
 }
 
 /** What the plan still says when all that is proposed stands in it: errors and warnings, the worst first. */
 function leftLines({ after, files }: PlanAccount, width: number): Line[] {
   const left = otherFindings(after);
   if (left.length === 0) return [['Nothing else is wrong with the plan then.']];
-  const shown = left.slice(0, MOST_LEFT).flatMap((finding): Line[] => {
+  const shown = left.slice(0, MOST_SHOWN).flatMap((finding): Line[] => {
     const level = levelOf(finding);
     const [head = '', ...more] = wrap(finding.message, width - 4);
     return [
@@ -85,16 +93,15 @@ function leftLines({ after, files }: PlanAccount, width: number): Line[] {
       ...more.map((text): Line => [`    ${text}`]),
     ];
   });
-  const more = left.length - MOST_LEFT;
   return [
     [styled('Still wrong then', 'strong')],
     ...shown,
-    ...(more > 0 ? [[`  … and ${count(more, 'more finding')}.`]] : []),
+    ...andMore(left.length, 'more finding'),
     ...wrap(`See them in place: festoon check ${files[0]?.name ?? 'PLAN'}`, width).map((text): Line => [text]),
   ];
 }
 
-const MOST_LEFT = 8;
+const MOST_SHOWN = 8;
 
 function findingsLeft({ findings }: Analysis): Finding[] {
   const rank = (finding: Finding) => ['error', 'warning', 'information'].indexOf(levelOf(finding));

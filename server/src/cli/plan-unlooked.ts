@@ -30,13 +30,15 @@ export function hides(finding: Finding): boolean {
 
 /** Lines of runs that should hold pixels and hold none, though they can be read themselves. */
 function lostLines({ statements, plan }: Analysis, hidden: readonly Finding[]): Unlooked[] {
+  const touched = new Set(hidden.map(({ origin }) => origin.declaration));
   return statements.flatMap((statement) => {
     const run = statement.word === 'run' ? plan.runs.get(statement.name?.text ?? '') : undefined;
     if (statement.word !== 'run' || run === undefined) return [];
     const laid = new Set(run.pieces.map(({ origin }) => origin.start));
     return statement.block.flatMap((line): Unlooked[] => {
       const start = (('name' in line && line.name?.origin) || line.keyword).start;
-      const isSaid = hidden.some(({ origin }) => lies(origin, line.whole));
+      const { whole } = line;
+      const isSaid = touched.has(whole.declaration) && hidden.some(({ origin }) => lies(origin, whole));
       if (NO_PIXELS.has(line.word) || laid.has(start) || isSaid) return [];
       const reason = `The line "${nameOf(line)}" stands on something else that could not be read.`;
       return [{ about: nameOf(statement), reason }];

@@ -27,7 +27,7 @@ set('--semi-space-growth-factor=1', '--heap-growing-percent=15', '--no-parallel-
  * sooner. Its nursery may grow until it is cleared at one key in twenty, and not at one in four.
  *
  * Where plans are large, pages that are a fifth empty are cleared out when the heap is collected, not only those that are
- * empty for the most part, and the nursery is halved: a plan of 20,000 lines is held in 15 MB less, for a tenth more
+ * empty for the most part, and the nursery is halved: a plan of 20,000 lines is held in 15 MB less, for a sixth more
  * processor time. It would make the answers of a small plan slower by as much, for little.
  */
 function textChanged(length: number): void {

@@ -204,6 +204,17 @@ ${runs.join('')}`;
     expect(told.notLookedAt).toContainEqual({ about: said[0], reason: expect.stringContaining(said[1]) });
   });
 
+  it('names eight things that it could not look at, and how many there are besides', () => {
+    const strays = (number: number) =>
+      Array.from({ length: number }, (_, i) => `bond b${i}  from nowhere to box  1 m  of lead\n`);
+    const said = (number: number) => festoon(['plan', 'a.festoon'], world(plan(1) + strays(number).join(''))).out;
+    const named = (out: string) => out.match(/^ {2}bond b\d+$/gm)?.length;
+    expect(named(said(8))).toBe(8);
+    expect(said(8)).not.toContain('… and');
+    expect(named(said(11))).toBe(8);
+    expect(said(11)).toContain('  … and 3 more of them.\n');
+  });
+
   it('takes a supply at exactly what the pixels accept at most', () => {
     // Where the part does not say, 15 % over 12 V are accepted: 13.8 V. Below 20 % under, 9.6 V, they would stay dark.
     const dark = (volts: number) =>
