@@ -12,6 +12,7 @@ import {
   command,
   ensureChromium,
   ensureInstalled,
+  ensureNeovim,
   requireNode,
   root,
   run,
@@ -148,6 +149,7 @@ async function runStages(only, filters) {
     await gate('build', node, [at('client', 'scripts', 'build.mjs')]);
     await gate('package', node, [at('client', 'scripts', 'package.mjs')]);
   }
+  if (wantedSuites.includes('protocol') && filters.length === 0) await ensureNeovim();
   if (wantedSuites.length > 0) await vitest(wantedSuites, filters);
   if (wanted('editor')) await editorTests();
 }

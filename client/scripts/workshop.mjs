@@ -176,23 +176,34 @@ function isDebian() {
 export async function ensureChromium() {
   const found = process.env.CHROMIUM ?? onPath('chromium') ?? onPath('chromium-browser') ?? onPath('google-chrome');
   if (found !== undefined) return found;
-  if (!isDebian() || process.getuid?.() !== 0 || onPath('apt-get') === undefined) {
+  if (!canInstall()) {
     throw new Trouble(
       'The editor tests need a Chromium browser and none was found.\n' +
         'On Debian: sudo apt-get install --no-install-recommends chromium\n' +
         'Elsewhere install Chromium your usual way, or set CHROMIUM to the path of one.',
     );
   }
-  const hint = 'Install Debian\'s package "chromium" by hand, or set CHROMIUM to the path of a Chromium browser.';
-  const env = { DEBIAN_FRONTEND: 'noninteractive' };
-  await step("Reading Debian's package list", 'apt-get', ['update', '-q'], { env, hint });
-  await step(
-    "Installing Debian's package chromium",
-    'apt-get',
-    ['install', '-y', '-q', '--no-install-recommends', 'chromium'],
-    { env, hint },
+  await install(
+    'chromium',
+    'Install Debian\'s package "chromium" by hand, or set CHROMIUM to the path of a Chromium browser.',
   );
   return onPath('chromium');
+}
+
+/** Another editor, whose own client one test drives. Where it is not there and cannot be installed, that test is left out. */
+export async function ensureNeovim() {
+  if (onPath('nvim') !== undefined) return;
+  if (canInstall()) await install('neovim', 'Install Debian\'s package "neovim" by hand.');
+  else console.log('Neovim is not here: its test is left out. On Debian: sudo apt-get install neovim');
+}
+
+const canInstall = () => isDebian() && process.getuid?.() === 0 && onPath('apt-get') !== undefined;
+
+async function install(name, hint) {
+  const env = { DEBIAN_FRONTEND: 'noninteractive' };
+  const args = ['install', '-y', '-q', '--no-install-recommends', name];
+  await step("Reading Debian's package list", 'apt-get', ['update', '-q'], { env, hint });
+  await step(`Installing Debian's package ${name}`, 'apt-get', args, { env, hint });
 }
 
 /** A folder for logs, reports and screenshots; ignored by git. */
