@@ -30,7 +30,7 @@ export class Capacity {
     this.share = plan.design.fuseShare.value;
     this.upTo = drawnUpTo(base, run, volts);
     const strings = run.pieces.flatMap((piece) => (piece.kind === 'string' ? [piece] : []));
-    this.string = Math.max(...strings.map(({ part }) => sure(part.rated).value), 0);
+    this.string = Math.max(...strings.map(({ part }) => part.rated?.value ?? Number.POSITIVE_INFINITY), 0);
     this.port = portAmps(run, this.share);
     this.fed = [...plan.feeds.values()].flatMap((feed) =>
       feed.pieces.flatMap((piece) =>
@@ -91,7 +91,7 @@ function portAmps(run: Run, share: number): number {
   const fuse = run.controller?.from === undefined ? undefined : run.controller.part?.portFuse;
   const leads = run.pieces.flatMap((piece) => (piece.kind === 'lead' ? [piece.cable] : []));
   if (fuse === undefined || leads.some((cable) => !cable.cores.has('V+'))) return 0;
-  return Math.min(fuse * share, ...leads.map((cable) => sure(cable.rated).value));
+  return Math.min(fuse * share, ...leads.map((cable) => cable.rated?.value ?? Number.POSITIVE_INFINITY));
 }
 
 function cutsOf(run: Run): number[] {

@@ -18,7 +18,7 @@ const LARGEST_FUSE = 30;
 
 /** The smallest and the largest fuse that protects a cable, A; undefined where none does. */
 export function fuseRange(cable: WiredCable, parallel: number): { least: number; most: number } | undefined {
-  const limit = Math.min(sure(cable.rated).value * parallel, LARGEST_FUSE);
+  const limit = Math.min((cable.rated?.value ?? Number.POSITIVE_INFINITY) * parallel, LARGEST_FUSE);
   const most = ratedFuse(0, limit, 1, 'largest');
   return most === undefined ? undefined : { least: sure(FUSE_RATINGS[0]), most };
 }

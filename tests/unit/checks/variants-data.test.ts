@@ -1,35 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { Finding } from '#server/model/finding.ts';
-import { analysePlan } from '../../support/plans.ts';
+import { edit, FAINT, findings, one, planOf } from '../../support/variants.ts';
 
 /** Plans of the data side that stand at the edge of a rule: addresses, ports, panels, what is left of the signal. */
-const planOf = (name: string) => readFileSync(new URL(`../../fixtures/${name}.festoon`, import.meta.url), 'utf8');
-
-const findings = (text: string, code?: string): Finding[] =>
-  analysePlan(text).analysis.findings.filter((finding) => code === undefined || finding.code === code);
-
-function one(text: string, code: string): Finding {
-  const found = findings(text, code);
-  expect(found.map(({ message }) => message)).toHaveLength(1);
-  return found[0] as Finding;
-}
-
-const edit = (text: string, ...edits: [string | RegExp, string][]) =>
-  edits.reduce((before, [from, to]) => {
-    const after = before.replace(from, to);
-    expect(after).not.toBe(before);
-    return after;
-  }, text);
-
-const FAINT = `part pixel faint {
-  voltage  12 V
-  red      0.001 mA  knee 6 V  dark 5 V
-  idle     0 mA
-  wire     18 AWG
-}
-`;
-
 describe('addresses', () => {
   const runs = (...pins: [name: string, from: string, count: number][]) => `use "bench.festoon"
 ${FAINT}supply psu  of bench-12 {

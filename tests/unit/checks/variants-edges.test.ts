@@ -1,29 +1,11 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { levelOf } from '#server/analysis/analysis.ts';
 import type { Finding } from '#server/model/finding.ts';
 import { analysePlan } from '../../support/plans.ts';
+import { edit, findings, one, planOf } from '../../support/variants.ts';
 
 /** Plans that stand at the edge of a rule, or in which a second thing of a kind must not be taken for the first. */
-const planOf = (name: string) => readFileSync(new URL(`../../fixtures/${name}.festoon`, import.meta.url), 'utf8');
-
-const findings = (text: string, code?: string): Finding[] =>
-  analysePlan(text).analysis.findings.filter((finding) => code === undefined || finding.code === code);
-
-function one(text: string, code: string): Finding {
-  const found = findings(text, code);
-  expect(found.map(({ message }) => message)).toHaveLength(1);
-  return found[0] as Finding;
-}
-
 const textOf = ({ declaration, start, end }: Finding['origin']) => declaration.text.slice(start, end);
-
-const edit = (text: string, ...edits: [string | RegExp, string][]) =>
-  edits.reduce((before, [from, to]) => {
-    const after = before.replace(from, to);
-    expect(after).not.toBe(before);
-    return after;
-  }, text);
 
 test('at its whole rating a thing is loaded more than it should be; beyond it is wrong', () => {
   // What that plan reckons: 4 A from the supply and its output, 0.4 A of mains; the device holds 30 mA.

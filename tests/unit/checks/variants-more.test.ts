@@ -1,24 +1,13 @@
-import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { coverageOf, WORD_CHECKS } from '#server/checks/coverage.ts';
 import { CHECKS } from '#server/checks/registry.ts';
-import type { Finding } from '#server/model/finding.ts';
 import { analysePlan } from '../../support/plans.ts';
+import { findings, one, planOf } from '../../support/variants.ts';
 
 /** More plans of the checks with a few words changed, and some of their own: who is worst, what counts, at which corner. */
-const FOLDER = new URL('../../fixtures/checks/', import.meta.url);
-const planOf = (name: string) => readFileSync(new URL(`${name}.festoon`, FOLDER), 'utf8');
-const findings = (text: string, code: string): Finding[] =>
-  analysePlan(text).analysis.findings.filter((finding) => finding.code === code);
-
-function one(text: string, code: string): Finding {
-  const found = findings(text, code);
-  expect(found).toHaveLength(1);
-  return found[0] as Finding;
-}
 
 test('the string that is furthest below its own need is named, wherever it stands', () => {
-  const plan = planOf('low-voltage/found-worst-string');
+  const plan = planOf('checks/low-voltage/found-worst-string');
   // Three kinds with needs of 11.5, 11.9 and 11.2 V: at the end of the second, lower than the first, most is missing.
   const part = (name: string, least: number) =>
     `part pixel ${name} {\n  voltage 12 V\n  least ${least} V\n  red 60 mA  knee 6 V  dark 5 V\n  idle 0 mA\n  wire 18 AWG\n  rated 30 A\n}\n`;
@@ -68,7 +57,7 @@ run else {
 }
 feed else-feed  from far.1  to else.start  1 m  of feed-14
 `;
-  const rests = one(planOf('no-power/found-data-only').concat(other), 'no-power').restsOn ?? [];
+  const rests = one(planOf('checks/no-power/found-data-only').concat(other), 'no-power').restsOn ?? [];
   const names = rests.map(({ declaration, start, end }) => declaration.text.slice(start, end).split(/\s+/)[1]);
   expect(names).toContain('eaves');
   expect(names).not.toContain('else-feed');
@@ -76,7 +65,7 @@ feed else-feed  from far.1  to else.start  1 m  of feed-14
 });
 
 test('pixels and fixtures on one port do not understand each other, in either order; fixtures of any size do', () => {
-  const text = planOf('port-pixels/found-dmx-slots');
+  const text = planOf('checks/port-pixels/found-dmx-slots');
   const with_ = (first: string, second: string) =>
     text
       .replace(
@@ -92,7 +81,7 @@ test('pixels and fixtures on one port do not understand each other, in either or
 });
 
 test('of a supply only its own feeds are pointed to', () => {
-  const text = planOf('supply-overloaded/found-two-feeds').concat(
+  const text = planOf('checks/supply-overloaded/found-two-feeds').concat(
     'run away {\n  string 5 px  of steady-5  every 50 mm\n}\nfeed away-feed  from other.1  to away.start  1 m  of feed-14\n',
   );
   const { related } = one(text, 'supply-overloaded');
@@ -100,11 +89,13 @@ test('of a supply only its own feeds are pointed to', () => {
 });
 
 test('the sizes of a port that is too small are told without panels where there are none', () => {
-  expect(one(planOf('port-pixels/found-limit-of-the-board'), 'port-pixels').message).toMatch(/^long has 101 pixels; /);
+  expect(one(planOf('checks/port-pixels/found-limit-of-the-board'), 'port-pixels').message).toMatch(
+    /^long has 101 pixels; /,
+  );
 });
 
 test('a free universe is named up to the last one', () => {
-  const plan = planOf('address-overlap/found-two-pins').replace('universe 1 slot 271', 'universe 1');
+  const plan = planOf('checks/address-overlap/found-two-pins').replace('universe 1 slot 271', 'universe 1');
   const said = (universe: number) =>
     one(plan.replaceAll(/(box\.\d {2}universe) 1/g, `$1 ${universe}`), 'address-overlap').message;
   expect(said(1)).toContain('universe 2 is free');
@@ -114,7 +105,7 @@ test('a free universe is named up to the last one', () => {
 });
 
 test('an expectation of a route names no look; how far a small limit is missed is a share of that limit', () => {
-  const failed = findings(planOf('expectation-failed/found-nominal'), 'expectation-failed');
+  const failed = findings(planOf('checks/expectation-failed/found-nominal'), 'expectation-failed');
   const of = (start: string) => failed.find(({ message }) => message.startsWith(start));
   expect(of('The route roof to shed')?.message).toBe(
     'The route roof to shed: 1 cable; the plan expects at most 0 cables.',
@@ -125,13 +116,13 @@ test('an expectation of a route names no look; how far a small limit is missed i
 
 test('at corners each finding is said once: the worst of them, and with its corner only where that makes it worse', () => {
   const corner = 'plan {\n  tolerance supplies 1 %\n}\n';
-  const low = one(planOf('low-voltage/found-far-end').concat(corner), 'low-voltage');
+  const low = one(planOf('checks/low-voltage/found-far-end').concat(corner), 'low-voltage');
   expect(low.message.match(/Worst corner/g)).toHaveLength(1);
   expect(low.message).toMatch(/Worst corner: supplies −1 %/);
   // A gap is as long whatever the supplies give.
-  expect(one(planOf('gap-too-long/found').concat(corner), 'gap-too-long').message).not.toContain('corner');
+  expect(one(planOf('checks/gap-too-long/found').concat(corner), 'gap-too-long').message).not.toContain('corner');
   // Of converters the amps rise when the volts fall, of resistors they fall: constant currents stay as they are.
-  const fuse = one(planOf('fuse-overloaded/found-above-share').concat(corner), 'fuse-overloaded');
+  const fuse = one(planOf('checks/fuse-overloaded/found-above-share').concat(corner), 'fuse-overloaded');
   expect(fuse.message).not.toContain('corner');
 });
 
@@ -149,7 +140,7 @@ test('the fixes that are the one thing to do are marked so', () => {
     ['fuse-too-large/found-feed', 'Use a 15 A fuse'],
     ['port-taken/found', 'Use port box.2'],
   ] as const) {
-    const fix = findings(planOf(plan), plan.split('/')[0] as string)[0]?.fixes?.[0];
+    const fix = findings(planOf(`checks/${plan}`), plan.split('/')[0] as string)[0]?.fixes?.[0];
     expect(fix).toMatchObject({ title, preferred: true });
   }
 });

@@ -1,18 +1,8 @@
-import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import type { Finding } from '#server/model/finding.ts';
 import { analysePlan } from '../../support/plans.ts';
+import { findings, one, planOf } from '../../support/variants.ts';
 
 /** Which of several things is named: the largest, its own, the first that matters; and what is not said besides. */
-const planOf = (name: string) =>
-  readFileSync(new URL(`../../fixtures/checks/${name}.festoon`, import.meta.url), 'utf8');
-
-function one(text: string, code: string): Finding {
-  const found = analysePlan(text).analysis.findings.filter((finding) => finding.code === code);
-  expect(found.map(({ message }) => message)).toHaveLength(1);
-  return found[0] as Finding;
-}
-
 test('of the fuses in use on a board the largest is held against the one in front, wherever it stands', () => {
   const board = (first: string, second: string) =>
     one(
@@ -43,14 +33,17 @@ feed eaves-b  from left.2  to eaves.end    1 m  of feed-14
 });
 
 test('a board without a fuse is not told of a thicker cable where nothing is known of it', () => {
-  const text = planOf('feed-unfused/found-board');
-  const unrated = text.replaceAll('feed-14', 'plain').concat('part cable plain {\n  carries V+ ground\n}\n');
-  for (const { code, message } of analysePlan(unrated).analysis.findings)
-    if (code === 'feed-unfused') expect(message).not.toContain('thicker');
+  const text = planOf('checks/feed-unfused/found-board');
+  // No table that Festoon holds says what 28 AWG carries.
+  const plain = 'part cable plain {\n  conductor 28 AWG\n  carries   V+ ground\n}\n';
+  const told = (plan: string) => findings(plan, 'feed-unfused').filter(({ subject }) => subject === 'left');
+  expect(told(text).map(({ message }) => message)).toEqual([expect.stringContaining('thicker')]);
+  const unrated = told(text.replaceAll('feed-14', 'plain').concat(plain));
+  expect(unrated.map(({ message }) => message)).toEqual([expect.not.stringContaining('thicker')]);
 });
 
 test('a run that sags says in which string only where that has a name, and a null pixel needs nothing', () => {
-  const far = planOf('low-voltage/found-far-end');
+  const far = planOf('checks/low-voltage/found-far-end');
   expect(one(far, 'low-voltage').message).not.toContain('undefined');
   // The repeater asks for more than anything gets; it never lights.
   const text = `use "bench.festoon"
@@ -78,7 +71,7 @@ run row  from box.1 {
 });
 
 test('what a wrong voltage spoils is its own run, supply, controller and feeds', () => {
-  const text = planOf('wrong-voltage/found-too-high').concat(
+  const text = planOf('checks/wrong-voltage/found-too-high').concat(
     `run away {
   string 5 px  of steady-12  every 50 mm
 }
@@ -94,6 +87,6 @@ feed away-feed  from far.1  to away.start  1 m  of feed-14
 });
 
 test('a reading that is too low says how much is lost without a sign', () => {
-  const { findings } = analysePlan(planOf('measured-differs/found')).analysis;
+  const { findings } = analysePlan(planOf('checks/measured-differs/found')).analysis;
   for (const { code, message } of findings) if (code === 'measured-differs') expect(message).not.toMatch(/[-−]\d/);
 });

@@ -1,37 +1,10 @@
-import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { levelOf } from '#server/analysis/analysis.ts';
 import { cablesOn } from '#server/checks/route-crowded.ts';
-import type { Finding } from '#server/model/finding.ts';
 import { analysePlan } from '../../support/plans.ts';
+import { edit, FAINT, findings, one, planOf } from '../../support/variants.ts';
 
 /** Plans in which a second feed, run or supply must not be taken for the first, and cables along their ways. */
-const planOf = (name: string) => readFileSync(new URL(`../../fixtures/${name}.festoon`, import.meta.url), 'utf8');
-
-const findings = (text: string, code?: string): Finding[] =>
-  analysePlan(text).analysis.findings.filter((finding) => code === undefined || finding.code === code);
-
-function one(text: string, code: string): Finding {
-  const found = findings(text, code);
-  expect(found.map(({ message }) => message)).toHaveLength(1);
-  return found[0] as Finding;
-}
-
-const edit = (text: string, ...edits: [string | RegExp, string][]) =>
-  edits.reduce((before, [from, to]) => {
-    const after = before.replace(from, to);
-    expect(after).not.toBe(before);
-    return after;
-  }, text);
-
-const FAINT = `part pixel faint {
-  voltage  12 V
-  red      0.001 mA  knee 6 V  dark 5 V
-  idle     0 mA
-  wire     18 AWG
-}
-`;
-
 test('of several strings without ground the first is told, and a feed that something else grounds is none of them', () => {
   const gap = edit(planOf('checks/no-ground/found-gap-without-ground'), [
     'string far  5 px  of steady-12  every 50 mm',

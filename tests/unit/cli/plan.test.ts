@@ -204,6 +204,17 @@ ${runs.join('')}`;
     expect(told.notLookedAt).toContainEqual({ about: said[0], reason: expect.stringContaining(said[1]) });
   });
 
+  it.each([
+    ['wire 18 AWG', 'wire 0.3 mm2'],
+    ['conductor 18 AWG', 'conductor 30 AWG'],
+    ['conductor 12 AWG', 'conductor 0.4 mm2'],
+  ])('plans with parts of which nothing says what they carry: %s is %s', (known, unknown) => {
+    expect(PARTS).toContain(known);
+    const { exit, out, err } = festoon(['plan', 'a.festoon'], world(plan(2).replace(known, unknown)));
+    expect({ exit, err }).toEqual({ exit: 0, err: '' });
+    expect(out).toMatch(/left {2}Inject at left/);
+  });
+
   it('names eight things that it could not look at, and how many there are besides', () => {
     const strays = (number: number) =>
       Array.from({ length: number }, (_, i) => `bond b${i}  from nowhere to box  1 m  of lead\n`);
