@@ -38,25 +38,37 @@ export function findAtCorners(
 
 /**
  * What tells the same finding at other corners: what it is about, since the worst place of a run may be another one there.
- * Where one corner alone has several about the same thing, their places tell them apart.
+ * Where one corner alone has several about the same thing, their places tell them apart, and where these are the same as
+ * well, the other places that they point to.
  */
 function keysAmong(found: readonly (readonly Finding[])[]): (finding: Finding) => string {
   const declarations = new Map<unknown, number>();
-  const placeOf = ({ origin: { declaration, start } }: Finding) => {
+  const placeOf = ({ declaration, start }: Origin) => {
     const number = declarations.get(declaration) ?? declarations.size;
     declarations.set(declaration, number);
     return `at ${number} ${start}`;
   };
-  const about = (finding: Finding) => `${finding.code} ${finding.subject ?? placeOf(finding)}`;
+  const about = (finding: Finding) => `${finding.code} ${finding.subject ?? placeOf(finding.origin)}`;
+  const at = (finding: Finding) => `${about(finding)} ${placeOf(finding.origin)}`;
+  const beside = (finding: Finding) => [at(finding), ...finding.related.map(({ origin }) => placeOf(origin))].join();
+  const [severalAbout, severalAt] = [twiceAtOnce(found, about), twiceAtOnce(found, at)];
+  return (finding) => {
+    if (!severalAbout.has(about(finding))) return about(finding);
+    return severalAt.has(at(finding)) ? beside(finding) : at(finding);
+  };
+}
+
+/** The keys that more than one finding of a corner has. */
+function twiceAtOnce(found: readonly (readonly Finding[])[], keyOf: (finding: Finding) => string): Set<string> {
   const several = new Set<string>();
   for (const findings of found) {
     const seen = new Set<string>();
-    for (const key of findings.map(about)) {
+    for (const key of findings.map(keyOf)) {
       if (seen.has(key)) several.add(key);
       seen.add(key);
     }
   }
-  return (finding) => (several.has(about(finding)) ? `${about(finding)} ${placeOf(finding)}` : about(finding));
+  return several;
 }
 
 /** A check that fails must not take the others with it: its failure becomes a finding. */

@@ -14,6 +14,8 @@ export interface Io {
   readonly cwd: string;
   /** Columns of the terminal; undefined where the output is no terminal. */
   readonly columns: number | undefined;
+  /** Whether somebody reads standard error as it is written. */
+  readonly errIsTerminal: boolean;
   readonly colour: boolean;
 }
 

@@ -26,6 +26,7 @@ process.exitCode = run(process.argv.slice(2), {
   transmit: (transmission) => transmit(transmission, { out, err }),
   cwd: currentFolder(),
   columns: stdout.isTTY === true ? stdout.columns : undefined,
+  errIsTerminal: stderr.isTTY === true,
   colour: wantsColour(stdout.isTTY === true, env),
 });
 

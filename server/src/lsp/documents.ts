@@ -20,7 +20,7 @@ export class Documents {
   encoding: Encoding = 'utf-16';
   private readonly changed: (length: number) => void;
 
-  /** `changed` is told how many characters there are in all, whenever a document is opened or changed. */
+  /** `changed` is told how many characters there are in all, whenever a document is opened, changed or closed. */
   constructor(changed: (length: number) => void = () => undefined) {
     this.changed = changed;
   }
@@ -56,6 +56,7 @@ export class Documents {
   close(uri: string): string {
     const key = keyOf(uri);
     this.open.delete(key);
+    this.tell();
     return key;
   }
 
@@ -69,6 +70,10 @@ export class Documents {
 
   private keep(document: OpenDocument): void {
     this.open.set(document.key, document);
+    this.tell();
+  }
+
+  private tell(): void {
     let length = 0;
     for (const { lines } of this.open.values()) length += lines.text.length;
     this.changed(length);

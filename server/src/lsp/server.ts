@@ -37,7 +37,7 @@ import { keyOf } from './uri.ts';
 /** What differs with the program that a server runs in. */
 export interface Runtime {
   readonly late: Late;
-  /** Told of all characters of the open documents, whenever one is opened or changed. */
+  /** Told of all characters of the open documents, whenever one is opened, changed or closed. */
   readonly textChanged: (length: number) => void;
 }
 

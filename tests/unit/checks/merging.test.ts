@@ -76,6 +76,18 @@ test('where one corner has several about one thing, their places tell them apart
   expect(said([about('a', THERE, 0.1)], both)).toEqual(['0.0.', `1.0. ${LOW}`]);
 });
 
+test('where these are at one place as well, the other places that they point to tell them apart', () => {
+  const pointingTo = (origin: Origin, excess: number): Told => ({
+    ...about('a', HERE, excess),
+    related: [{ origin, message: 'Here.' }],
+  });
+  const both = [pointingTo(HERE, 0.1), pointingTo(THERE, 0.1)];
+  expect(said(both, [pointingTo(THERE, 0.2)])).toEqual(['0.0.', `1.0. ${LOW}`]);
+  expect(said([pointingTo(THERE, 0.1)], both)).toEqual(['0.0.', `1.0. ${LOW}`]);
+  expect(said(both, both)).toEqual(['0.0.', '0.1.']);
+  expect(said([pointingTo(HERE, 0.1)], [pointingTo(THERE, 0.2)])).toEqual([`1.0. ${LOW}`]);
+});
+
 test('what has no subject is told apart by its place and its declaration', () => {
   const found = [{ origin: place(0, 0) }, { origin: place(0, 1) }, { origin: place(2, 1) }];
   expect(said(found, [])).toEqual(['0.0.', '0.1.', '0.2.']);

@@ -81,6 +81,7 @@ describe('a fault of Festoon itself', () => {
       transmit: broken,
       cwd: '/plans',
       columns: undefined,
+      errIsTerminal: false,
       colour: false,
     });
     expect(exit).toBe(3);

@@ -42,6 +42,7 @@ export function festoon(args: readonly string[], world: World): Outcome & { read
       }),
     cwd: world.cwd ?? '/plans',
     columns: world.columns,
+    errIsTerminal: false,
     colour: world.colour ?? false,
   });
   return { exit, out, err, files };

@@ -160,6 +160,7 @@ describe('diff with git', () => {
       transmit: () => undefined,
       cwd: folder,
       columns: undefined,
+      errIsTerminal: false,
       colour: false,
     };
     return { code: festoonRun(args, { out: say, err: say, ...world }), out };
