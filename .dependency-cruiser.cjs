@@ -27,17 +27,17 @@ const layers = {
   },
   drawing: {
     home: '^server/src/drawing/',
-    uses: ['electrics', 'model', 'checks', 'analysis'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis'],
     packages: [],
   },
   papers: {
     home: '^server/src/papers/',
-    uses: ['electrics', 'model', 'checks', 'analysis', 'drawing'],
+    uses: ['grammar', 'electrics', 'model', 'checks', 'analysis', 'drawing'],
     packages: ['qrcode-generator'],
   },
   review: {
     home: '^server/src/review/',
-    uses: ['model', 'checks', 'analysis', 'papers'],
+    uses: ['grammar', 'model', 'checks', 'analysis', 'papers'],
     packages: [],
   },
   lsp: {

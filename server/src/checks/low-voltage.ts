@@ -1,8 +1,7 @@
-import { sure } from '#grammar/sure.ts';
 import type { RunAccount, StringAccount } from '../model/account.ts';
 import type { Related, Report } from '../model/finding.ts';
 import { isFixture, unitOf } from '../model/fixtures.ts';
-import { isNull } from '../model/null-pixels.ts';
+import { neededVolts } from '../model/null-pixels.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { volts } from '../model/texts.ts';
 import type { Check, CheckContext } from './check.ts';
@@ -27,7 +26,7 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
     for (const run of account.runs.values()) {
       const worst = worstString(run);
       if (worst === undefined) continue;
-      const limit = needOf(worst);
+      const limit = worst.piece.part.least.value;
       const where = worst.piece.element === undefined ? '' : ` (${worst.piece.element})`;
       report({
         code: 'low-voltage',
@@ -43,19 +42,14 @@ shorten the lead, raise the supply's set voltage within its range, or split the 
   },
 };
 
-/** What its pixels need, V; a part whose voltage is known has one. */
-function needOf(string: StringAccount): number {
-  return sure(string.piece.part.least).value;
-}
-
 /** The string furthest below what its pixels need, if any is. */
 export function worstString(run: RunAccount): StringAccount | undefined {
   let worst: StringAccount | undefined;
   let most = 1e-9;
   for (const string of run.strings) {
-    if (isNull(string.piece.line)) continue; // It never lights.
-    if (isDark(string) || isCollapsed(string)) continue; // Other checks say so.
-    const short = needOf(string) - string.least.volts;
+    const needed = neededVolts(string.piece);
+    if (needed === undefined || isDark(string) || isCollapsed(string)) continue; // Other checks say so.
+    const short = needed - string.least.volts;
     if (short > most) {
       most = short;
       worst = string;

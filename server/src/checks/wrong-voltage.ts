@@ -1,5 +1,5 @@
 import type { Origin, Report } from '../model/finding.ts';
-import type { Feed, PixelPart, Run, Supply } from '../model/plan.ts';
+import type { Feed, Run, Supply, WholePart } from '../model/plan.ts';
 import { portOrigin } from '../model/port-of.ts';
 import type { SolvedIsland } from '../model/solved-island.ts';
 import { volts } from '../model/texts.ts';
@@ -43,21 +43,21 @@ function compare(
   report: Report,
   solved: SolvedIsland,
   run: Run,
-  part: PixelPart & { readonly volts: number },
+  part: WholePart,
   supply: Supply,
   partOrigin: Origin,
 ): void {
   const set = supply.volts?.value;
   if (set === undefined) return;
-  const tooHigh = part.accepts !== undefined && exceeds(set, part.accepts.value.to);
-  const lowest = part.accepts?.origin === undefined ? part.volts * 0.8 : part.accepts.value.from;
+  const tooHigh = exceeds(set, part.accepts.value.to);
+  const lowest = part.accepts.origin === undefined ? part.volts * 0.8 : part.accepts.value.from;
   const tooLow = exceeds(lowest, set);
   if (!tooHigh && !tooLow) return;
   const feeds = solved.island.feeds.filter((other) => tapsRun(other, run));
   const feed = feeds.find((other) => other.from?.supply === supply);
   const origin = feed?.fromOrigin ?? portOrigin(run);
   const what = tooHigh
-    ? `${supply.name} gives ${volts(set)}; ${part.name} takes at most ${volts(part.accepts?.value.to ?? 0)} and would be destroyed.`
+    ? `${supply.name} gives ${volts(set)}; ${part.name} takes at most ${volts(part.accepts.value.to)} and would be destroyed.`
     : `${supply.name} gives ${volts(set)}; ${part.name} is made for ${volts(part.volts)} and would stay dark.`;
   report({
     code: 'wrong-voltage',

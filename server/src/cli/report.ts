@@ -13,6 +13,7 @@ import { type ColourShift, colourShiftOf } from '../model/colour-shift.ts';
 import { conductorOhms } from '../model/conductors.ts';
 import { addressedPixels } from '../model/fixtures.ts';
 import { frameTime } from '../model/frame-time.ts';
+import { neededVolts } from '../model/null-pixels.ts';
 import { outputsOf, usersOf } from '../model/outputs.ts';
 import type {
   Board,
@@ -187,7 +188,7 @@ function runReport(design: Design, run: Run, account: RunAccount | undefined): R
   return {
     run,
     account,
-    needs: string?.piece.part.least?.value,
+    needs: string && neededVolts(string.piece),
     shift: account === undefined ? undefined : colourShiftOf(account, design.look.value),
     portFuse,
     portShare: shareOf(account?.portAmps, portFuse),

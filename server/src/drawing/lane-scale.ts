@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Piece, Run, StringPiece } from '../model/plan.ts';
 
 /** Where things lie along a run that is drawn as one line, with strings and gaps to scale by their length. */
@@ -27,7 +28,7 @@ export function laneScale(run: Run, left: number, right: number): LaneScale {
     right,
     spans,
     joint: (piece, pixel) => {
-      const [start, end] = spans.get(piece) ?? [left, left];
+      const [start, end] = sure(spans.get(piece));
       return start + ((end - start) * pixel) / Math.max(1, piece.count);
     },
   };

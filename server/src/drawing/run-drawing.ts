@@ -1,4 +1,6 @@
+import { sure } from '#grammar/sure.ts';
 import type { Account } from '../model/account.ts';
+import { neededVolts } from '../model/null-pixels.ts';
 import type { Plan, Run, StringPiece } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
 import { volts as voltsText } from '../model/texts.ts';
@@ -29,7 +31,7 @@ const MOST_POINTS = 360;
 
 function profileShapes(run: Run, profiles: readonly Profile[], scale: LaneScale, top: number): Shape[] {
   const strings = run.pieces.filter((piece): piece is StringPiece => piece.kind === 'string');
-  const limits = strings.flatMap(({ part }) => part.least?.value ?? []);
+  const limits = strings.flatMap((piece) => neededVolts(piece) ?? []);
   const all = profiles.flatMap(({ volts }) => [min(volts), max(volts)]);
   const low = Math.max(0, Math.min(...all, ...limits) - 0.15);
   const high = Math.max(...all, ...limits) + 0.1;
@@ -68,8 +70,8 @@ function limitLines(strings: readonly StringPiece[], scale: LaneScale, y: (volts
     );
   };
   for (const piece of strings) {
-    const volts = piece.part.least?.value;
-    const [start, stop] = scale.spans.get(piece) ?? [0, 0];
+    const volts = neededVolts(piece);
+    const [start, stop] = sure(scale.spans.get(piece));
     if (from?.volts !== volts) {
       close();
       from = volts === undefined ? undefined : { x: start, volts };
@@ -96,11 +98,11 @@ function curve(
   let below = false;
   for (const piece of strings) {
     for (let pixel = 1; pixel <= piece.count; pixel++) {
-      const volts = profile.volts[piece.first + pixel - 2] ?? 0;
+      const volts = sure(profile.volts[piece.first + pixel - 2]);
       if (pixel !== 1 && pixel !== piece.count && pixel % step !== 0) continue;
       const point: [number, number] = [scale.joint(piece, pixel), y(volts)];
       points.push(point);
-      const isLow = profile.isDesign && volts < (piece.part.least?.value ?? 0);
+      const isLow = profile.isDesign && volts < (neededVolts(piece) ?? 0);
       if (isLow && !below) low.push([]);
       if (isLow) low.at(-1)?.push(point);
       below = isLow;

@@ -1,6 +1,8 @@
+import { sure } from '#grammar/sure.ts';
 import { exceeds } from '../checks/limits.ts';
 import type { Account, FeedAccount } from '../model/account.ts';
 import { isFixture, isFloods, sizeText, unitOf } from '../model/fixtures.ts';
+import { neededVolts } from '../model/null-pixels.ts';
 import type { Feed, FeedPiece, Plan, Run, StringPiece } from '../model/plan.ts';
 import { portName, portOrigin } from '../model/port-of.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
@@ -63,7 +65,7 @@ function title(account: Account, run: Run, top: number): Shape {
 function source(plan: Plan, run: Run, scale: LaneScale, y: number): Shape {
   const port = portName(run);
   const lead = run.pieces.find((piece) => piece.kind === 'lead');
-  const length = lead?.kind === 'lead' ? metres(lead.length, plan.design.units) : '';
+  const length = lead && metres(lead.length, plan.design.units);
   const shapes: Shape[] = [
     bar(0, y - 9, Math.min(LEFT - 20, widthOf(port) + 14), 18, 'box'),
     label(7, y + 4, fitted(port, LEFT - 34)),
@@ -80,9 +82,9 @@ function source(plan: Plan, run: Run, scale: LaneScale, y: number): Shape {
       look: 'data',
     },
   ];
-  if (length !== '') shapes.push(label(scale.left - 12, y - 5, length, 'data', 'end'));
+  if (length !== undefined) shapes.push(label(scale.left - 12, y - 5, length, 'data', 'end'));
   return group(
-    `Port ${port}${length === '' ? '' : `, lead ${length} of ${lead?.kind === 'lead' ? lead.cable.name : ''}`}`,
+    `Port ${port}${lead === undefined ? '' : `, lead ${length} of ${lead.cable.name}`}`,
     lead?.origin ?? portOrigin(run),
     ...shapes,
   );
@@ -94,10 +96,10 @@ const NARROWEST = 2.5;
 function pieces(plan: Plan, run: Run, scale: LaneScale, top: number): Shape[] {
   const found: Shape[] = [];
   for (let index = 0; index < run.pieces.length; index++) {
-    const piece = run.pieces[index];
-    const [start, end] = (piece === undefined ? undefined : scale.spans.get(piece)) ?? [0, 0];
-    if (piece?.kind === 'cut') found.push(cutMark(piece.origin, start, top));
-    if (piece?.kind === 'gap' && end - start >= NARROWEST)
+    const piece = sure(run.pieces[index]);
+    const [start, end] = sure(scale.spans.get(piece));
+    if (piece.kind === 'cut') found.push(cutMark(piece.origin, start, top));
+    if (piece.kind === 'gap' && end - start >= NARROWEST)
       found.push(
         group(
           `Gap of ${metres(piece.length, plan.design.units)}`,
@@ -105,41 +107,32 @@ function pieces(plan: Plan, run: Run, scale: LaneScale, top: number): Shape[] {
           line(start, top + BAR / 2, end, top + BAR / 2, 'data'),
         ),
       );
-    if (piece?.kind !== 'string') continue;
-    const last = lastOfLine(run, index, end - start < NARROWEST * 2);
-    const to = scale.spans.get(run.pieces[last] ?? piece)?.[1] ?? end;
-    found.push(stringBar(piece, run.pieces[last], start, to, top));
-    index = last;
+    if (piece.kind !== 'string') continue;
+    const last = lastOfLine(run, index, piece, end - start < NARROWEST * 2);
+    found.push(stringBar(piece, last.piece, start, sure(scale.spans.get(last.piece))[1], top));
+    index = last.index;
   }
   return found;
 }
 
 /** Strands of one matrix or tree are one block, and so are copies that are too narrow to be told apart. */
-function lastOfLine(run: Run, from: number, together: boolean): number {
-  const first = run.pieces[from];
-  let last = from;
+function lastOfLine(run: Run, from: number, first: StringPiece, together: boolean) {
+  let last = { index: from, piece: first };
   for (let index = from + 1; index < run.pieces.length; index++) {
     const piece = run.pieces[index];
     if (piece?.kind === 'gap') continue;
-    if (piece?.kind !== 'string' || first?.kind !== 'string') break;
+    if (piece?.kind !== 'string') break;
     const same =
       first.copies === undefined
         ? piece.line === first.line && piece.strand > 1
         : together && piece.copies?.name === first.copies.name;
     if (!same) break;
-    last = index;
+    last = { index, piece };
   }
   return last;
 }
 
-function stringBar(
-  piece: StringPiece,
-  end: Run['pieces'][number] | undefined,
-  start: number,
-  to: number,
-  top: number,
-): Shape {
-  const last = end?.kind === 'string' ? end : piece;
+function stringBar(piece: StringPiece, last: StringPiece, start: number, to: number, top: number): Shape {
   const name = nameOf(piece, last);
   const pixels = `[${piece.first}] to [${last.first + last.count - 1}]`;
   const shapes: Shape[] = [bar(start, top, to - start, BAR, 'string')];
@@ -157,7 +150,7 @@ function stringBar(
 
 function nameOf(piece: StringPiece, last: StringPiece): string {
   if (piece.copies !== undefined) {
-    const [from, to] = [piece.copies.number, last.copies?.number ?? piece.copies.number];
+    const [from, to] = [piece.copies.number, sure(last.copies).number];
     return from === to ? `${piece.copies.name}(${from})` : `${piece.copies.name} x ${to}`;
   }
   const unit = isFixture(piece.part) ? unitOf(piece.part) : 'strand';
@@ -214,8 +207,7 @@ function feedRow(
 
 function cableText(plan: Plan, feed: Feed): string {
   const cables = feed.pieces.filter((piece) => piece.kind === 'cable');
-  const [first] = cables;
-  if (first === undefined) return feed.name;
+  const first = sure(cables[0]);
   const total = cables.reduce((sum, cable) => sum + cable.length, 0);
   const doubled = first.parallel > 1 ? ` x ${first.parallel}` : '';
   return `${metres(total, plan.design.units)} ${first.cable.name}${doubled}`;
@@ -238,12 +230,11 @@ function leastMark(account: Account, run: Run, scale: LaneScale, y: number): Sha
   const load = account.runs.get(run);
   const least = load?.least;
   if (load === undefined || least === undefined) return [];
-  const string = load.strings.find(
-    ({ piece }) => least.pixel >= piece.first && least.pixel < piece.first + piece.count,
-  )?.piece;
-  if (string === undefined) return [];
+  const { piece: string } = sure(
+    load.strings.find(({ piece }) => least.pixel >= piece.first && least.pixel < piece.first + piece.count),
+  );
   const x = scale.joint(string, least.pixel - string.first + 1);
-  const needs = string.part.least?.value;
+  const needs = neededVolts(string);
   const low = needs !== undefined && exceeds(needs, least.volts);
   const says = `Least voltage ${volts(least.volts)} at pixel ${least.pixel}${low ? `, LOW: it needs ${volts(needs)} (${share(least.volts / needs)})` : ''}`;
   return [

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { Place, Plan } from '../model/plan.ts';
 import { count, metres } from '../model/texts.ts';
@@ -12,8 +13,7 @@ export function siteDrawing(plan: Plan): Drawing {
   const spots = spotsOf(plan);
   const shapes: Shape[] = [];
   for (const route of plan.routes) {
-    const [from, to] = [spots.get(route.from), spots.get(route.to)];
-    if (from === undefined || to === undefined) continue;
+    const [from, to] = [sure(spots.get(route.from)), sure(spots.get(route.to))];
     const cables = cablesOn(plan, route).reduce((sum, cable) => sum + cable.count, 0);
     const over = route.most !== undefined && cables > route.most;
     const limit = route.most === undefined ? '' : ` of ${route.most}`;
@@ -55,14 +55,14 @@ function spotsOf(plan: Plan): Map<Place, Spot> {
   const spots = new Map<Place, Spot>();
   const rows: number[] = [];
   const put = (place: Place, column: number) => {
-    const row = rows[column] ?? 0;
+    const row = sure(rows[column]);
     rows[column] = row + 1;
     spots.set(place, { x: 10 + column * COLUMN, y: 10 + row * ROW });
   };
   for (const first of plan.places.values()) {
     if (spots.has(first)) continue;
     // A part of the site that no route joins to the others begins below all of them.
-    const floor = Math.max(0, ...rows.map((row) => row ?? 0));
+    const floor = Math.max(0, ...rows);
     for (let column = 0; column < rows.length; column++) rows[column] = floor;
     rows[0] = floor;
     let layer = [first];

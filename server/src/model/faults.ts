@@ -221,7 +221,7 @@ function markLow(run: RunAccount, state: Uint8Array): void {
 
 /** V that a string needs; a dark pixel is never dim, but without power it is as dark for the data as any other. */
 function leastOf({ part, line }: StringPiece): number {
-  return isNull(line) ? 0.5 : sure(part.least).value;
+  return isNull(line) ? 0.5 : part.least.value;
 }
 
 /** Boards run from 3.3 V logic; without a stated range, they stop below what a 3.3 V regulator needs (from memory). */

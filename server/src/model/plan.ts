@@ -296,10 +296,18 @@ export interface LeadPiece {
   readonly lengthOrigin: Origin;
 }
 
+/** A part of which is known what it runs at; what it accepts and needs is then known too, stated or by common practice. */
+export type WholePart = PixelPart & {
+  readonly wire: Conductor;
+  readonly volts: number;
+  readonly accepts: Setting<Range>;
+  readonly least: Setting<number>;
+};
+
 export interface StringPiece {
   readonly kind: 'string';
   readonly line: StringLine;
-  readonly part: PixelPart & { readonly wire: Conductor; readonly volts: number };
+  readonly part: WholePart;
   /** Number of the first pixel, counted from 1 along the run. */
   readonly first: number;
   readonly count: number;

@@ -70,7 +70,7 @@ function leastDrawn(ctx: SuggestContext, runs: readonly Run[], volts: number): n
     for (const [index, { run, piece }] of circuit.stretches.entries()) {
       const stretch = circuit.circuit.stretches[index];
       const least = leastVolts(piece);
-      if (stretch === undefined || least === undefined || !runs.includes(run)) continue;
+      if (stretch === undefined || !runs.includes(run)) continue;
       const seen = outcome.status === 'solved' ? (outcome.stretches[index]?.leastVolts ?? 0) : 0;
       if (seen >= least || isWanting(ctx, run))
         amps += stretch.count * leastAmps(stretch.model, stretch.scale, least, volts);

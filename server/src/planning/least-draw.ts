@@ -1,19 +1,18 @@
 import type { LoadModel } from '../electrics/circuit.ts';
 import { compileLoadCurve, curveAmps } from '../electrics/solve/load-curve.ts';
-import { isNull } from '../model/null-pixels.ts';
+import { neededVolts } from '../model/null-pixels.ts';
 import type { StringPiece } from '../model/plan.ts';
 
-/** V that each pixel of a string must see; undefined where nothing is asked of it. A null pixel never lights. */
-export function leastVolts(piece: StringPiece): number | undefined {
-  return isNull(piece.line) ? undefined : piece.part.least?.value;
+/** V that each pixel of a string must see; 0 where nothing is asked of it. */
+export function leastVolts(piece: StringPiece): number {
+  return neededVolts(piece) ?? 0;
 }
 
 /**
  * What a pixel draws at least, A, while it sees no less than its least voltage and no more than some other: what rises
  * with the voltage is taken at the least one, what falls (converters) at the other.
  */
-export function leastAmps(model: LoadModel, scale: number, least: number | undefined, most: number): number {
-  if (least === undefined) return 0;
+export function leastAmps(model: LoadModel, scale: number, least: number, most: number): number {
   // The strings of a run are alike as a rule.
   const known = lastAsked.get(model);
   if (known !== undefined && known.scale === scale && known.least === least && known.most === most) return known.amps;

@@ -25,7 +25,7 @@ export class RunNetwork {
         ohms: stretch.positiveOhms + stretch.negativeOhms,
         railOhms: [stretch.positiveOhms, stretch.negativeOhms],
         amps: foreign.has(index) ? 0 : leastAmps(stretch.model, stretch.scale, leastVolts(role.piece), volts),
-        least: foreign.has(index) ? 0 : (leastVolts(role.piece) ?? 0),
+        least: foreign.has(index) ? 0 : leastVolts(role.piece),
         before: role.first - 1,
       });
     }

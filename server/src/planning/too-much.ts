@@ -83,7 +83,6 @@ class LeastTaken {
     for (const [index, role] of this.base.stretches.entries()) {
       const stretch = sure(this.base.circuit.stretches[index]);
       const least = leastVolts(role.piece);
-      if (least === undefined) continue;
       const isOwn = role.run === this.run && supply === this.feeding && !this.foreign.has(index);
       const isOther = role.run !== this.run && this.zones.of(stretch.positiveStart) === zone;
       if (!isOwn && !(isOther && isSound(role.run))) continue;

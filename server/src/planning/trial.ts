@@ -135,7 +135,7 @@ export class Trial {
     let [lack, worst]: [number, number | undefined] = [1e-9, undefined];
     for (const [index, { run, piece, first }] of stretches.entries()) {
       const found = sure(outcome.stretches[index]);
-      const below = (leastVolts(piece) ?? 0) - found.leastVolts;
+      const below = leastVolts(piece) - found.leastVolts;
       if (run !== this.run || below <= lack) continue;
       [lack, worst] = [below, first - 1 + found.leastPixel];
     }
@@ -183,8 +183,7 @@ export class Trial {
 
   private sags(circuit: IslandCircuit, stretches: readonly { readonly leastVolts: number }[]): boolean {
     return circuit.stretches.some(
-      ({ run, piece }, index) =>
-        run === this.run && sure(stretches[index]).leastVolts < (leastVolts(piece) ?? 0) - 1e-9,
+      ({ run, piece }, index) => run === this.run && sure(stretches[index]).leastVolts < leastVolts(piece) - 1e-9,
     );
   }
 }

@@ -90,6 +90,19 @@ describe('a fault of Festoon itself', () => {
   });
 });
 
+describe('solve', () => {
+  it('asks no voltage of a null pixel, where it is least as well', () => {
+    const keen = SMALL.slice(SMALL.indexOf('part pixel'), SMALL.indexOf('part cable'))
+      .replace('bullet', 'keen')
+      .replace('least   11 V', 'least   12.5 V')
+      .replace('idle    0 mA', 'idle    5 mA');
+    const plan = SMALL.replace('every 100 mm\n}', 'every 100 mm\n  null 1 px  of keen\n}').concat(keen);
+    const { out } = festoon(['solve', 'a.festoon'], { files: { '/plans/a.festoon': plan } });
+    expect(out).toMatch(/porch-edge .* 11\.\d\d V +11/);
+    expect(out).not.toContain('12.50 V');
+  });
+});
+
 describe('explain', () => {
   it('explains every code that there is', () => {
     expect(CHECKS.length).toBeGreaterThan(30);

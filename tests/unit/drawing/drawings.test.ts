@@ -151,3 +151,129 @@ test.each(sampleDisplays().map((display) => [display.name, display] as const))(
     }
   },
 );
+
+/** The texts that are written in a drawing. */
+const writtenIn = (drawing: Drawing): string[] => {
+  const texts: string[] = [];
+  const visit = (shape: Shape): void => {
+    if (shape.kind === 'label') texts.push(shape.text);
+    if (shape.kind === 'group') shape.shapes.forEach(visit);
+  };
+  drawing.shapes.forEach(visit);
+  return texts;
+};
+
+test.each(['left to right', 'right to left'])(
+  'a way between places that stand one above the other, %s, goes from the lower edge to the upper one',
+  (way) => {
+    const text = `place gate\nplace left\nplace right\nroute gate to left 1 m\nroute gate to right 1 m\nroute ${way} 1 m\n`;
+    const groups = groupsOf(siteDrawing(analysePlan(text).analysis.plan));
+    const box = (name: string) => {
+      const bar = groups.find(({ says }) => says === `Place ${name}`)?.shapes.find(({ kind }) => kind === 'bar');
+      if (bar?.kind !== 'bar') throw new Error('no box');
+      return bar;
+    };
+    const line = groups.find(({ says }) => says.startsWith(`Route ${way}:`))?.shapes[0];
+    if (line?.kind !== 'line') throw new Error('no line');
+    const [upper, lower] = [box('left'), box('right')];
+    expect(upper.x).toBe(lower.x);
+    expect(upper.y).toBeLessThan(lower.y);
+    expect([line.y1, line.y2].sort((a, b) => a - b)).toEqual([upper.y + upper.height, lower.y]);
+    // It starts where the route does.
+    expect(line.y1 < line.y2).toBe(way === 'left to right');
+    expect([line.x1, line.x2]).toEqual([upper.x + upper.width / 2, upper.x + upper.width / 2]);
+  },
+);
+
+/** A run with a null pixel in the middle, which asks for more than anything gets and never lights. */
+const REPEATED = `use "bench.festoon"
+part pixel keen {
+  voltage  12 V
+  least    13 V
+  red      60 mA  knee 6 V  dark 5 V
+  idle     1 mA
+  wire     18 AWG
+}
+supply psu  of bench-12 {
+  output 1  fuse 15 A
+}
+controller box  of board  from psu.1
+run row  from box.1 {
+  lead 1 m  of lead-18
+  string 10 px  of steady-12  every 50 mm
+  null 1 px  of keen
+}
+`;
+
+test('nothing is asked of a null pixel, where the voltage is least as well', () => {
+  const texts = groupsOf(drawn(REPEATED, 'row')).map(({ says }) => says);
+  expect(texts).toContainEqual(expect.stringMatching(/^Least voltage 11\.\d\d V at pixel 11$/));
+  expect(texts.filter((text) => text.startsWith('Least for true white'))).toEqual(['Least for true white: 10.8 V']);
+});
+
+test('a run of which a part has no power is drawn down to nothing', () => {
+  // 48 V before the cut, 0 V behind it: an axis of 10 V a step.
+  const plan = `part pixel high {
+  voltage  48 V
+  red      10 mA  knee 20 V  dark 10 V
+  wire     18 AWG
+}
+part cable data-18 {
+  conductor 18 AWG
+  carries   ground data
+}
+part supply psu-part {
+  voltage  48 V
+  rated    10 A
+}
+part controller board {
+  ports  1
+}
+supply psu  of psu-part {
+  output 1  fuse 10 A
+}
+controller box  of board
+run eaves  from box.1 {
+  lead 1 m  of data-18
+  string near  10 px  of high  every 10 mm
+  cut V+
+  string far   10 px  of high  every 10 mm
+}
+feed f  from psu.1  to eaves.start  1 m  of pair
+part cable pair {
+  conductor 14 AWG
+  carries   V+ ground
+}
+`;
+  const drawing = drawn(plan, 'eaves');
+  const axis = writtenIn(drawing).filter((text) => /^\d+ V$/.test(text));
+  expect(axis).toEqual(['0 V', '10 V', '20 V', '30 V', '40 V']);
+  expect(groupsOf(drawing).map(({ says }) => says)).toContainEqual(
+    expect.stringMatching(/^full-white at 100 %: from 4[78]\.\d\d V at the first pixel, least 0\.00 V, to 0\.00 V/),
+  );
+});
+
+test('a curve of a long run has no more points than can be seen, and those of its ends', () => {
+  const plan = SMALL.replace('10 px', '4000 px').replace('every 100 mm', 'every 0.1 mm').replace('60 mA', '0.01 mA');
+  const curve = groupsOf(drawn(plan, 'porch-edge'))
+    .find(({ says }) => says.startsWith('full-white'))
+    ?.shapes.find(({ kind }) => kind === 'path');
+  if (curve?.kind !== 'path') throw new Error('no curve');
+  expect(curve.points.length).toBeLessThan(400);
+  const [first, last] = [curve.points[0], curve.points.at(-1)];
+  const bar = groupsOf(drawn(plan, 'porch-edge')).find(({ says }) => says.startsWith('edge, pixels'))?.shapes[0];
+  if (bar?.kind !== 'bar' || first === undefined || last === undefined) throw new Error('no string');
+  expect(last[0]).toBeCloseTo(bar.x + bar.width);
+  // Pixel 1 of 4,000 stands behind its own pitch.
+  expect(first[0]).toBeCloseTo(bar.x + bar.width / 4000);
+});
+
+test('each corner that the plan allows for has a curve of its own', () => {
+  const plan = SMALL.replace('frame-rate 40 fps', 'frame-rate 40 fps\n  tolerance supplies 5 %');
+  const says = groupsOf(drawn(plan, 'porch-edge')).map((group) => group.says);
+  // 12 V and 5 % less or more before the same wires, whose pixels hold their current: 0.6 V either way.
+  const least = (start: string) =>
+    Number(says.find((text) => text.startsWith(start))?.match(/least (\d+\.\d\d) V/)?.[1]);
+  expect(least('full-white') - least('supplies −5 %')).toBeCloseTo(0.6, 1);
+  expect(least('supplies +5 %') - least('full-white')).toBeCloseTo(0.6, 1);
+});

@@ -253,6 +253,29 @@ describe('hover where there are no figures', () => {
     expect(hover(cursorAt(DISPLAY.replace('box.1', 'box.fuse'), 'box.fuse', 4)).card).toBeUndefined();
   });
 
+  it('asks nothing of a null pixel', () => {
+    const plan = `use "bench.festoon"
+part pixel keen {
+  voltage  12 V
+  least    13 V
+  red      60 mA  knee 6 V  dark 5 V
+  wire     18 AWG
+}
+supply psu  of bench-12 {
+  output 1  fuse 15 A
+}
+controller box  of board  from psu.1
+run row  from box.1 {
+  lead 1 m  of lead-18
+  string 10 px  of steady-12  every 50 mm
+  null 1 px  of keen
+}
+`;
+    const { picture } = cardAt(plan, 'row');
+    expect(picture?.alt).toContain('needs 10.8 V;');
+    expect(cardAt(plan.replace(/ {2}string.*\n/, ''), 'row').picture?.alt).not.toContain('needs');
+  });
+
   it('goes on for everything else when a line is broken', () => {
     const card = cardAt(DISPLAY.replace('outline gable  40 px', 'outline gable  40'), 'eaves');
     // 60 pixels are left: 3.6 A.

@@ -15,7 +15,7 @@ import {
   unitOfRun,
 } from '../../model/fixtures.ts';
 import { frameTime } from '../../model/frame-time.ts';
-import { isNull } from '../../model/null-pixels.ts';
+import { isNull, neededVolts } from '../../model/null-pixels.ts';
 import type { Feed, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
 import { portName } from '../../model/port-of.ts';
 import { amps, grouped, metres, rating, share, volts } from '../../model/texts.ts';
@@ -213,7 +213,7 @@ export function pixelOfTap(tap: Tap): number {
 function limitsOf(run: Run): { first: number; volts: number }[] {
   const limits: { first: number; volts: number }[] = [];
   for (const piece of run.pieces) {
-    const least = piece.kind === 'string' ? piece.part.least?.value : undefined;
+    const least = piece.kind === 'string' ? neededVolts(piece) : undefined;
     if (piece.kind !== 'string' || least === undefined || limits.at(-1)?.volts === least) continue;
     limits.push({ first: piece.first, volts: least });
   }

@@ -4,7 +4,7 @@ import { awgArea } from '../../electrics/conductor.ts';
 import type { Bound, Given, Measure } from '../bound.ts';
 import { conductorOf } from '../conductors.ts';
 import type { Origin } from '../finding.ts';
-import type { CablePart, PixelPart, StringLine, StringPiece } from '../plan.ts';
+import type { CablePart, PixelPart, StringLine, WholePart } from '../plan.ts';
 import { type Build, namedBy } from './context.ts';
 import { Layout } from './layout.ts';
 
@@ -90,7 +90,7 @@ function layOutFixtures(
 ): void {
   const { part, origin } = line;
   if (part?.wire === undefined || part.volts === undefined) return;
-  const whole = part as StringPiece['part'];
+  const whole = part as WholePart;
   for (let strand = 1; strand <= line.strands && !layout.full; strand++) {
     const wire = ribbon?.cable?.conductor;
     const follows = layout.pieces.at(-1)?.kind === 'string';

@@ -1,5 +1,5 @@
 import type { Origin } from '../finding.ts';
-import type { Conductor, GapLine, Piece, StringLine, StringPiece } from '../plan.ts';
+import type { Conductor, GapLine, Piece, StringLine, StringPiece, WholePart } from '../plan.ts';
 import type { Build } from './context.ts';
 
 /** A display beyond these is a slip of the finger, not a display; the limits keep the answer quick. */
@@ -36,7 +36,7 @@ export class Layout {
   string(line: StringLine, element: string | undefined, copies: StringPiece['copies'], origin = line.origin): void {
     const { part } = line;
     if (part?.wire === undefined || part.volts === undefined) return;
-    const whole = part as StringPiece['part'];
+    const whole = part as WholePart;
     for (let strand = 1; strand <= line.strands && !this.full; strand++) {
       if (strand > 1)
         this.add({ kind: 'gap', length: line.spacing, cable: undefined, wire: whole.wire, bare: true, origin });
