@@ -4,24 +4,35 @@ import {
   type Disposable,
   Location,
   type LogOutputChannel,
+  l10n,
   languages,
   Position,
   Range,
   tasks,
   Uri,
+  window,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { showNetlist, showPapers } from './contents.ts';
 import { explain } from './explanations.ts';
 import { newPlan } from './new-plan.ts';
+import { openPlan } from './open-plan.ts';
 import { writePapers } from './write-papers.ts';
+
+/** The server, and how it is ended where it does not end when it is asked to. */
+export interface RunningServer {
+  readonly client: BaseLanguageClient;
+  /** Takes note of what runs now; what it gives ends that, and waits until it is gone. */
+  readonly endOf: () => () => Promise<void>;
+}
 
 /** Commands that the server may put behind lenses. */
 export const serverCommands = ['festoon.showPlaces'];
 
-export function registerCommands(client: BaseLanguageClient, output: LogOutputChannel): Disposable[] {
+export function registerCommands(server: RunningServer, output: LogOutputChannel): Disposable[] {
+  const { client } = server;
   return [
-    commands.registerCommand('festoon.restartServer', () => restart(client)),
+    commands.registerCommand('festoon.restartServer', () => restart(server, output)),
     commands.registerCommand('festoon.newPlan', newPlan),
     commands.registerCommand('festoon.writePapers', (folder: unknown) => writePapers(client, folder)),
     commands.registerCommand('festoon.explain', (code: unknown) => explain(code, foundCodes())),
@@ -34,8 +45,15 @@ export function registerCommands(client: BaseLanguageClient, output: LogOutputCh
   ];
 }
 
-async function restart(client: BaseLanguageClient): Promise<void> {
-  await client.stop();
+/** A server that hangs, or that never came up, cannot be ended in good order; then most of all a new one is wanted. */
+async function restart({ client, endOf }: RunningServer, output: LogOutputChannel): Promise<void> {
+  const end = endOf();
+  try {
+    await client.stop();
+  } catch (error) {
+    output.warn(error instanceof Error ? error.message : String(error));
+    await end();
+  }
   await client.start();
 }
 
@@ -46,6 +64,14 @@ function fixAll(): Thenable<unknown> {
 
 /** Runs the task of the open plan; in a browser without a machine there is none. */
 async function check(): Promise<void> {
+  const plan = openPlan();
+  if (plan === undefined) return;
+  if (plan.uri.scheme !== 'file') {
+    void window.showInformationMessage(
+      l10n.t('The task checks a plan that is saved on the disk. Save this one first.'),
+    );
+    return;
+  }
   const all = await tasks.fetchTasks({ type: 'festoon' });
   // A folder may have tasks of its own for other plans.
   const task = all.find(({ definition }) => definition['file'] === undefined);

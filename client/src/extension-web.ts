@@ -27,7 +27,12 @@ export async function activate(context: ExtensionContext): Promise<void> {
     return { reader: new BrowserMessageReader(started), writer: new BrowserMessageWriter(started) };
   };
   context.subscriptions.push({ dispose: () => worker?.terminate() });
-  await startClient(context, (options) => new LanguageClient('festoon', 'Festoon', connect, options));
+  const end = async () => worker?.terminate();
+  await startClient(
+    context,
+    (options) => new LanguageClient('festoon', 'Festoon', connect, options),
+    () => end,
+  );
 }
 
 /** A browser starts a worker from the web; from anywhere else, such as the disk of a served editor, it needs the bytes. */

@@ -10,7 +10,19 @@ export async function activate(context: ExtensionContext): Promise<void> {
   await startClient(
     context,
     (options) => new LanguageClient('festoon', 'Festoon', { module, transport: TransportKind.ipc }, options),
+    endOf,
   );
+}
+
+/** What the end of a process sets off has to be over before another one is started, or it would befall that one. */
+function endOf({ serverProcess }: LanguageClient): () => Promise<void> {
+  return async () => {
+    if (serverProcess === undefined || serverProcess.exitCode !== null || serverProcess.signalCode !== null) return;
+    await new Promise<void>((resolve) => {
+      serverProcess.once('close', () => resolve());
+      serverProcess.kill('SIGKILL');
+    });
+  };
 }
 
 export const deactivate = stopClient;

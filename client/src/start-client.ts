@@ -22,9 +22,10 @@ import { testView } from './test-view.ts';
 
 let client: BaseLanguageClient | undefined;
 
-export async function startClient(
+export async function startClient<C extends BaseLanguageClient>(
   context: ExtensionContext,
-  create: (options: LanguageClientOptions) => BaseLanguageClient,
+  create: (options: LanguageClientOptions) => C,
+  endOf: (client: C) => () => Promise<void>,
 ): Promise<void> {
   const output = window.createOutputChannel('Festoon', { log: true });
   const status = createStatus(context);
@@ -49,7 +50,7 @@ export async function startClient(
     answerCommittedFiles(started),
     ...drawings(context, started),
     provideExplanations(started),
-    ...registerCommands(started, output),
+    ...registerCommands({ client: started, endOf: () => endOf(started) }, output),
     ...testView(started),
   );
   showState(status, State.Starting);

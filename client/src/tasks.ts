@@ -1,15 +1,6 @@
 /** The task "festoon: check": the command line's check of a plan, with its findings in the Problems panel. */
-import {
-  type Disposable,
-  type ExtensionContext,
-  l10n,
-  ProcessExecution,
-  Task,
-  TaskScope,
-  type TextDocument,
-  tasks,
-  window,
-} from 'vscode';
+import { type Disposable, type ExtensionContext, l10n, ProcessExecution, Task, TaskScope, tasks } from 'vscode';
+import { planEditor } from './open-plan.ts';
 
 const type = 'festoon';
 
@@ -22,14 +13,25 @@ interface CheckTask {
 export function provideTasks(context: ExtensionContext): Disposable {
   const cli = context.asAbsolutePath('dist/cli.cjs');
   return tasks.registerTaskProvider(type, {
-    provideTasks: () => (!isPlanOnDisk(window.activeTextEditor?.document) ? [] : [checkTask({ type }, cli)]),
-    resolveTask: ({ definition, scope }) => checkTask(definition as CheckTask, cli, definition, scope),
+    provideTasks: () => {
+      const plan = planEditor()?.document;
+      return plan?.uri.scheme === 'file' ? [checkTask({ type }, cli, plan.uri.fsPath)] : [];
+    },
+    // The editor puts in what stands in ${…}.
+    resolveTask: ({ definition, scope }) =>
+      checkTask(definition as CheckTask, cli, variable('file'), definition, scope),
   });
 }
 
-function checkTask(task: CheckTask, cli: string, definition = { ...task }, scope: Task['scope'] = TaskScope.Workspace) {
-  // The editor puts in what stands in ${…}.
-  const file = task.file ?? variable('file');
+/** `open` is the plan to be checked where the task names none. */
+function checkTask(
+  task: CheckTask,
+  cli: string,
+  open: string,
+  definition = { ...task },
+  scope: Task['scope'] = TaskScope.Workspace,
+) {
+  const file = task.file ?? open;
   // The editor's own Node runs it, so nothing needs to be installed or found on the PATH.
   const run = new ProcessExecution(process.execPath, [cli, 'check', '--quiet', file], {
     cwd: variable('workspaceFolder'),
@@ -40,8 +42,3 @@ function checkTask(task: CheckTask, cli: string, definition = { ...task }, scope
 }
 
 const variable = (name: string): string => ['$', '{', name, '}'].join('');
-
-/** The task checks `${file}`, which is the active editor's. */
-function isPlanOnDisk(document: TextDocument | undefined): boolean {
-  return document?.languageId === 'festoon' && document.uri.scheme === 'file';
-}

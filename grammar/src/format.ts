@@ -1,5 +1,6 @@
 import type { Item, Statement } from './ast.ts';
 import { lineStart } from './line-start.ts';
+import { newlineOf } from './newline.ts';
 import { type Declaration, readSource, type SourceFile } from './source.ts';
 import { sure } from './sure.ts';
 import { LEXER } from './tokens.ts';
@@ -16,7 +17,7 @@ import type { Entry, Phrase } from './words/entry.ts';
  */
 export function formatText(text: string): string {
   const file = readSource('', text);
-  const newline = text.includes('\r\n') ? '\r\n' : '\n';
+  const newline = newlineOf(text);
   const formatted = join(
     file,
     file.declarations.flatMap((declaration) => linesOf(file, declaration)),

@@ -43,10 +43,10 @@ export const Comment = createToken({
   start_chars_hint: ['#'],
   group: 'comments',
 });
-/** Whatever nothing else matches, one code unit at a time. */
+/** Whatever nothing else matches, one character at a time: an edit must not take half of a surrogate pair. */
 export const Other = createToken({
   name: 'Other',
-  pattern: /[^\r\n]/,
+  pattern: /[\ud800-\udbff][\udc00-\udfff]|[^\r\n]/,
   start_chars_hint: codeUnits((character) => character !== '\n' && character !== '\r'),
 });
 

@@ -30,6 +30,7 @@ async function started(text: string, options: { commands?: string[]; explains?: 
       ...MODERN,
       textDocument: {
         ...MODERN.textDocument,
+        completion: { completionItem: { insertReplaceSupport: true } },
         signatureHelp: { signatureInformation: { parameterInformation: { labelOffsetSupport: true } } },
       },
       workspace: { ...MODERN.workspace, fileOperations: { willRename: true } },
@@ -57,6 +58,19 @@ describe('completion', () => {
       context: { triggerKind: 2, triggerCharacter: '"' },
     });
     expect(list.items.map(({ label }) => label)).toEqual(['bench.festoon', 'parts/more.festoon']);
+  });
+
+  it('takes the rest of a word along where the client lets a person choose', async () => {
+    await started(FED);
+    const position = client.at(PLAN, 'of feed', 'behind');
+    const list = await client.ask<CompletionList>('textDocument/completion', PLAN, { position });
+    const cable = list.items.find(({ label }) => label === 'feed-14');
+    const start = client.at(PLAN, 'feed-14');
+    expect(cable?.textEdit).toEqual({
+      newText: 'feed-14',
+      insert: { start, end: position },
+      replace: { start, end: client.at(PLAN, 'feed-14', 'behind') },
+    });
   });
 
   it('tells what a cable would do, when a person looks at it', async () => {

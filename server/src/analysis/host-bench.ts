@@ -1,3 +1,4 @@
+import { inNewlinesOf } from '#grammar/newline.ts';
 import type { Edit } from '../model/finding.ts';
 import type { Bench } from '../planning/bench.ts';
 import type { Analysis } from './analysis.ts';
@@ -43,6 +44,5 @@ export class HostBench implements Bench {
 
 /** What is put in ends its lines as the file does. */
 function inLineEnds(edits: readonly Edit[], text: string): readonly Edit[] {
-  if (!text.includes('\r\n')) return edits;
-  return edits.map((edit) => ({ ...edit, text: edit.text.replace(/\r?\n/g, '\r\n') }));
+  return edits.map((edit) => ({ ...edit, text: inNewlinesOf(text, edit.text) }));
 }

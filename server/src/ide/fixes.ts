@@ -1,3 +1,4 @@
+import { inNewlinesOf } from '#grammar/newline.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Fix } from '../model/finding.ts';
@@ -102,7 +103,7 @@ function editsOf(analysis: Analysis, fix: Fix): FileEdit[] | undefined {
     if (span === undefined) return undefined;
     // What is put in ends its lines as the file does.
     const file = analysis.files.find((other) => other.uri === origin.uri);
-    edits.push({ ...span, text: file?.text.includes('\r\n') ? text.replace(/\r?\n/g, '\r\n') : text });
+    edits.push({ ...span, text: inNewlinesOf(file?.text ?? '', text) });
   }
   return edits;
 }

@@ -1,5 +1,6 @@
 import type { Statement } from '#grammar/ast.ts';
 import { lineStart } from '#grammar/line-start.ts';
+import { inNewlinesOf } from '#grammar/newline.ts';
 import type { SourceFile } from '#grammar/source.ts';
 import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
@@ -119,7 +120,7 @@ function lineText({ items, span }: Statement, text: string, name: string, { bloc
 }
 
 function inFile(analysis: Analysis, uri: string, text: string): string {
-  return fileIn(analysis, uri)?.text.includes('\r\n') === true ? text.replace(/\n/g, '\r\n') : text;
+  return inNewlinesOf(fileIn(analysis, uri)?.text ?? '', text);
 }
 
 /** Volts and amps that may differ by rounding alone. */

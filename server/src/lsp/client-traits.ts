@@ -14,6 +14,8 @@ export interface ClientTraits {
   readonly showsMarkdown: boolean;
   readonly completesMarkdown: boolean;
   readonly takesSnippets: boolean;
+  /** A person may choose whether what is completed replaces the rest of the word. */
+  readonly insertsOrReplaces: boolean;
   readonly takesLocationLinks: boolean;
   readonly takesSymbolTrees: boolean;
   readonly takesVersionedEdits: boolean;
@@ -57,6 +59,7 @@ export function traitsOf({
     showsMarkdown: text?.hover?.contentFormat?.includes(MarkupKind.Markdown) === true,
     completesMarkdown: completion?.documentationFormat?.includes(MarkupKind.Markdown) === true,
     takesSnippets: completion?.snippetSupport === true,
+    insertsOrReplaces: completion?.insertReplaceSupport === true,
     takesLocationLinks: text?.definition?.linkSupport === true,
     takesSymbolTrees: text?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
     takesVersionedEdits: workspace?.workspaceEdit?.documentChanges === true,

@@ -132,9 +132,12 @@ export function toCompletion(
   to: Translator,
   analysis: Analysis,
   uri: string,
-  { start, end, items }: Completion,
+  { start, end, wordEnd, items }: Completion,
 ): CompletionItem[] {
   const range = to.range(analysis, { uri, start, end });
+  const place = to.traits.insertsOrReplaces
+    ? { insert: range, replace: to.range(analysis, { uri, start, end: wordEnd }) }
+    : { range };
   return items.map((item, index) => {
     const snippet = to.traits.takesSnippets && item.snippet !== undefined;
     const result: CompletionItem = {
@@ -143,7 +146,7 @@ export function toCompletion(
       detail: item.detail,
       sortText: String(index).padStart(5, '0'),
       filterText: item.label,
-      textEdit: { range, newText: snippet ? (item.snippet ?? item.text) : item.text },
+      textEdit: { ...place, newText: snippet ? (item.snippet ?? item.text) : item.text },
     };
     if (snippet) result.insertTextFormat = InsertTextFormat.Snippet;
     if (item.documentation !== undefined) result.documentation = documentation(to, item, item.documentation);

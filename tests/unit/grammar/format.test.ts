@@ -56,6 +56,11 @@ describe('formatting', () => {
     }
   });
 
+  it.each(['\r\n', '\n', '\r'])('ends lines with %j where the text does', (newline) => {
+    const text = 'place   shed\nplace roof'.replaceAll('\n', newline);
+    expect(formatText(text)).toBe(`place shed${newline}place roof${newline}`);
+  });
+
   it('keeps damaged plans too, and their line ends', () => {
     const random = seededRandom(23);
     for (const text of texts) {
@@ -64,6 +69,7 @@ describe('formatting', () => {
         const damaged = text.slice(0, start) + text.slice(start + Math.floor(random() * 40));
         expectSound(damaged);
         expectSound(damaged.replaceAll('\n', '\r\n'));
+        expectSound(damaged.replaceAll('\n', '\r'));
       }
     }
   });

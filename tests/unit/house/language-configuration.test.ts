@@ -6,7 +6,18 @@ const configuration = JSON.parse(readText('client/language/language-configuratio
   comments: { lineComment: string };
   wordPattern: { pattern: string; flags: string };
   indentationRules: { increaseIndentPattern: string; decreaseIndentPattern: string };
+  onEnterRules: { beforeText: string; afterText: string; action: { indent: string; appendText: string } }[];
 };
+
+/** What the next line begins with when Enter is pressed at the bar. */
+function begun(line: string): string {
+  const [before = '', after = ''] = line.split('|');
+  const rule = configuration.onEnterRules.find(
+    ({ beforeText, afterText }) => new RegExp(beforeText).test(before) && new RegExp(afterText).test(after),
+  );
+  return rule?.action.appendText ?? '';
+}
+
 const increase = new RegExp(configuration.indentationRules.increaseIndentPattern);
 const decrease = new RegExp(configuration.indentationRules.decreaseIndentPattern);
 
@@ -41,6 +52,21 @@ describe('language configuration', () => {
   ])('takes the words of %j', (text, words) => {
     const { pattern, flags } = configuration.wordPattern;
     expect(text.match(new RegExp(pattern, `${flags}g`))).toEqual(words);
+  });
+
+  it.each([
+    ['# The roof, | then the gable', '# '],
+    ['## The roof, | then the gable', '## '],
+    ['  # The roof,| then the gable', '# '],
+    ['#| The roof', '# '],
+    // At its end a comment is complete: most are one line above a declaration.
+    ['## The roof|', ''],
+    ['# The roof|  ', ''],
+    ['place shed  # The| shed', ''],
+    ['place| shed "# 1"', ''],
+    ['| # The roof', ''],
+  ])('goes on with a comment that is split: %j', (line, start) => {
+    expect(begun(line)).toBe(start);
   });
 
   it('looks at a very long line in one pass', () => {

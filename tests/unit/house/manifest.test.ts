@@ -21,7 +21,14 @@ interface Manifest {
     readonly languages: readonly { readonly configuration: string; readonly icon: Readonly<Record<string, string>> }[];
     readonly grammars: readonly { readonly path: string }[];
     readonly commands: readonly { readonly command: string; readonly category: string }[];
+    readonly configurationDefaults: object;
+    readonly walkthroughs: readonly [{ readonly steps: readonly Step[] }];
   };
+}
+
+interface Step {
+  readonly description: string;
+  readonly completionEvents?: readonly string[];
 }
 
 interface Section {
@@ -75,6 +82,37 @@ describe('manifest', () => {
 
   it('asks for the oldest VS Code whose interface it is typed against', () => {
     expect(manifest.engines.vscode).toBe(`^${manifest.devDependencies['@types/vscode']}`);
+  });
+
+  it('decides nothing that a person may have decided for all languages', () => {
+    // What is set here for plans counts for more than what a person sets without naming a language.
+    const { configurationDefaults } = manifest.contributes;
+    expect(configurationDefaults).toEqual({
+      '[festoon]': {
+        // The one style has two blanks, and lays out a line as soon as it is left.
+        'editor.formatOnType': true,
+        'editor.tabSize': 2,
+        'editor.insertSpaces': true,
+        // Names have their colours in every theme, and come from the plan and not from words that stand nearby.
+        'editor.semanticHighlighting.enabled': true,
+        'editor.wordBasedSuggestions': 'off',
+      },
+    });
+  });
+
+  it('has steps to start with whose buttons run commands of ours, which complete them', () => {
+    const { commands, walkthroughs } = manifest.contributes;
+    const own = new Set(commands.map(({ command }) => command));
+    const texts = JSON.parse(readText('package.nls.json')) as Record<string, string>;
+    const buttons = walkthroughs[0].steps.flatMap(({ description, completionEvents = [] }) => {
+      const text = texts[description.slice(1, -1)] ?? '';
+      return [...text.matchAll(/\]\(command:([^)]+)\)/g)].map(([, command]) => [command, completionEvents]);
+    });
+    expect(buttons.length).toBeGreaterThan(2);
+    for (const [command, events] of buttons) {
+      expect(own).toContain(command);
+      expect(events).toEqual([`onCommand:${command}`]);
+    }
   });
 
   it('puts every command under one category', () => {

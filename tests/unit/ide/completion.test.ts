@@ -16,13 +16,13 @@ function offered(plan: string, afterBlank = false) {
 
 const labels = (plan: string, afterBlank = false) => offered(plan, afterBlank).map((item) => item.label);
 
-/** The text after taking a suggestion. */
-function taken(plan: string, label: string): string {
+/** The text after taking a suggestion; the rest of the word stays, or is replaced too. */
+function taken(plan: string, label: string, whole = false): string {
   const { analysis, uri, text, offset } = marked(plan);
   const found = completeAt(analysis, uri, offset);
   const item = found?.items.find((candidate) => candidate.label === label);
   if (found === undefined || item === undefined) throw new Error(`${label} is not offered`);
-  return edited(text, [{ start: found.start, end: found.end, text: item.text }]);
+  return edited(text, [{ start: found.start, end: whole ? found.wordEnd : found.end, text: item.text }]);
 }
 
 describe('completion of keywords', () => {
@@ -185,14 +185,49 @@ describe('snippets', () => {
   });
 });
 
+describe('completion inside a word', () => {
+  it.each([
+    [
+      'supply other of ben|ch-5  at shed\n',
+      'bench-12',
+      'supply other of bench-12ch-5  at shed\n',
+      'supply other of bench-12  at shed\n',
+    ],
+    ['pl|ace roof\n', 'route', 'routeace roof\n', 'route roof\n'],
+    ['route shed to roof  14 m|m\n', 'ft', 'route shed to roof  14 ftm\n', 'route shed to roof  14 ft\n'],
+    [
+      'feed f  from psu.1  to eav|es[5]\n',
+      'eaves.end',
+      'feed f  from psu.1  to eaves.endes[5]\n',
+      'feed f  from psu.1  to eaves.end\n',
+    ],
+    [
+      'feed f  from psu.1  to eaves[5|]\n',
+      'eaves.end',
+      'feed f  from psu.1  to eaves.end\n',
+      'feed f  from psu.1  to eaves.end\n',
+    ],
+  ])('keeps the rest of %j, or takes it out where a person would have it so', (line, label, kept, replaced) => {
+    expect(taken(DISPLAY + line, label)).toBe(DISPLAY + kept);
+    expect(taken(DISPLAY + line, label, true)).toBe(DISPLAY + replaced);
+  });
+});
+
 describe('completion in damaged text', () => {
+  it('takes no half of a character', () => {
+    expect(taken(`${DISPLAY}feed f  from \u{1f384}|\n`, 'psu.1')).toBe(`${DISPLAY}feed f  from psu.1\n`);
+  });
+
   it('answers at every offset', () => {
     const text =
       'run eaves from box. {\n  lead 3\n outline gutter 150 px of\n}}\nfeed f to eaves[\npart\nuse "x\n((,%\n';
     for (let offset = 0; offset <= text.length; offset++) {
       const { analysis, uri } = marked(`${text.slice(0, offset)}|${text.slice(offset)}`);
       const found = completeAt(analysis, uri, offset);
-      if (found !== undefined) expect(found.start).toBeLessThanOrEqual(offset);
+      if (found === undefined) continue;
+      expect(found.start).toBeLessThanOrEqual(offset);
+      expect(found.end).toBeGreaterThanOrEqual(offset);
+      expect(found.wordEnd).toBeGreaterThanOrEqual(found.end);
     }
   });
 });

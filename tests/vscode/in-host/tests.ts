@@ -1,4 +1,5 @@
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
 import { commands, extensions, workspace } from 'vscode';
 import { documentTests } from './document-tests.ts';
 import { firstClassTests } from './first-class-tests.ts';
@@ -12,6 +13,15 @@ const extension = () => {
   assert.ok(found, 'the extension is installed');
   return found;
 };
+
+/** Processes of our server that this extension host has started. */
+function servers(): number[] {
+  const lines = execFileSync('ps', ['-A', '-o', 'pid=,ppid=,args='], { encoding: 'utf8' }).split('\n');
+  return lines.flatMap((line) => {
+    const [, pid, parent, args] = /^\s*(\d+)\s+(\d+)\s+(.*)$/.exec(line) ?? [];
+    return Number(parent) === process.pid && args?.includes('server.cjs') ? [Number(pid)] : [];
+  });
+}
 
 export const tests: Record<string, () => Promise<void>> = {
   'a plan has our language and starts the extension': async () => {
@@ -31,9 +41,8 @@ export const tests: Record<string, () => Promise<void>> = {
   'plans get our editor defaults': async () => {
     const document = await openPlan();
     const settings = workspace.getConfiguration('editor', document);
-    assert.equal(settings.get('formatOnSave'), false);
-    assert.equal(settings.get('inlayHints.enabled'), 'on');
     assert.equal(settings.get('semanticHighlighting.enabled'), true);
+    assert.equal(settings.get('wordBasedSuggestions'), 'off');
     assert.equal(settings.get('tabSize'), 2);
   },
 
@@ -50,6 +59,17 @@ export const tests: Record<string, () => Promise<void>> = {
     await codes(document.uri, ['low-voltage']);
     await commands.executeCommand('festoon.restartServer');
     await codes(document.uri, ['low-voltage']);
+  },
+
+  'a server that hangs is replaced': async () => {
+    const document = await openPlan();
+    await codes(document.uri, ['low-voltage']);
+    const [hung] = servers();
+    assert.ok(hung !== undefined, 'the server is a process below this one');
+    process.kill(hung, 'SIGSTOP');
+    await commands.executeCommand('festoon.restartServer');
+    await codes(document.uri, ['low-voltage']);
+    assert.notDeepEqual(servers(), [hung]);
   },
 
   ...languageTests,

@@ -16,6 +16,8 @@ export interface Completion {
   /** What is replaced, in file offsets. */
   readonly start: number;
   readonly end: number;
+  /** How far the word goes on behind it, for a person who would have that replaced too; not before `end`. */
+  readonly wordEnd: number;
   /** The likeliest first. */
   readonly items: readonly Suggestion[];
 }
@@ -56,7 +58,7 @@ export function completeAt(
   const bracket = context.typed.includes('[') || context.typed.includes('(');
   const end = bracket && (closing === ']' || closing === ')') ? offset + 1 : offset;
   const items = suggestions(analysis, context, names).sort((a, b) => a.rank - b.rank);
-  return { start: context.start, end, items };
+  return { start: context.start, end, wordEnd: Math.max(end, context.wordEnd), items };
 }
 
 function isDue(context: CompletionContext): boolean {

@@ -13,6 +13,8 @@ interface Typed {
   /** The part of a word in front of the cursor, in file offsets; replaced by what is chosen. */
   readonly start: number;
   readonly end: number;
+  /** Where the word ends that the cursor stands in, for who would have all of it replaced. */
+  readonly wordEnd: number;
   readonly typed: string;
 }
 
@@ -65,7 +67,9 @@ export function contextAt(file: SourceFile, offset: number): CompletionContext |
     return undefined;
   const before = items.filter(({ span }) => span.end < at || (span.end === at && !touches(partial)));
   const wordStart = touches(partial) && partial !== undefined ? partial.span.start : at;
-  const typed = { start: base + wordStart, end: offset, typed: text.slice(wordStart, at) };
+  const wordEnd =
+    offset + (touches(partial) && partial !== undefined ? restLength(text.slice(at, partial.span.end)) : 0);
+  const typed = { start: base + wordStart, end: offset, wordEnd, typed: text.slice(wordStart, at) };
   const behind = before.filter((item) => item !== partial);
   if (behind.length === 0) {
     if (partial !== undefined && partial.kind !== 'word') return undefined;
@@ -105,8 +109,8 @@ function contextInLine(
     return {
       at: 'unit',
       line: readLine([...behind, bare(partial)], entry),
+      ...typed,
       start: base + at - unit.length,
-      end: base + at,
       typed: unit,
     };
   }
@@ -148,6 +152,11 @@ function isInside({ span, closed }: Block, at: number): boolean {
 /** Words can be continued; numbers and texts are complete where the cursor stands behind them. */
 function touches(partial: Item | undefined): boolean {
   return partial?.kind === 'word' || partial?.kind === 'quantity' || partial?.kind === 'stray';
+}
+
+/** What is left of a word; one whose bracket is open may go on behind a blank. */
+function restLength(rest: string): number {
+  return rest.search(/[\s"#{}]|$/);
 }
 
 function firstWord({ items }: Statement): string[] {

@@ -37,7 +37,8 @@ export function completeUsePath(
     return [suggestion];
   });
   items.sort((a, b) => a.rank - b.rank || (a.label < b.label ? -1 : 1));
-  return { start: offset - typed.length, end: closed ? offset + rest.length : offset, items };
+  const end = closed ? offset + rest.length : offset;
+  return { start: offset - typed.length, end, wordEnd: end, items };
 }
 
 function usedBy({ text, uri }: SourceFile): Set<string> {
