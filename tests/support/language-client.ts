@@ -16,6 +16,7 @@ import {
   type TextEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver/node';
+import type { Disk } from '#server/lsp/files.ts';
 import { startServer } from '#server/lsp/server.ts';
 
 /** The capabilities of a client of today that asks for diagnostics. */
@@ -51,6 +52,9 @@ export interface ClientOptions {
   readonly files?: Map<string, string>;
   /** False: the client does not know our requests, as any editor but ours. */
   readonly handsOverFiles?: boolean;
+  /** Of a server in this process: what it can read by itself, and the address of the page of codes. */
+  readonly disk?: Disk;
+  readonly page?: string;
   readonly folders?: readonly string[];
   readonly initializationOptions?: object;
   /** Said in place of what is usual when the session starts. */
@@ -112,7 +116,7 @@ export class LanguageClient {
   static async inMemory(options: ClientOptions = {}): Promise<LanguageClient> {
     const [up, down] = [new PassThrough(), new PassThrough()];
     const server = createConnection(ProposedFeatures.all, up, down);
-    startServer(server, undefined);
+    startServer(server, options.disk, options.page);
     const connection = createProtocolConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
     const client = new LanguageClient(connection, options, async () => {
       connection.dispose();

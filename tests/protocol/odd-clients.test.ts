@@ -1,0 +1,285 @@
+import { readFileSync } from 'node:fs';
+import { afterEach, describe, expect, it } from 'vitest';
+import {
+  type CallHierarchyItem,
+  type ClientCapabilities,
+  type CodeAction,
+  type CompletionList,
+  DiagnosticTag,
+  type DocumentSymbol,
+  type InlayHint,
+  SymbolKind,
+} from 'vscode-languageserver';
+import type { Disk } from '#server/lsp/files.ts';
+import { DISPLAY, FED } from '../support/display.ts';
+import { FOLDER, LanguageClient, MODERN, PLAIN } from '../support/language-client.ts';
+
+/** Clients that leave things out, say them otherwise, or ask for little: what they can be told is told. */
+const BENCH = readFileSync(new URL('../fixtures/bench.festoon', import.meta.url), 'utf8');
+const PLAN = 'plan.festoon';
+const benchFile = () => new Map([['bench.festoon', BENCH]]);
+const whole = { start: { line: 0, character: 0 }, end: { line: 999, character: 0 } };
+
+let client: LanguageClient;
+afterEach(() => client.close());
+
+const codes = async (path: string) => (await client.pull(path)).map(({ code }) => code);
+
+describe('a client that hands no files over', () => {
+  const onDisk = (files: Readonly<Record<string, string>>): Disk => ({
+    read: async (uri) => files[uri.slice(FOLDER.length)],
+    list: async (folder) => Object.keys(files).map((path) => `${folder}${path}`),
+  });
+
+  it('is served from the disk, and so are files that nobody has opened', async () => {
+    const disk = onDisk({ 'bench.festoon': BENCH, 'other.festoon': 'place barn\nplace barn\n' });
+    client = await LanguageClient.inMemory({ handsOverFiles: false, disk });
+    await client.open(PLAN, DISPLAY);
+    // The bench is there: the sag is reckoned.
+    expect(await codes(PLAN)).toEqual(['low-voltage']);
+    expect(await codes('other.festoon')).toEqual(['duplicate-name']);
+  });
+
+  it('is told of what is not there, where there is no disk either', async () => {
+    client = await LanguageClient.inMemory({ handsOverFiles: false });
+    await client.open(PLAN, 'use "bench.festoon"\n');
+    expect(await codes(PLAN)).toEqual(['missing-file']);
+    expect(await client.ask('workspace/symbol', PLAN, { query: 'bench' })).toEqual([]);
+  });
+
+  it('is not kept waiting by a disk that fails', async () => {
+    const broken = () => Promise.reject(new Error('EIO'));
+    client = await LanguageClient.inMemory({ handsOverFiles: false, disk: { read: broken, list: broken } });
+    await client.open(PLAN, 'use "bench.festoon"\n');
+    expect(await codes(PLAN)).toEqual(['missing-file']);
+  });
+});
+
+describe('a client that answers with something else', () => {
+  it('has no file where it gives no text', async () => {
+    client = await LanguageClient.inMemory({ handsOverFiles: false });
+    client.connection.onRequest('festoon/readFile', () => ({ text: 7 }));
+    client.connection.onRequest('festoon/findFiles', () => ({ uris: 'all of them' }));
+    await client.open(PLAN, 'use "bench.festoon"\n');
+    expect(await codes(PLAN)).toEqual(['missing-file']);
+  });
+
+  it.each([[null], ['yes'], [{ inlayHints: 'none' }]])(
+    'has set nothing where its settings are %j',
+    async (settings) => {
+      const capabilities: ClientCapabilities = {
+        ...MODERN,
+        workspace: { ...MODERN.workspace, configuration: true, didChangeConfiguration: { dynamicRegistration: true } },
+      };
+      client = await LanguageClient.inMemory({ capabilities, files: benchFile() });
+      client.connection.onRequest('workspace/configuration', () => [settings]);
+      await client.open(PLAN, FED);
+      const hints = await client.ask<InlayHint[]>('textDocument/inlayHint', PLAN, { range: whole });
+      expect(hints.length).toBeGreaterThan(3);
+      await client.until(() => client.registered.includes('workspace/didChangeConfiguration'));
+    },
+  );
+
+  it.each([
+    [{ text: 7 }, 'The editor has no last commit of this file.'],
+    [null, 'The editor has no last commit of this file.'],
+    [{ error: 'It was never committed.' }, 'It was never committed.'],
+  ])('has no last commit where it says %j', async (answer, reason) => {
+    client = await LanguageClient.inMemory({ files: benchFile() });
+    client.connection.onRequest('festoon/committedFile', () => answer);
+    await client.open(PLAN, FED);
+    expect(await client.ask('festoon/review', PLAN)).toEqual({ reason });
+  });
+
+  it('compares with a last commit of which a used file is gone', async () => {
+    client = await LanguageClient.inMemory({ files: benchFile() });
+    client.connection.onRequest('festoon/committedFile', ({ uri }: { uri: string }) =>
+      uri.endsWith(PLAN) ? { text: FED } : { error: 'not committed' },
+    );
+    await client.open(PLAN, FED);
+    const { paper } = await client.ask<{ paper: { blocks: unknown } }>('festoon/review', PLAN);
+    // Without its parts nothing of it could be computed.
+    expect(JSON.stringify(paper)).toContain('missing-file');
+  });
+});
+
+describe('the page of codes', () => {
+  const page = 'file:///festoon/CHECKS.md';
+  const hrefs = async () => (await client.pull(PLAN)).map(({ codeDescription }) => codeDescription?.href);
+
+  it('is led to by its line', async () => {
+    const diagnostic = { ...MODERN.textDocument?.diagnostic, codeDescriptionSupport: true };
+    const capabilities: ClientCapabilities = {
+      ...MODERN,
+      textDocument: {
+        ...MODERN.textDocument,
+        diagnostic,
+        publishDiagnostics: { ...MODERN.textDocument?.publishDiagnostics, codeDescriptionSupport: true },
+      },
+    };
+    client = await LanguageClient.inMemory({ capabilities, page });
+    await client.open(PLAN, 'place a\nplace a\n');
+    const [href = ''] = await hrefs();
+    const [address, line] = href.split('#L');
+    expect(address).toBe(page);
+    const text = readFileSync(new URL('../../grammar/CHECKS.md', import.meta.url), 'utf8').split('\n');
+    expect(text[Number(line) - 1]).toContain('duplicate-name');
+  });
+
+  it('is not named to a client that cannot show it', async () => {
+    client = await LanguageClient.inMemory({ page });
+    await client.open(PLAN, 'place a\nplace a\n');
+    expect(await hrefs()).toEqual([undefined]);
+  });
+});
+
+describe('what is asked for in part', () => {
+  it('is that kind of actions alone', async () => {
+    client = await LanguageClient.inMemory({ files: benchFile() });
+    await client.open(PLAN, DISPLAY.replace('place roof', 'place roofs'));
+    const actions = (only?: string[], triggerKind = 1) =>
+      client.ask<CodeAction[]>('textDocument/codeAction', PLAN, {
+        range: whole,
+        context: { diagnostics: [], triggerKind, ...(only && { only }) },
+      });
+    const kinds = async (...only: string[]) => new Set((await actions(only)).map(({ kind }) => kind));
+    expect(await kinds('quickfix')).toEqual(new Set(['quickfix']));
+    expect(await kinds('source')).toEqual(new Set(['source.fixAll.festoon']));
+    expect(await kinds('refactor.rewrite')).toEqual(new Set());
+  });
+
+  it('is nothing for a file that nobody has', async () => {
+    client = await LanguageClient.inMemory();
+    const params = { range: whole, context: { diagnostics: [] } };
+    expect(await client.ask('textDocument/codeAction', 'gone.festoon', params)).toEqual([]);
+  });
+
+  it('shows why nothing helps only where the client can show a reason', async () => {
+    // All of the run is marked so that no feed may be tapped in.
+    const text = FED.replace('at roof {', 'at roof  no-tap {').replace('60 px', '260 px');
+    const disabled = async (disabledSupport: boolean) => {
+      const codeAction = { codeActionLiteralSupport: { codeActionKind: { valueSet: [] } }, disabledSupport };
+      const capabilities = { ...MODERN, textDocument: { ...MODERN.textDocument, codeAction } };
+      client = await LanguageClient.inMemory({ capabilities, files: benchFile() });
+      await client.open(PLAN, text);
+      const actions = await client.ask<CodeAction[]>('textDocument/codeAction', PLAN, {
+        range: whole,
+        context: { diagnostics: [], triggerKind: 1 },
+      });
+      return actions.flatMap((action) => action.disabled?.reason ?? []);
+    };
+    expect(await disabled(false)).toEqual([]);
+    await client.close();
+    expect(await disabled(true)).toContainEqual(expect.stringContaining('no-tap'));
+  });
+});
+
+describe('what is shown of a plan', () => {
+  it('has the kind of what it is', async () => {
+    client = await LanguageClient.inMemory();
+    await client.open('bench.festoon', BENCH);
+    const symbols = await client.ask<DocumentSymbol[]>('textDocument/documentSymbol', 'bench.festoon');
+    expect(symbols.find(({ name }) => name === 'steady-12')?.kind).toBe(SymbolKind.Class);
+  });
+
+  it('offers the choices of a phrase', async () => {
+    client = await LanguageClient.inMemory();
+    await client.open(PLAN, 'plan "x" {\n  design-for \n}\n');
+    const { items } = await client.ask<CompletionList>('textDocument/completion', PLAN, {
+      position: client.at(PLAN, 'design-for ', 'behind'),
+    });
+    // LSP 3.17: 20 is a member of an enumeration.
+    expect(items.map(({ label, kind }) => [label, kind])).toContainEqual(['full-white', 20]);
+  });
+});
+
+describe('what is written but does not count', () => {
+  it('is marked so, and what is wrong is not', async () => {
+    client = await LanguageClient.inMemory();
+    await client.open(PLAN, 'place a\nplace a\nroute a to b  3 m  limit 2 cables  limit 3 cables\n');
+    const found = await client.pull(PLAN);
+    const tagged = found.map(({ code, tags }) => [code, tags?.includes(DiagnosticTag.Unnecessary) === true]);
+    expect(tagged).toContainEqual(['said-twice', true]);
+    expect(tagged).toContainEqual(['duplicate-name', false]);
+  });
+});
+
+describe('a change on the disk', () => {
+  it('of a file that is open does not count, whatever is written there', async () => {
+    const files = new Map([['used.festoon', 'place shed\n']]);
+    client = await LanguageClient.inMemory({ files });
+    await client.open(PLAN, 'use "used.festoon"\nroute shed to roof  3 m\n');
+    await client.open('used.festoon', 'place shed\nplace roof\n');
+    await client.changedOnDisk('used.festoon', 2);
+    expect(await codes(PLAN)).toEqual([]);
+  });
+
+  it('of a file outside of all folders counts where a plan uses it', async () => {
+    const files = new Map([['used.festoon', 'place shed\n']]);
+    client = await LanguageClient.inMemory({ files, folders: [] });
+    await client.open(PLAN, 'use "used.festoon"\nroute shed to roof  3 m\n');
+    expect(await codes(PLAN)).toEqual(['unknown-name']);
+    files.set('used.festoon', 'place shed\nplace roof\n');
+    await client.changedOnDisk('used.festoon', 2);
+    expect(await codes(PLAN)).toEqual([]);
+  });
+
+  it('leaves a file with the first of two plans that use it, where neither was worked on', async () => {
+    const plan = (title: string, place: string) =>
+      `plan "${title}" {\n  frame-rate 25 fps\n}\nuse "routes.festoon"\nplace shed\nplace ${place}\n`;
+    // The files are named against the order of their names.
+    const files = new Map([
+      ['b.festoon', plan('b', 'barn')],
+      ['a.festoon', plan('a', 'roof')],
+    ]);
+    client = await LanguageClient.inMemory({ files });
+    await client.open('routes.festoon', 'route shed to roof  3 m\n');
+    const { contents } = await client.ask<{ contents: { value: string } }>('textDocument/hover', 'routes.festoon', {
+      position: client.at('routes.festoon', 'roof'),
+    });
+    expect(contents.value).toContain('roof');
+  });
+});
+
+describe('a caller of the hierarchy', () => {
+  it.each([[null], [7], [{ plan: 1 }], [{ plan: 'x', kind: 'feed' }]])(
+    'that is none of ours (%j) is refused',
+    async (data) => {
+      client = await LanguageClient.inMemory({ files: benchFile() });
+      await client.open(PLAN, FED);
+      const [item] = await client.ask<CallHierarchyItem[]>('textDocument/prepareCallHierarchy', PLAN, {
+        position: client.at(PLAN, 'trunk'),
+      });
+      const asked = client.connection.sendRequest('callHierarchy/outgoingCalls', { item: { ...item, data } });
+      await expect(asked).rejects.toThrow('the item is not one of this server');
+    },
+  );
+});
+
+describe('a client that is sent findings', () => {
+  it('is sent those of a used file once, as long as they stay the same', async () => {
+    const files = new Map([['used.festoon', 'place a\nplace a\n']]);
+    client = await LanguageClient.inMemory({ capabilities: PLAIN, files });
+    await client.open(PLAN, 'use "used.festoon"\n');
+    await client.sentFor('used.festoon');
+    await client.change(PLAN, 'use "used.festoon"\nplace b\nplace b\n');
+    const { diagnostics } = await client.sentFor(PLAN, 2);
+    expect(diagnostics.map(({ code }) => code)).toEqual(['duplicate-name']);
+    await client.change(PLAN, 'use "used.festoon"\n');
+    expect((await client.sentFor(PLAN, 3)).diagnostics).toEqual([]);
+    expect(client.published.filter(({ uri }) => uri === client.uri('used.festoon'))).toHaveLength(1);
+  });
+});
+
+describe('files that move', () => {
+  it('change nothing where no plan uses them', async () => {
+    client = await LanguageClient.inMemory({ files: benchFile() });
+    await client.open(PLAN, FED);
+    const rename = (name: string) =>
+      client.connection.sendRequest('workspace/willRenameFiles', {
+        files: [{ oldUri: client.uri(name), newUri: client.uri('parts/moved.festoon') }],
+      });
+    expect(await rename('unused.festoon')).toBeNull();
+    expect(JSON.stringify(await rename('bench.festoon'))).toContain('parts/moved.festoon');
+  });
+});
