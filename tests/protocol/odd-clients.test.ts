@@ -86,14 +86,14 @@ describe('a client that answers with something else', () => {
     [{ error: 'It was never committed.' }, 'It was never committed.'],
   ])('has no last commit where it says %j', async (answer, reason) => {
     client = await LanguageClient.inMemory({ files: benchFile() });
-    client.connection.onRequest('festoon/committedFile', () => answer);
+    client.connection.onRequest('festoon/committedFile', (): object | null => answer);
     await client.open(PLAN, FED);
     expect(await client.ask('festoon/review', PLAN)).toEqual({ reason });
   });
 
   it('compares with a last commit of which a used file is gone', async () => {
     client = await LanguageClient.inMemory({ files: benchFile() });
-    client.connection.onRequest('festoon/committedFile', ({ uri }: { uri: string }) =>
+    client.connection.onRequest('festoon/committedFile', ({ uri }: { uri: string }): object =>
       uri.endsWith(PLAN) ? { text: FED } : { error: 'not committed' },
     );
     await client.open(PLAN, FED);

@@ -1,4 +1,5 @@
 import { dirname, join, relative, resolve, sep } from 'node:path';
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { type CommandArguments, UsageError } from './command.ts';
 import { gitDisk, overlaid, topOf } from './git-disk.ts';
@@ -16,8 +17,7 @@ export interface Side {
 
 /** The versions that the command line names; undefined, with the reason on standard error, where one cannot be read. */
 export function sidesOf(args: CommandArguments, io: Io): readonly [Side, Side] | undefined {
-  const [first, second] = args.names;
-  if (first === undefined) throw new UsageError('name a plan');
+  const [first, second] = [sure(args.names[0]), args.names[1]];
   const [oldName, newName] = second === undefined ? [committedName(io, first), first] : [first, second];
   const before = openSide(args, io, oldName);
   const after = openSide(args, io, newName);

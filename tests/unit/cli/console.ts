@@ -19,6 +19,8 @@ export interface World {
   readonly columns?: number;
   readonly colour?: boolean;
   readonly git?: RunGit;
+  /** Whether nothing can be written. */
+  readonly readOnly?: boolean;
   readonly transmit?: (transmission: Transmission) => void;
 }
 
@@ -33,7 +35,7 @@ export function festoon(args: readonly string[], world: World): Outcome & { read
     err: (text) => {
       err += text;
     },
-    disk: memoryDisk(files),
+    disk: memoryDisk(files, world.readOnly === true),
     git: world.git ?? (() => undefined),
     transmit:
       world.transmit ??
@@ -48,7 +50,7 @@ export function festoon(args: readonly string[], world: World): Outcome & { read
   return { exit, out, err, files };
 }
 
-function memoryDisk(files: Map<string, Entry>): Disk {
+function memoryDisk(files: Map<string, Entry>, readOnly: boolean): Disk {
   const isFolder = (path: string) => path === '/' || [...files.keys()].some((file) => file.startsWith(`${path}/`));
   const realPath = (path: string): string => {
     let at = '';
@@ -94,6 +96,7 @@ function memoryDisk(files: Map<string, Entry>): Disk {
       ),
     ],
     replace: (path, text) => {
+      if (readOnly) throw failure('EROFS');
       files.set(realPath(path), text);
     },
     makeFolder: (path) => {

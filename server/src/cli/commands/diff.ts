@@ -97,8 +97,8 @@ function textPage(before: Side, after: Side, comparison: Comparison, width: numb
 /** A share, 0 to 1. */
 function toleranceOf(args: CommandArguments): number {
   const given = args.values['tolerance'];
-  if (given === undefined) return 0;
-  const share = typeof given === 'string' ? Number(given.replace('%', '').trim() || Number.NaN) / 100 : Number.NaN;
+  if (typeof given !== 'string') return 0;
+  const share = Number(given.replace('%', '').trim() || Number.NaN) / 100;
   if (!(share >= 0 && share <= 100)) throw new UsageError('--tolerance is a share: --tolerance "5 %"');
   return share;
 }

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { levelOf } from '../../analysis/analysis.ts';
 import type { Plan } from '../../model/plan.ts';
 import { amps, count, share } from '../../model/texts.ts';
@@ -147,8 +148,7 @@ function frameOf(
     return () => ({ universes, says: undefined });
   }
   return (seconds) => {
-    const [one] = pixels.slice(Math.floor(seconds / step) % pixels.length);
-    if (one === undefined) return { universes: dark, says: undefined };
+    const one = sure(pixels[Math.floor(seconds / step) % pixels.length]);
     const says = `${printable(one.run.name)}[${one.pixel}]`;
     return { universes: lightUp(plan, dark, [one], colour, octet), says };
   };

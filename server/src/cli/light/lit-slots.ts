@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { addressesOf, addressOfPixel, positionOf, type RunAddress, SLOTS_OF_UNIVERSE } from '../../model/addresses.ts';
 import type { Plan, Run } from '../../model/plan.ts';
 import type { LitPixel } from './lit-pixels.ts';
@@ -28,8 +29,10 @@ export function lightUp(
   const addresses: ReadonlyMap<Run, RunAddress> = addressesOf(plan);
   for (const { run, pixel, piece } of pixels) {
     const address = addresses.get(run);
-    const start = address === undefined ? undefined : addressOfPixel(address, pixel);
-    if (start === undefined) continue;
+    // A prop may hang on a run without a port as well.
+    if (address === undefined) continue;
+    // What is dark of itself is not among the pixels.
+    const start = sure(addressOfPixel(address, pixel));
     const from = positionOf(start.universe, start.slot);
     for (const offset of offsetsOf(colour, piece.part.slots.value)) {
       // A pixel may lie in two universes.
