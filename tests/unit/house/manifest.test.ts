@@ -22,6 +22,7 @@ interface Manifest {
     readonly grammars: readonly { readonly path: string }[];
     readonly commands: readonly { readonly command: string; readonly category: string }[];
     readonly configurationDefaults: object;
+    readonly problemMatchers: readonly object[];
     readonly walkthroughs: readonly [{ readonly steps: readonly Step[] }];
   };
 }
@@ -113,6 +114,10 @@ describe('manifest', () => {
       expect(own).toContain(command);
       expect(events).toEqual([`onCommand:${command}`]);
     }
+  });
+
+  it('has a task say nothing twice: what is open has its findings from the editor, which take them back when they are mended', () => {
+    expect(manifest.contributes.problemMatchers).toMatchObject([{ name: 'festoon', applyTo: 'closedDocuments' }]);
   });
 
   it('puts every command under one category', () => {
