@@ -100,7 +100,10 @@ async function verdictOn(mutant, bundle, survey, round, shared) {
   const most = 1000 + 100 * Math.max(0, ...times);
   try {
     if (isStatic) await runner.ready();
-    const { by } = await runner.tell({ mutant: id, order: tests.map(({ index }) => index), most });
+    // A mistake that makes a test take this much longer is noticed; no machine is so busy that it is that slow.
+    const longest = Math.max(...tests.map(({ seconds }) => seconds));
+    const order = tests.map(({ index }) => index);
+    const { by } = await runner.tell({ mutant: id, order, most }, 30_000 + 30_000 * longest);
     if (by !== undefined) return { verdict: 'noticed', by: survey.known[by].name };
     return { verdict: 'survived', tried: tests.map(({ name }) => name) };
   } catch (error) {

@@ -19,10 +19,10 @@ export class TestProcess {
     return this.answer(({ ready }) => ready !== undefined);
   }
 
-  /** Gives an order and waits for the answer; rejects when the process ends or hangs. */
-  tell(order) {
+  /** Gives an order and waits for the answer; rejects when the process ends or shows no sign of life for `patience` ms. */
+  tell(order, patience) {
     this.child.send(order);
-    return this.answer(({ alive }) => alive === undefined);
+    return this.answer(({ alive }) => alive === undefined, patience);
   }
 
   end() {
@@ -30,7 +30,7 @@ export class TestProcess {
     this.child.kill('SIGKILL');
   }
 
-  answer(isAnswer) {
+  answer(isAnswer, patience = PATIENCE) {
     return new Promise((resolve, reject) => {
       let timer;
       const finish = (settle, value) => {
@@ -44,7 +44,7 @@ export class TestProcess {
         timer = setTimeout(() => {
           this.end();
           finish(reject, new Error('it hangs'));
-        }, PATIENCE);
+        }, patience);
       };
       const take = (message) => {
         wait();
@@ -58,5 +58,5 @@ export class TestProcess {
   }
 }
 
-/** Milliseconds; no single test takes nearly as long, also on a busy machine. */
+/** No single test takes nearly as long, also on a busy machine. */
 const PATIENCE = 120_000;

@@ -5,6 +5,7 @@ import { circuitWithout, solveCut } from './solve/cut.ts';
 import { type Described, describe } from './solve/describe.ts';
 import { buildNetwork, type Network, takeNumbers } from './solve/network.ts';
 import { worstRow } from './solve/newton.ts';
+import { none } from './solve/none.ts';
 import { findSeries, type Series, spreadSeries, withNumbers } from './solve/series.ts';
 import { settle } from './solve/settle.ts';
 import { isSameShape, type Usable, usableElements } from './solve/usable.ts';
@@ -120,23 +121,23 @@ function solveBase({ circuit, series, network }: Ready): Base | Unsolved {
 /** The joint to name: at an end of a stretch whose pixels did not settle, if there is one, else the worst of all. */
 function worstPlace(network: Network): { node: number; residualAmps: number } {
   const { unsettled, chains, excess, structure, circuit } = network;
-  let node = -1;
+  let node = none;
   for (let k = 0; k < unsettled.size; k++) {
     const id = unsettled.items[k] - structure.firstStretch;
     if (chains[id]?.isSettled !== false) continue;
     const { positiveStart, negativeStart, positiveEnd, negativeEnd } = circuit.stretches[id];
     for (const end of [positiveEnd, negativeEnd, positiveStart, negativeStart]) {
-      if (node < 0 || Math.abs(excess[end]) > Math.abs(excess[node])) node = end;
+      if (node === none || Math.abs(excess[end]) > Math.abs(excess[node])) node = end;
     }
   }
-  if (node >= 0) return { node, residualAmps: Math.abs(excess[node]) };
+  if (node !== none) return { node, residualAmps: Math.abs(excess[node]) };
   const { row, amps } = worstRow(network);
   return { node: structure.nodeOf[row] ?? 0, residualAmps: amps };
 }
 
 /** A row of resistors is cut when one of them is. */
 function rowCut({ rowOf }: Series, cut: Cut): Cut {
-  const rows = (cut.resistors ?? []).map((resistor) => rowOf[resistor] ?? -1).filter((row) => row >= 0);
+  const rows = (cut.resistors ?? []).map((resistor) => rowOf[resistor] ?? none).filter((row) => row !== none);
   return { ...cut, resistors: rows };
 }
 

@@ -65,7 +65,7 @@ test('random stretches of 40 to 5,000 pixels, every pixel as in the plain sweep 
     expect(worst / start, `round ${round}, ${count} pixels`).toBeLessThan(Math.max(1e-12, 1e-17 * count * count));
     const amps = (expected[0]! - expected[1]!) / ohms;
     const report = newChainReport();
-    reportChain(report, chain, start, end);
+    reportChain(report, chain, start, end, newChainScratch(count));
     expect(Math.abs(chain.startAmps - amps), `round ${round}`).toBeLessThan(1e-9 * report.amps + 1e-13 / ohms);
     expect(report.worstExcess, `round ${round}`).toBeLessThan(1e-9 * report.amps + 1e-13 / ohms);
   }

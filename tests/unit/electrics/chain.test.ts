@@ -55,7 +55,7 @@ describe.each(models)('%s', (_, model) => {
       expect(chain.endAmps).toBeCloseTo(handedOn, 7);
 
       const report = newChainReport();
-      reportChain(report, chain, start, end);
+      reportChain(report, chain, start, end, newChainScratch(count));
       const pixels = expected.slice(1);
       const amps = pixels.map((u) => curveAmps(curve, u));
       expect(report.leastVolts).toBeCloseTo(Math.min(...pixels), 9);

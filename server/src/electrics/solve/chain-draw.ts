@@ -21,12 +21,12 @@ export function drawAll(
   // Neighbours mostly share a piece of the curve: its numbers stay at hand until a pixel leaves it.
   let j = top;
   let low = Infinity;
-  let high = -Infinity;
-  let c0 = 0;
-  let c1 = 0;
-  let c2 = 0;
-  let c3 = 0;
-  let watts = 0;
+  let high = Infinity;
+  let c0 = NaN;
+  let c1 = NaN;
+  let c2 = NaN;
+  let c3 = NaN;
+  let watts = NaN;
   for (let k = first; k <= last; k++) {
     const u = volts[k];
     if (!(u >= low && u < high)) {

@@ -39,7 +39,7 @@ export function polishPixels(chain: Chain, start: number, end: number, scratch: 
 }
 
 /** Where `march` leaves the least volts, the share of y in its step, and the slopes of the end currents, times r. */
-const seen = { least: 0, share: 0, startSlope: 0, crossSlope: 0, endSlope: 0 };
+const seen = { least: NaN, share: NaN, startSlope: NaN, crossSlope: NaN, endSlope: NaN };
 
 /**
  * One Newton step. Each pixel's equation gives the next pixel's step from those of the two before: marched from the
@@ -57,13 +57,13 @@ function march(chain: Chain, start: number, end: number, scratch: ChainScratch):
   const top = from.length - 1;
   let j = top;
   let low = Infinity;
-  let high = -Infinity;
-  let c0 = 0;
-  let c1 = 0;
-  let c2 = 0;
-  let c3 = 0;
-  let d2 = 0;
-  let d3 = 0;
+  let high = Infinity;
+  let c0 = NaN;
+  let c1 = NaN;
+  let c2 = NaN;
+  let c3 = NaN;
+  let d2 = NaN;
+  let d3 = NaN;
 
   // As if the pixel before the first were one pitch away, on the way to the joint, like all others; what the pixels in
   // regulation between draw is `extra`.

@@ -1,8 +1,8 @@
 /** What a solved chain amounts to: least voltage, power drawn, heat, and how well its pixels obey Kirchhoff's law. */
-
-import type { Chain } from './chain-state.ts';
+import { drawPixels } from './chain-draw.ts';
+import type { Chain, ChainScratch } from './chain-state.ts';
 import { sag } from './chain-state.ts';
-import { curveAmps, type LoadCurve, pieceSize } from './load-curve.ts';
+import { curveAmps, type LoadCurve } from './load-curve.ts';
 
 export interface ChainReport {
   leastVolts: number;
@@ -19,10 +19,17 @@ export interface ChainReport {
 
 /** An empty report, to be filled over and over. */
 export function newChainReport(): ChainReport {
-  return { leastVolts: 0, leastPixel: 0, amps: 0, loadWatts: 0, heatWatts: 0, worstExcess: 0 };
+  return { leastVolts: NaN, leastPixel: NaN, amps: NaN, loadWatts: NaN, heatWatts: NaN, worstExcess: NaN };
 }
 
-export function reportChain(report: ChainReport, chain: Chain, start: number, end: number): void {
+/** Fills the report; what the pixels draw is left in the scratch. */
+export function reportChain(
+  report: ChainReport,
+  chain: Chain,
+  start: number,
+  end: number,
+  scratch: ChainScratch,
+): void {
   const { count, ohms, curve, first, last, volts } = chain;
   const { fullAmps } = curve;
   if (first > last || volts === null) {
@@ -31,7 +38,7 @@ export function reportChain(report: ChainReport, chain: Chain, start: number, en
   }
   reportLast(report, count, curve, end);
   addSpan(report, ohms, fullAmps, 0, start, volts[first], first);
-  addPixels(report, chain, start, end);
+  addPixels(report, chain, start, end, scratch);
   addSpan(report, ohms, fullAmps, last, volts[last], end, count - last);
 }
 
@@ -95,17 +102,14 @@ function lower(report: ChainReport, volts: number, pixel: number): void {
 }
 
 /** Adds the pixels first .. last, the heat of the pitches between them, and their excess currents. */
-function addPixels(report: ChainReport, chain: Chain, start: number, end: number): void {
+function addPixels(report: ChainReport, chain: Chain, start: number, end: number, scratch: ChainScratch): void {
   const { count, ohms, curve, first, last } = chain;
-  const { from, terms } = curve;
   const volts = chain.volts!;
   const after = count - last;
   const bend = ohms * curve.fullAmps;
-  const top = from.length - 1;
-  let j = top;
-  let low = Infinity;
-  let high = -Infinity;
-  let t = 0;
+  drawPixels(chain, scratch, false);
+  const { draw } = scratch;
+  // Currents and powers times r.
   let amps = 0;
   let watts = 0;
   let heat = 0;
@@ -116,25 +120,13 @@ function addPixels(report: ChainReport, chain: Chain, start: number, end: number
   // The currents into a pixel from its left and out of it to its right, times r.
   let flow = (start - u) / first - (bend * (first - 1)) / 2;
   for (let k = first; k <= last; k++) {
-    let own = 0;
-    if (u >= 0) {
-      if (!(u >= low && u < high)) {
-        while (u < from[j]) j--;
-        while (j < top && u >= from[j + 1]) j++;
-        low = from[j];
-        high = j < top ? from[j + 1] : Infinity;
-        t = j * pieceSize;
-      }
-      const x = u - low;
-      own = terms[t] + x * (terms[t + 1] + x * (terms[t + 2] + x * terms[t + 3]));
-      if (terms[t + 4] > 0) own += terms[t + 4] / u;
-    }
+    const own = draw[k];
     const next = k < last ? volts[k + 1] : u;
     const onward = k < last ? u - next : (u - end) / after + (bend * (after - 1)) / 2;
     if (k < last) heat += onward * onward;
     amps += own;
     watts += u * own;
-    const excess = Math.abs(ohms * own - flow + onward);
+    const excess = Math.abs(own - flow + onward);
     if (excess > worst) worst = excess;
     if (u < least) {
       least = u;
@@ -143,8 +135,8 @@ function addPixels(report: ChainReport, chain: Chain, start: number, end: number
     flow = onward;
     u = next;
   }
-  report.amps += amps;
-  report.loadWatts += watts;
+  report.amps += amps / ohms;
+  report.loadWatts += watts / ohms;
   report.heatWatts += heat / ohms;
   report.worstExcess = worst / ohms;
   lower(report, least, at);

@@ -71,7 +71,7 @@ function placeNodes(chain: Chain, n: number, start: number, end: number, scratch
 }
 
 /** Where `sweepNodes` leaves how the first and last two inner nodes follow a volt at the start, and at the end. */
-const follow = { start1: 0, start2: 0, end1: 0, end2: 0, far1: 0, far2: 0 };
+const follow = { start1: NaN, start2: NaN, end1: NaN, end2: NaN, far1: NaN, far2: NaN };
 
 /**
  * One step of Newton's method. In v = u - (h^2 - 1) / 12 f the rule is -v[i-1] + 2 v[i] - v[i+1] + h^2 f[i] = 0, which
@@ -93,9 +93,9 @@ function sweepNodes(chain: Chain, volts: Float64Array, n: number, scratch: Chain
   let xBefore = 1 - weight * grip[0];
   let v = volts[1] - weight * draw[1];
   let vBefore = volts[0] - weight * draw[0];
-  let x2 = 0;
-  let y2 = 0;
-  let xLast = 0;
+  let x2 = NaN;
+  let y2 = NaN;
+  let xLast = NaN;
   for (let i = 1; i < n; i++) {
     const share = 1 / (1 - weight * grip[i]);
     const pull = 2 + square * grip[i] * share;

@@ -37,7 +37,7 @@ export function settlePixels(chain: Chain, start: number, end: number, scratch: 
 }
 
 /** Where `eliminate` leaves the slopes of the end currents, times r, and the energy's slope at the step's foot. */
-const seen = { startSlope: 0, crossSlope: 0, endSlope: 0, descent: 0 };
+const seen = { startSlope: NaN, crossSlope: NaN, endSlope: NaN, descent: NaN };
 
 /**
  * Forward half of one Newton step at the present volts, in units of 1 / r: residuals and pivots, from both ends at
@@ -69,14 +69,12 @@ function eliminate(
   let flow = (start - u) / first - (bend * (first - 1)) / 2;
   let pull = 1 / first;
   let carried = 0;
-  let inv = 0;
   let reach = 1;
   let corner = 0;
   let uR = volts[last];
   let flowR = (end - uR) / after - (bend * (after - 1)) / 2;
   let pullR = 1 / after;
   let carriedR = 0;
-  let invR = 0;
   let reachR = 1;
   let cornerR = 0;
   let energySlope = 0;
@@ -88,11 +86,12 @@ function eliminate(
     const nextR = volts[kR - 1];
     const residualR = uR - nextR - flowR + draw[kR];
     const pivotR = pullR + 1 + grip[kR];
-    carriedR = carriedR * invR - residualR;
-    invR = 1 / pivotR;
+    const invR = 1 / pivotR;
+    const ownR = carriedR - residualR;
     inverse[kR] = invR;
-    carry[kR] = carriedR;
-    descent += carriedR * carriedR * invR;
+    carry[kR] = ownR;
+    carriedR = ownR * invR;
+    descent += ownR * carriedR;
     cornerR += reachR * reachR * invR;
     reachR = reachR > negligible ? reachR * invR : 0;
     flowR = uR - nextR;
@@ -105,11 +104,12 @@ function eliminate(
     const next = volts[k + 1];
     const residual = u - next - flow + draw[k];
     const pivot = pull + 1 + grip[k];
-    carried = carried * inv - residual;
-    inv = 1 / pivot;
+    const inv = 1 / pivot;
+    const own = carried - residual;
     inverse[k] = inv;
-    carry[k] = carried;
-    descent += carried * carried * inv;
+    carry[k] = own;
+    carried = own * inv;
+    descent += own * carried;
     corner += reach * reach * inv;
     reach = reach > negligible ? reach * inv : 0;
     flow = u - next;
@@ -123,7 +123,7 @@ function eliminate(
   const residual = draw[middle] - flow - flowR;
   const pivot = pull + pullR + grip[middle];
   if (!(Math.min(least, pivot) > leastPivot)) return eliminate(chain, start, end, scratch, true, wasMoved);
-  const own = carried * inv + carriedR * invR - residual;
+  const own = carried + carriedR - residual;
   const invOwn = 1 / pivot;
   inverse[middle] = invOwn;
   carry[middle] = own;

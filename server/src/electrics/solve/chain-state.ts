@@ -54,11 +54,11 @@ export function newChain(count: number, ohms: number, curve: LoadCurve): Chain {
     last: 0,
     volts: null,
     rough: null,
-    startAmps: 0,
-    endAmps: 0,
-    startSlope: 0,
-    crossSlope: 0,
-    endSlope: 0,
+    startAmps: NaN,
+    endAmps: NaN,
+    startSlope: NaN,
+    crossSlope: NaN,
+    endSlope: NaN,
     isSettled: true,
   };
 }

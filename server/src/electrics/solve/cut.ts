@@ -77,7 +77,7 @@ function loosenOne(network: Network, element: number): ReadonlySet<number> {
   const t = firstTerminal(network.structure, element);
   const ends = [terminalNode[t], terminalNode[t + 1]] as const;
   const crossing = findLoose(network, ...ends);
-  if (crossing !== undefined && crossing >= 0) network.loose = [...network.loose, crossing];
+  if (typeof crossing === 'number') network.loose = [...network.loose, crossing];
   const dead = new Set<number>();
   if (crossing === undefined && element < firstSource) return dead;
   for (const node of ends) {

@@ -3,6 +3,7 @@ import type { Solution, StretchSummary } from '../solution.ts';
 import { newChainReport, reportChain, reportRegulated } from './chain-report.ts';
 import type { Network } from './network.ts';
 import { worstRow } from './newton.ts';
+import { none } from './none.ts';
 import { firstTerminal } from './structure.ts';
 
 /** A solution with what a later one, of the same network with a few elements cut, is read off from. */
@@ -101,7 +102,7 @@ function describeElement(network: Network, e: number, draft: Draft): void {
   const { structure, isLive, volts, flow, circuit } = network;
   const { firstSource, firstLoad, firstStretch, terminalNode } = structure;
   const t = firstTerminal(structure, e);
-  if (terminalNode[t] < 0) return;
+  if (terminalNode[t] === none) return;
   if (e >= firstStretch) {
     describeStretch(network, e - firstStretch, t, draft);
     return;
@@ -125,7 +126,7 @@ function describeElement(network: Network, e: number, draft: Draft): void {
 const report = newChainReport();
 
 function describeStretch(network: Network, id: number, t: number, draft: Draft): void {
-  const { structure, volts, flow, chains, curves, circuit } = network;
+  const { structure, volts, flow, chains, curves, circuit, scratch } = network;
   const { terminalNode, firstStretch } = structure;
   const { count, positiveOhms, negativeOhms } = circuit.stretches[id];
   const chain = chains[id];
@@ -133,7 +134,7 @@ function describeStretch(network: Network, id: number, t: number, draft: Draft):
   const start = volts[terminalNode[t]] - volts[terminalNode[t + 1]];
   const end = volts[terminalNode[t + 2]] - volts[terminalNode[t + 3]];
   if (chain === undefined) reportRegulated(report, count, ohms, curves[id], start, end);
-  else reportChain(report, chain, start, end);
+  else reportChain(report, chain, start, end, scratch);
   const summary: StretchSummary = {
     leastVolts: report.leastVolts,
     leastPixel: report.leastPixel,

@@ -1,6 +1,7 @@
 /** In which order the unknowns of a circuit are eliminated. */
 import { gatherSubtrees } from './ldl-structure.ts';
 import { minimumDegreeOrder } from './minimum-degree.ts';
+import { none } from './none.ts';
 
 /**
  * The place of each unknown 0 .. n - 1 in the order of elimination. `ends` holds the two unknowns that each branch joins,
@@ -24,18 +25,18 @@ export function eliminationOrder(n: number, ends: Int32Array, mates: Int32Array)
   let row = 0;
   for (let k = 0; k < count; k++) {
     rows[first[vertexAt[k]]] = row++;
-    if (second[vertexAt[k]] >= 0) rows[second[vertexAt[k]]] = row++;
+    if (second[vertexAt[k]] !== none) rows[second[vertexAt[k]]] = row++;
   }
   return rows;
 }
 
 /** Joins unknowns to vertices of one or two. */
 function pairUp(n: number, mates: Int32Array) {
-  const mateOf = new Int32Array(n).fill(-1);
+  const mateOf = new Int32Array(n).fill(none);
   for (let i = 0; i < mates.length; i += 2) {
     const a = mates[i];
     const b = mates[i + 1];
-    if (a < 0 || b < 0 || a === b || mateOf[a] >= 0 || mateOf[b] >= 0) continue;
+    if (a === none || b === none || a === b || mateOf[a] !== none || mateOf[b] !== none) continue;
     mateOf[a] = b;
     mateOf[b] = a;
   }
@@ -44,9 +45,9 @@ function pairUp(n: number, mates: Int32Array) {
   const second = new Int32Array(n);
   let count = 0;
   for (let i = 0; i < n; i++) {
-    if (mateOf[i] >= 0 && mateOf[i] < i) continue;
+    if (mateOf[i] !== none && mateOf[i] < i) continue;
     vertexOf[i] = count;
-    if (mateOf[i] >= 0) vertexOf[mateOf[i]] = count;
+    if (mateOf[i] !== none) vertexOf[mateOf[i]] = count;
     first[count] = i;
     second[count++] = mateOf[i];
   }
@@ -60,10 +61,10 @@ function adjacency(count: number, ends: Int32Array, vertexOf: Int32Array) {
   // taken once here, and what is left of repeats goes below.
   const pairs = new Int32Array(ends.length);
   let end = 0;
-  let lastA = -1;
-  let lastB = -1;
+  let lastA = none;
+  let lastB = none;
   for (let e = 0; e < ends.length; e += 2) {
-    if (ends[e] < 0 || ends[e + 1] < 0) continue;
+    if (ends[e] === none || ends[e + 1] === none) continue;
     const a = vertexOf[ends[e]];
     const b = vertexOf[ends[e + 1]];
     if (a === b || (a === lastA && b === lastB)) continue;
@@ -80,7 +81,7 @@ function adjacency(count: number, ends: Int32Array, vertexOf: Int32Array) {
     neighbours[filled[pairs[i + 1]]++] = pairs[i];
   }
   const starts = new Int32Array(count + 1);
-  const seen = filled.fill(-1);
+  const seen = filled.fill(none);
   let to = 0;
   for (let v = 0; v < count; v++) {
     for (let p = all[v]; p < all[v + 1]; p++) {

@@ -5,6 +5,7 @@ import { evaluateRegulated } from './evaluate-regulated.ts';
 import { saveElement } from './journal.ts';
 import { curveAmps, curveSlope } from './load-curve.ts';
 import { chainOf, type Network } from './network.ts';
+import { none } from './none.ts';
 import { regulatedSize, regulation } from './regulated.ts';
 import { elementOf, firstBranch, firstTerminal, terminalCount } from './structure.ts';
 
@@ -40,7 +41,8 @@ export function evaluate(network: Network): void {
       const e = changed.items[k];
       evaluateElement(network, e);
       const t = firstTerminal(structure, e);
-      for (let i = t; i < t + terminalCount(structure, e); i++) if (terminalNode[i] >= 0) stale.add(terminalNode[i]);
+      for (let i = t; i < t + terminalCount(structure, e); i++)
+        if (terminalNode[i] !== none) stale.add(terminalNode[i]);
     }
     for (let k = 0; k < stale.size; k++) sumNode(network, stale.items[k]);
   }
@@ -64,10 +66,10 @@ export function touchMoved(network: Network): void {
 }
 
 function evaluateElement(network: Network, e: number): void {
-  const { structure, journal } = network;
+  const { structure } = network;
   const { firstSource, firstLoad, firstStretch, terminalNode } = structure;
-  if (terminalNode[firstTerminal(structure, e)] < 0) return;
-  if (journal !== null) saveElement(network, e);
+  if (terminalNode[firstTerminal(structure, e)] === none) return;
+  saveElement(network, e);
   if (e < firstSource) evaluateResistor(network, e);
   else if (e < firstLoad) evaluateSource(network, e);
   else if (e < firstStretch) evaluateLoad(network, e);
@@ -81,12 +83,12 @@ function evaluateResistor(network: Network, e: number): void {
 
 /** All resistors, and their share of the excesses, in one pass over flat arrays. */
 function evaluateResistors(network: Network): void {
-  const { structure, isLive, volts, flow, siemens, factored, resistorSiemens, excess } = network;
+  const { structure, isLive, volts, flow, siemens, factored, resistorSiemens, excess, dirty } = network;
   const { firstSource, terminalNode } = structure;
   let largest = network.largestAmps;
   for (let e = 0, t = 0; e < firstSource; e++, t += 2) {
     const a = terminalNode[t];
-    if (a < 0) continue;
+    if (a === none) continue;
     const own = isLive[e] ? resistorSiemens[e] : 0;
     const b = terminalNode[t + 1];
     const amps = own * (volts[a] - volts[b]);
@@ -97,7 +99,7 @@ function evaluateResistors(network: Network): void {
     siemens[e] = own;
     const size = Math.abs(amps);
     if (size > largest) largest = size;
-    if (own !== factored[e]) markDirty(network, e);
+    if (!isClose(own, factored[e], 0)) dirty.add(e);
   }
   network.largestAmps = largest;
 }
@@ -129,7 +131,7 @@ function store(network: Network, e: number, amps: number, siemens: number): void
   network.siemens[e] = siemens;
   const size = Math.abs(amps);
   if (size > network.largestAmps) network.largestAmps = size;
-  if (siemens !== network.factored[e]) markDirty(network, e);
+  markDirty(network, e);
 }
 
 /**
@@ -140,7 +142,7 @@ function evaluateStretch(network: Network, e: number): void {
   const { structure, regulated } = network;
   const id = e - structure.firstStretch;
   const t = firstTerminal(structure, e);
-  if (structure.terminalNode[t] < 0) return;
+  if (structure.terminalNode[t] === none) return;
   if (!evaluateRegulated(network, id, t)) {
     evaluateChain(network, e, id, t);
   } else if (regulated[id] === regulation.closed) {
@@ -160,7 +162,7 @@ function evaluateChain(network: Network, e: number, id: number, t: number): void
   const negativeEnd = volts[terminalNode[t + 3]];
   const chain = chainOf(network, id);
   solveChain(chain, positiveStart - negativeStart, positiveEnd - negativeEnd, network.scratch, network.isRising);
-  if (!chain.isSettled) network.unsettled.add(e);
+  network.unsettled.add(e);
 
   const at = id * regulatedSize;
   const share = regulatedTable[at + 6];
@@ -172,10 +174,8 @@ function evaluateChain(network: Network, e: number, id: number, t: number): void
   flow[t + 3] = chain.endAmps - (1 - share) * common;
   network.largestAmps = Math.max(network.largestAmps, Math.abs(chain.startAmps), Math.abs(chain.endAmps));
   storeSlopes(network, e, chain.startSlope, chain.crossSlope, chain.endSlope);
-  // The last pixel may be below its knee alone: its slope is then stored with the others, and is not the regulated one.
-  const isFlat = chain.endSlope === chain.crossSlope;
   const isOpen = chain.first <= chain.last || chain.rough !== null;
-  regulated[id] = isOpen ? regulation.open : isFlat ? regulation.stored : regulation.closed;
+  regulated[id] = isOpen ? regulation.open : regulation.closed;
 }
 
 function storeSlopes(network: Network, e: number, startSlope: number, crossSlope: number, endSlope: number): void {
@@ -211,8 +211,8 @@ export function markDirty(network: Network, e: number): void {
   }
   // Along its rails a stretch conducts far more than between them, yet just the latter may hold a part in place.
   const rounding = 1e-12 * Math.abs(factored[b + 2]);
-  const between = siemens[b] + siemens[b + 1] + siemens[b + 4] + siemens[b + 5];
-  const before = factored[b] + factored[b + 1] + factored[b + 4] + factored[b + 5];
+  const between = siemens[b] + siemens[b + 1] + 2 * siemens[b + 4];
+  const before = factored[b] + factored[b + 1] + 2 * factored[b + 4];
   let isSame = isClose(between, before, rounding);
   for (let i = b; i < b + 4 && isSame; i++) isSame = isClose(siemens[i], factored[i], rounding);
   if (!isSame) dirty.add(e);
@@ -226,7 +226,7 @@ function isClose(now: number, before: number, rounding: number): boolean {
 function sumOthers({ excess, flow, structure }: Network): void {
   const { terminalNode, firstSource } = structure;
   for (let t = 2 * firstSource; t < terminalNode.length; t++) {
-    if (terminalNode[t] >= 0) excess[terminalNode[t]] += flow[t];
+    if (terminalNode[t] !== none) excess[terminalNode[t]] += flow[t];
   }
 }
 
@@ -237,5 +237,5 @@ function sumNode(network: Network, node: number): void {
   let sum = 0;
   for (let p = starts[node]; p < starts[node + 1]; p++) sum += flow[terminals[p]];
   excess[node] = sum;
-  if (rowOf[node] >= 0) active.add(rowOf[node]);
+  if (rowOf[node] !== none) active.add(rowOf[node]);
 }

@@ -70,7 +70,7 @@ export function findIslands(circuit: RowCircuit, usable: Usable): Islands {
 
 class LevelledSets {
   /** Volts of the node last looked for over the root of its set. */
-  levelFound = 0;
+  levelFound = NaN;
   private readonly parent: Int32Array;
   /** Volts of a node over its parent. */
   private readonly rise: Float64Array;

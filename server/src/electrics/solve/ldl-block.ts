@@ -1,6 +1,7 @@
 /** One block of a sparse L D L^T factor (see `ldl.ts`): gathered from A, changed by the blocks before it, factored. */
 import { IndexSet } from './index-set.ts';
 import type { LdlStructure } from './ldl-structure.ts';
+import { none } from './none.ts';
 
 export interface LdlFactor {
   readonly structure: LdlStructure;
@@ -44,7 +45,7 @@ export function factorBlock(factor: LdlFactor, siemens: Float64Array, s: number)
     for (let p = starts[row]; p < starts[row + 1]; p++) {
       const g = siemens[branches[p]];
       diagonal += g;
-      if (targets[p] >= 0) lower[targets[p]] -= g;
+      if (targets[p] !== none) lower[targets[p]] -= g;
     }
     lower[at] = diagonal;
     pivots[row] = diagonal;

@@ -7,6 +7,8 @@
  * the work is done on blocks, the bookkeeping once for each.
  */
 
+import { none } from './none.ts';
+
 export interface LdlStructure {
   readonly n: number;
   /** The branches at row k: `branches[starts[k] .. starts[k + 1])`, and their other rows, n for the reference. */
@@ -46,14 +48,14 @@ export interface LdlStructure {
  * (J. W. H. Liu, SIAM J. Matrix Anal. Appl. 11, 1990, 134-172). `ranked` gives the other rows at the branches of row k.
  */
 function eliminationTree(n: number, starts: Int32Array, others: Int32Array): Int32Array {
-  const parent = new Int32Array(n).fill(-1);
-  const ancestor = new Int32Array(n).fill(-1);
+  const parent = new Int32Array(n).fill(none);
+  const ancestor = new Int32Array(n).fill(none);
   for (let k = 0; k < n; k++) {
     for (let p = starts[k]; p < starts[k + 1]; p++) {
       for (let i = others[p]; i < k; ) {
         const next = ancestor[i];
         ancestor[i] = k;
-        if (next === -1) {
+        if (next === none) {
           parent[i] = k;
           break;
         }
@@ -65,27 +67,33 @@ function eliminationTree(n: number, starts: Int32Array, others: Int32Array): Int
   return parent;
 }
 
-/** Children before parents, each subtree in one piece: the new place of every row. */
-function postorder(parent: Int32Array): Int32Array {
-  const n = parent.length;
-  const firstChild = new Int32Array(n).fill(-1);
-  const sibling = new Int32Array(n);
-  for (let i = n - 1; i >= 0; i--) {
-    if (parent[i] < 0) continue;
+/** The children of each as a list, the least first; `none` ends it. */
+function childrenOf(parent: Int32Array) {
+  const firstChild = new Int32Array(parent.length).fill(none);
+  const sibling = new Int32Array(parent.length).fill(none);
+  for (let i = parent.length - 1; i >= 0; i--) {
+    if (parent[i] === none) continue;
     sibling[i] = firstChild[parent[i]];
     firstChild[parent[i]] = i;
   }
+  return { firstChild, sibling };
+}
+
+/** Children before parents, each subtree in one piece: the new place of every row. */
+function postorder(parent: Int32Array): Int32Array {
+  const n = parent.length;
+  const { firstChild, sibling } = childrenOf(parent);
   const place = new Int32Array(n);
   const stack = new Int32Array(n);
   let next = 0;
   for (let root = 0; root < n; root++) {
-    if (parent[root] >= 0) continue;
+    if (parent[root] !== none) continue;
     let depth = 0;
     stack[depth++] = root;
     while (depth > 0) {
       const i = stack[depth - 1];
       const child = firstChild[i];
-      if (child < 0) {
+      if (child === none) {
         place[i] = next++;
         depth--;
       } else {
@@ -120,25 +128,18 @@ export function analyseLdl(n: number, starts: Int32Array, branches: Int32Array, 
     const width = columnStarts[s + 1] - columnStarts[s];
     rowStarts[s + 1] = rowStarts[s] + heights[last];
     blockStarts[s + 1] = blockStarts[s] + width * (width + heights[last]);
-    superParent[s] = parent[last] < 0 ? -1 : superOf[parent[last]];
+    superParent[s] = parent[last] === none ? none : superOf[parent[last]];
   }
   const rows = fillRows({ n, starts, others, superOf, columnStarts, rowStarts, superParent });
-  const firstChild = new Int32Array(superCount).fill(-1);
-  const sibling = new Int32Array(superCount).fill(-1);
-  for (let s = superCount - 1; s >= 0; s--) {
-    if (superParent[s] < 0) continue;
-    sibling[s] = firstChild[superParent[s]];
-    firstChild[superParent[s]] = s;
-  }
   const shape = { n, starts, branches, others, superCount, columnStarts, superOf, rowStarts, rows, blockStarts };
   const updates = listUpdates(superCount, superOf, rowStarts, rows);
-  return { ...shape, parent: superParent, firstChild, sibling, ...updates, ...findTargets(shape, updates) };
+  return { ...shape, parent: superParent, ...childrenOf(superParent), ...updates, ...findTargets(shape, updates) };
 }
 
 /** How many numbers each column of L has below its diagonal: every row k counts along its paths up the tree. */
 function columnHeights(n: number, starts: Int32Array, others: Int32Array, parent: Int32Array): Int32Array {
   const heights = new Int32Array(n);
-  const seen = new Int32Array(n).fill(-1);
+  const seen = new Int32Array(n).fill(none);
   for (let k = 0; k < n; k++) {
     seen[k] = k;
     for (let p = starts[k]; p < starts[k + 1]; p++) {
@@ -201,7 +202,7 @@ function fillRows(shape: RowShape & { superParent: Int32Array }): Int32Array {
   const superCount = columnStarts.length - 1;
   const rows = new Int32Array(rowStarts[superCount]);
   const filled = rowStarts.slice(0, superCount);
-  const seen = new Int32Array(superCount).fill(-1);
+  const seen = new Int32Array(superCount).fill(none);
   for (let k = 0; k < n; k++) {
     const own = superOf[k];
     seen[own] = k;
@@ -251,7 +252,7 @@ type BlockShape = RowShape & Pick<LdlStructure, 'superCount' | 'rows' | 'blockSt
 /** Where what is added to a block stands in it. */
 function findTargets(shape: BlockShape, { updateStarts, updates, updateFrom }: Updates) {
   const { n, starts, others, superCount, columnStarts, rowStarts, rows, blockStarts } = shape;
-  const targets = new Int32Array(others.length).fill(-1);
+  const targets = new Int32Array(others.length).fill(none);
   const updateTargetStarts = new Int32Array(updates.length + 1);
   for (let u = 0; u < updates.length; u++) {
     updateTargetStarts[u + 1] = updateTargetStarts[u] + rowStarts[updates[u] + 1] - updateFrom[u];

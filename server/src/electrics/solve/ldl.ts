@@ -8,6 +8,7 @@
  */
 import type { IndexSet } from './index-set.ts';
 import { factorBlock, type LdlFactor } from './ldl-block.ts';
+import { none } from './none.ts';
 
 /**
  * Factors again all rows that depend on the `dirty` ones, with the conductances `siemens` of the branches.
@@ -27,7 +28,7 @@ function climb(factor: LdlFactor, rows: IndexSet): void {
   const { parent, superOf } = structure;
   reach.clear();
   for (let k = 0; k < rows.size; k++) {
-    for (let s = superOf[rows.items[k]]; s >= 0 && !reach.has(s); s = parent[s]) reach.add(s);
+    for (let s = superOf[rows.items[k]]; s !== none && !reach.has(s); s = parent[s]) reach.add(s);
   }
 }
 
@@ -54,13 +55,13 @@ export function solveLdl(
   let depth = 0;
   for (let k = 0; k < reach.size; k++) {
     const s = reach.items[k];
-    if (structure.parent[s] < 0) stack[depth++] = s;
+    if (structure.parent[s] === none) stack[depth++] = s;
     forward(factor, x, s);
   }
   while (depth > 0) {
     const s = stack[--depth];
     const largest = backward(factor, x, s, moved, least, most);
-    for (let child = structure.firstChild[s]; child >= 0; child = structure.sibling[child]) {
+    for (let child = structure.firstChild[s]; child !== none; child = structure.sibling[child]) {
       if (largest > least || reach.has(child)) stack[depth++] = child;
     }
   }

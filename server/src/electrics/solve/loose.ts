@@ -15,9 +15,9 @@ const leastShift = 1e-10;
 
 /**
  * What a cut between two nodes has set loose. Returns a load or stretch that crosses from the loose part to the rest
- * (its element number), -1 when the part has no such load, or undefined when the nodes still hang together.
+ * (its element number), null when the part has no such load, or undefined when the nodes still hang together.
  */
-export function findLoose(network: Network, a: number, b: number): number | undefined {
+export function findLoose(network: Network, a: number, b: number): number | null | undefined {
   const part = separatePart(network, a, b);
   return part === undefined ? undefined : crossingLoad(network, part);
 }
@@ -113,8 +113,8 @@ function clean(set: IndexSet): IndexSet {
   return set;
 }
 
-/** The first load, in the order of elements, between the part and the rest; -1 when there is none. */
-function crossingLoad(network: Network, part: IndexSet): number {
+/** The first load, in the order of elements, between the part and the rest; null when there is none. */
+function crossingLoad(network: Network, part: IndexSet): number | null {
   let first = Infinity;
   for (let k = 0; k < part.size; k++) {
     visit(network, part.items[k], (element, other, isTie) => {
@@ -122,7 +122,7 @@ function crossingLoad(network: Network, part: IndexSet): number {
       return false;
     });
   }
-  return first === Infinity ? -1 : first;
+  return first < Infinity ? first : null;
 }
 
 /**

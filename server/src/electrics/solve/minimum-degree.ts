@@ -7,6 +7,8 @@
  * neighbours are merged and eliminated together.
  */
 
+import { none } from './none.ts';
+
 /**
  * Orders the vertices 0 .. n - 1 of a graph.
  * `starts` (n + 1) and `neighbours` hold the adjacency lists: symmetric, without loops or repeats.
@@ -15,8 +17,6 @@
 export function minimumDegreeOrder(n: number, starts: Int32Array, neighbours: Int32Array): Int32Array {
   return new QuotientGraph(n, starts, neighbours).order();
 }
-
-const none = -1;
 
 class QuotientGraph {
   private readonly n: number;
@@ -28,7 +28,7 @@ class QuotientGraph {
   private readonly length: Int32Array;
   /** How many vertices a merged vertex stands for; 0 when it was merged away or eliminated. */
   private readonly weight: Int32Array;
-  /** Of a live element: the weight of its vertices. 0 for vertices and dead elements. */
+  /** Of an element: the weight of its vertices. */
   private readonly elementWeight: Int32Array;
   private readonly degree: Int32Array;
   /** Degree buckets: doubly linked lists. */
@@ -52,8 +52,7 @@ class QuotientGraph {
   constructor(n: number, starts: Int32Array, neighbours: Int32Array) {
     this.n = n;
     const edges = starts[n];
-    this.pool = new Int32Array(edges + (edges >> 2) + 4 * n + 16);
-    this.pool.set(neighbours.subarray(0, edges));
+    this.pool = neighbours.slice(0, edges);
     this.poolEnd = edges;
     this.start = starts.slice(0, n);
     this.length = new Int32Array(n);
@@ -61,8 +60,8 @@ class QuotientGraph {
     this.weight = new Int32Array(n).fill(1);
     this.elementWeight = new Int32Array(n);
     this.degree = new Int32Array(n);
-    this.head = new Int32Array(n + 1).fill(none);
-    this.tail = new Int32Array(n + 1).fill(none);
+    this.head = new Int32Array(n).fill(none);
+    this.tail = new Int32Array(n).fill(none);
     this.next = new Int32Array(n).fill(none);
     this.previous = new Int32Array(n).fill(none);
     this.follower = new Int32Array(n).fill(none);
@@ -95,7 +94,7 @@ class QuotientGraph {
 
   /** A vertex joined to a great many others comes last anyway; kept in the graph it would be scanned every time. */
   private takeDense(): number[] {
-    const limit = Math.max(16, 10 * Math.sqrt(this.n));
+    const limit = 10 * Math.sqrt(this.n);
     const dense: number[] = [];
     for (let i = 0; i < this.n; i++) {
       if (this.degree[i] <= limit) continue;
@@ -150,11 +149,7 @@ class QuotientGraph {
   /** Turns the pivot into an element: its neighbours and the vertices of its elements, which it absorbs. */
   private formElement(pivot: number): void {
     const { start, length, elementCount, weight, mark, elementWeight } = this;
-    let room = length[pivot] - elementCount[pivot];
-    for (let p = start[pivot]; p < start[pivot] + elementCount[pivot]; p++) room += length[this.pool[p]];
-    if (this.poolEnd + room > this.pool.length) this.compact(room, pivot);
-
-    const { pool } = this;
+    const pool = this.withRoom(pivot);
     const tag = ++this.tag;
     mark[pivot] = tag;
     const from = this.poolEnd;
@@ -175,10 +170,7 @@ class QuotientGraph {
         total += weight[i];
         this.remove(i);
       }
-      if (isElement) {
-        elementWeight[source] = 0;
-        length[source] = 0;
-      }
+      if (isElement) elementWeight[source] -= weight[pivot];
     }
     this.poolEnd = to;
     start[pivot] = from;
@@ -195,7 +187,6 @@ class QuotientGraph {
       const i = pool[p];
       for (let q = start[i]; q < start[i] + elementCount[i]; q++) {
         const e = pool[q];
-        if (elementWeight[e] === 0) continue;
         if (outsideTag[e] !== tag) {
           outsideTag[e] = tag;
           outside[e] = elementWeight[e];
@@ -218,12 +209,7 @@ class QuotientGraph {
       let sum = pivot;
       for (let q = from; q < elementsEnd; q++) {
         const e = pool[q];
-        if (elementWeight[e] === 0) continue;
-        if (outside[e] === 0) {
-          elementWeight[e] = 0; // the new element covers it
-          length[e] = 0;
-          continue;
-        }
+        if (outside[e] === 0) continue; // absorbed, or covered by the new element all the same
         bound += outside[e];
         sum += e;
         pool[to++] = e;
@@ -300,25 +286,22 @@ class QuotientGraph {
       const i = pool[p];
       if (weight[i] === 0) continue;
       pool[to++] = i;
-      degree[i] = Math.max(0, Math.min(degree[i], this.remaining - weight[i]));
+      degree[i] = Math.min(degree[i], this.remaining - weight[i]);
       this.insert(i);
     }
     length[pivot] = to - start[pivot];
     this.poolEnd = to;
   }
 
-  /** Moves the lists still in use to the front of a pool in which there is room behind them, however many they are. */
-  private compact(room: number, pivot: number): void {
-    const { n, start, length, weight, elementWeight } = this;
-    const pool = new Int32Array(this.pool.length + room);
-    let to = 0;
-    for (let i = 0; i < n; i++) {
-      if (weight[i] === 0 && elementWeight[i] === 0 && i !== pivot) continue;
-      pool.set(this.pool.subarray(start[i], start[i] + length[i]), to);
-      start[i] = to;
-      to += length[i];
+  /** The pool with room at its end for the pivot's element. What lists leave behind is little beside the fill of L. */
+  private withRoom(pivot: number): Int32Array {
+    const { start, length, elementCount, pool } = this;
+    let end = this.poolEnd + length[pivot];
+    for (let p = start[pivot]; p < start[pivot] + elementCount[pivot]; p++) end += length[pool[p]];
+    if (end > pool.length) {
+      this.pool = new Int32Array(2 * end);
+      this.pool.set(pool);
     }
-    this.pool = pool;
-    this.poolEnd = to;
+    return this.pool;
   }
 }

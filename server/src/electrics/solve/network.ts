@@ -9,6 +9,7 @@ import type { LdlFactor } from './ldl-block.ts';
 import { newLdlFactor } from './ldl-block.ts';
 import type { CompiledModel, LoadCurve } from './load-curve.ts';
 import { compileLoadCurve, compileModel, scaleCurve } from './load-curve.ts';
+import { none } from './none.ts';
 import { putRegulated, regulatedSize, regulation } from './regulated.ts';
 import type { RowCircuit } from './series.ts';
 import { buildStructure, firstTerminal, type JointStructure } from './structure.ts';
@@ -52,7 +53,7 @@ export interface Network {
   isRising: boolean;
   /** The largest current that any element had, A: what residuals are measured against. */
   largestAmps: number;
-  /** Stretches whose pixels did not settle. */
+  /** Stretches of which pixels were solved for: those among them that did not settle are looked for here. */
   readonly unsettled: IndexSet;
 
   /** Elements whose flows and conductances are out of date. */
@@ -95,7 +96,7 @@ export function buildNetwork(circuit: RowCircuit, usable: Usable): Network {
     scratch: newChainScratch(0),
     factor: newLdlFactor(structure.ldl),
     precision: 0,
-    highestVolts: 0,
+    highestVolts: NaN,
     isLive: new Uint8Array(elementCount),
     loose: looseElements(structure, islands),
     volts: islands.guess,
@@ -104,7 +105,7 @@ export function buildNetwork(circuit: RowCircuit, usable: Usable): Network {
     siemens: new Float64Array(branchCount),
     factored: new Float64Array(branchCount).fill(Number.NaN),
     isRising: false,
-    largestAmps: 0,
+    largestAmps: NaN,
     unsettled: new IndexSet(elementCount),
     changed: new IndexSet(elementCount),
     stale: new IndexSet(nodeCount),
@@ -117,7 +118,7 @@ export function buildNetwork(circuit: RowCircuit, usable: Usable): Network {
     journal: null,
   };
   for (let e = 0; e < elementCount; e++) {
-    network.isLive[e] = structure.terminalNode[firstTerminal(structure, e)] < 0 ? 0 : 1;
+    network.isLive[e] = structure.terminalNode[firstTerminal(structure, e)] === none ? 0 : 1;
   }
   takeNumbers(network, circuit);
   return network;

@@ -15,6 +15,7 @@ import { evaluate, touchMoved } from './evaluate.ts';
 import { saveNode } from './journal.ts';
 import { factorLdl, solveLdl } from './ldl.ts';
 import type { Network } from './network.ts';
+import { none } from './none.ts';
 import { branchCount, firstBranch, firstTerminal, terminalCount } from './structure.ts';
 
 export interface NewtonResult {
@@ -45,7 +46,6 @@ const noAmps = 1e-12;
  */
 export function solveNewton(network: Network): NewtonResult {
   const { highestVolts, precision, scratch } = network;
-  network.isRising = false;
   scratch.tolerance = roughPixels * highestVolts;
   scratch.work = 0;
   evaluate(network);
@@ -114,7 +114,7 @@ function factorChanged(network: Network): boolean {
     const t = firstTerminal(structure, e);
     for (let i = b; i < b + branchCount(structure, e); i++) factored[i] = siemens[i];
     for (let i = t; i < t + terminalCount(structure, e); i++)
-      if (rowOf[terminalNode[i]] >= 0) dirtyRows.add(rowOf[terminalNode[i]]);
+      if (rowOf[terminalNode[i]] !== none) dirtyRows.add(rowOf[terminalNode[i]]);
   }
   dirty.clear();
   // The factored numbers, not the latest: a branch must be the same in both of its rows.
@@ -204,11 +204,11 @@ function descend(network: Network, foot: number): void {
 }
 
 function move(network: Network, share: number): void {
-  const { structure, moved, step, volts, journal } = network;
+  const { structure, moved, step, volts } = network;
   for (let k = 0; k < moved.size; k++) {
     const row = moved.items[k];
     const node = structure.nodeOf[row];
-    if (journal !== null) saveNode(network, node);
+    saveNode(network, node);
     volts[node] += share * step[row];
   }
   touchMoved(network);

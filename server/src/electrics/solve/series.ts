@@ -5,6 +5,7 @@
 import type { Circuit } from '../circuit.ts';
 import type { Solution } from '../solution.ts';
 import { circuitLimits } from '../validate.ts';
+import { none } from './none.ts';
 import type { Usable } from './usable.ts';
 
 /** Rows of resistors, each as one between its two ends. */
@@ -34,7 +35,7 @@ export function findSeries(circuit: Circuit, usable: Usable): Series {
   const count = resistors.length;
   const isInner = innerNodes(circuit, usable);
   const { first, second } = incidence(circuit, usable, isInner);
-  const rowOf = new Int32Array(count).fill(-1);
+  const rowOf = new Int32Array(count).fill(none);
   const direction = new Int8Array(count);
   const members = new Int32Array(count);
   const starts = new Int32Array(count + 1);
@@ -42,7 +43,7 @@ export function findSeries(circuit: Circuit, usable: Usable): Series {
   let end = 0;
   const follow = (from: number, start: number) => {
     let node = start;
-    for (let r = from; r >= 0 && rowOf[r] < 0; ) {
+    for (let r = from; r !== none && rowOf[r] === none; ) {
       const { a, b } = resistors[r];
       const isAlong = a === node;
       rowOf[r] = rows;
@@ -54,13 +55,13 @@ export function findSeries(circuit: Circuit, usable: Usable): Series {
     starts[++rows] = end;
   };
   for (let r = 0; r < count; r++) {
-    if (!usable.resistor[r] || rowOf[r] >= 0) continue;
+    if (!usable.resistor[r] || rowOf[r] !== none) continue;
     const { a, b } = resistors[r];
     if (!isInner[a]) follow(r, a);
     else if (!isInner[b]) follow(r, b);
   }
   // Rings that touch nothing else: no source feeds them, so that it does not matter where they are opened.
-  for (let r = 0; r < count; r++) if (usable.resistor[r] && rowOf[r] < 0) follow(r, resistors[r].a);
+  for (let r = 0; r < count; r++) if (usable.resistor[r] && rowOf[r] === none) follow(r, resistors[r].a);
   return withNumbers({ starts: starts.slice(0, rows + 1), members: members.slice(0, end), rowOf, direction }, circuit);
 }
 
@@ -111,17 +112,17 @@ function innerNodes(circuit: Circuit, usable: Usable): Uint8Array {
 
 /** The two resistors at each inner node; the first is -1 at others, where a row ends. */
 function incidence({ nodeCount, resistors }: Circuit, usable: Usable, isInner: Uint8Array) {
-  const first = new Int32Array(nodeCount).fill(-1);
+  const first = new Int32Array(nodeCount).fill(none);
   const second = new Int32Array(nodeCount);
   for (let r = 0; r < resistors.length; r++) {
     if (!usable.resistor[r]) continue;
     const { a, b } = resistors[r];
     if (isInner[a]) {
-      if (first[a] < 0) first[a] = r;
+      if (first[a] === none) first[a] = r;
       else second[a] = r;
     }
     if (isInner[b]) {
-      if (first[b] < 0) first[b] = r;
+      if (first[b] === none) first[b] = r;
       else second[b] = r;
     }
   }
@@ -136,7 +137,7 @@ function addRows({ starts, members, direction }: Omit<Series, 'circuit'>, { resi
     let sum = 0;
     for (let k = starts[row]; k < starts[row + 1]; k++) {
       const { a, b, ohms } = resistors[members[k]];
-      const isAlong = direction[members[k]] > 0;
+      const isAlong = direction[members[k]] === 1;
       if (k === starts[row]) rows.a[row] = isAlong ? a : b;
       rows.b[row] = isAlong ? b : a;
       sum += ohms;
@@ -174,13 +175,13 @@ export function spreadSeries(
       resistorAmps[r] = amps === 0 ? 0 : direction[r] * amps;
       if (k === to - 1) break;
       volts -= amps * resistors[r].ohms;
-      const node = direction[r] > 0 ? resistors[r].b : resistors[r].a;
+      const node = direction[r] === 1 ? resistors[r].b : resistors[r].a;
       nodeVolts[node] = volts;
       dead[node] = dead[a];
     }
     for (let back = to - 1; back > k && !isCut(members[back]); back--) {
       const r = members[back];
-      const node = direction[r] > 0 ? resistors[r].a : resistors[r].b;
+      const node = direction[r] === 1 ? resistors[r].a : resistors[r].b;
       nodeVolts[node] = nodeVolts[b];
       dead[node] = dead[b];
     }

@@ -3,6 +3,7 @@ import { eliminationOrder } from './elimination-order.ts';
 import type { Islands } from './islands.ts';
 import type { LdlStructure } from './ldl-structure.ts';
 import { analyseLdl } from './ldl-structure.ts';
+import { none } from './none.ts';
 import type { RowCircuit } from './series.ts';
 import type { Usable } from './usable.ts';
 
@@ -64,7 +65,7 @@ export function buildStructure(circuit: RowCircuit, usable: Usable, islands: Isl
   const terminalNode = listTerminals(circuit, usable, islands);
   let atNodes: ReturnType<typeof gather> | undefined;
 
-  const unknownOf = new Int32Array(nodeCount).fill(-1);
+  const unknownOf = new Int32Array(nodeCount).fill(none);
   let n = 0;
   for (let node = 0; node < nodeCount; node++) {
     if (!islands.dead[node] && !islands.isReference[node]) unknownOf[node] = n++;
@@ -72,10 +73,10 @@ export function buildStructure(circuit: RowCircuit, usable: Usable, islands: Isl
   const ends = branchEnds(firstStretch, stretches.length, terminalNode, unknownOf);
   const rank = eliminationOrder(n, ends, listMates(2 * firstSource, terminalNode, unknownOf));
 
-  const rowOf = new Int32Array(nodeCount).fill(-1);
+  const rowOf = new Int32Array(nodeCount).fill(none);
   const nodeOf = new Int32Array(n);
   for (let node = 0; node < nodeCount; node++) {
-    if (unknownOf[node] < 0) continue;
+    if (unknownOf[node] === none) continue;
     rowOf[node] = rank[unknownOf[node]];
     nodeOf[rowOf[node]] = node;
   }
@@ -99,12 +100,12 @@ export function buildStructure(circuit: RowCircuit, usable: Usable, islands: Isl
 function listTerminals(circuit: RowCircuit, usable: Usable, islands: Islands): Int32Array {
   const { rows, sources, loads, stretches } = circuit;
   const twoTerminal = rows.count + sources.length + loads.length;
-  const terminalNode = new Int32Array(2 * twoTerminal + 4 * stretches.length).fill(-1);
+  const terminalNode = new Int32Array(2 * twoTerminal + 4 * stretches.length).fill(none);
   let t = 0;
   const put = (isUsable: number, first: number, second: number) => {
     const isLive = isUsable === 1 && !islands.dead[first];
-    terminalNode[t++] = isLive ? first : -1;
-    terminalNode[t++] = isLive ? second : -1;
+    terminalNode[t++] = isLive ? first : none;
+    terminalNode[t++] = isLive ? second : none;
   };
   for (let row = 0; row < rows.count; row++) put(usable.resistor[row], rows.a[row], rows.b[row]);
   for (let id = 0; id < sources.length; id++) put(usable.source[id], sources[id].positive, sources[id].negative);
@@ -119,19 +120,19 @@ function listTerminals(circuit: RowCircuit, usable: Usable, islands: Islands): I
 /** Sorts positions 0 .. by the key that stands there (keys from 0 to n - 1; others are left out). */
 function gather(n: number, keys: Int32Array): { starts: Int32Array; terminals: Int32Array } {
   const starts = new Int32Array(n + 1);
-  for (let i = 0; i < keys.length; i++) if (keys[i] >= 0) starts[keys[i] + 1]++;
+  for (let i = 0; i < keys.length; i++) if (keys[i] !== none) starts[keys[i] + 1]++;
   for (let k = 0; k < n; k++) starts[k + 1] += starts[k];
   const terminals = new Int32Array(starts[n]);
   const filled = starts.slice(0, n);
-  for (let i = 0; i < keys.length; i++) if (keys[i] >= 0) terminals[filled[keys[i]]++] = i;
+  for (let i = 0; i < keys.length; i++) if (keys[i] !== none) terminals[filled[keys[i]]++] = i;
   return { starts, terminals };
 }
 
 /** The unknowns at the two ends of each branch, -1 for none: end 2 b and 2 b + 1. A branch onto itself has none. */
 function branchEnds(firstStretch: number, stretchCount: number, terminalNode: Int32Array, unknownOf: Int32Array) {
-  const ends = new Int32Array(2 * (firstStretch + 6 * stretchCount)).fill(-1);
+  const ends = new Int32Array(2 * (firstStretch + 6 * stretchCount)).fill(none);
   const put = (branch: number, a: number, b: number) => {
-    if (a === b || a < 0) return;
+    if (a === b || a === none) return;
     ends[2 * branch] = unknownOf[a];
     ends[2 * branch + 1] = unknownOf[b];
   };
@@ -152,7 +153,7 @@ function listMates(from: number, terminalNode: Int32Array, unknownOf: Int32Array
   const mates = new Int32Array(terminalNode.length - from);
   for (let i = 0; i < mates.length; i++) {
     const node = terminalNode[from + i];
-    mates[i] = node < 0 ? -1 : unknownOf[node];
+    mates[i] = node === none ? none : unknownOf[node];
   }
   return mates;
 }
@@ -160,14 +161,14 @@ function listMates(from: number, terminalNode: Int32Array, unknownOf: Int32Array
 /** The branches of each row in elimination order, and the other rows that they lead to. */
 function analyse(n: number, ends: Int32Array, rank: Int32Array): LdlStructure {
   const starts = new Int32Array(n + 1);
-  for (let i = 0; i < ends.length; i++) if (ends[i] >= 0) starts[rank[ends[i]] + 1]++;
+  for (let i = 0; i < ends.length; i++) if (ends[i] !== none) starts[rank[ends[i]] + 1]++;
   for (let k = 0; k < n; k++) starts[k + 1] += starts[k];
   const branches = new Int32Array(starts[n]);
   const others = new Int32Array(starts[n]);
   const filled = starts.slice(0, n);
   for (let i = 0; i < ends.length; i += 2) {
-    const a = ends[i] < 0 ? n : rank[ends[i]];
-    const b = ends[i + 1] < 0 ? n : rank[ends[i + 1]];
+    const a = ends[i] === none ? n : rank[ends[i]];
+    const b = ends[i + 1] === none ? n : rank[ends[i + 1]];
     if (a < n) {
       branches[filled[a]] = i >> 1;
       others[filled[a]++] = b;
