@@ -12,7 +12,7 @@ import { type Accepted, sortAccepted } from './accept.ts';
 import { leavesOut, withoutFollowUps } from './follow-ups.ts';
 import { concat } from './merge-plans.ts';
 import { misplacedIn } from './misplaced.ts';
-import type { PieceCache } from './pieces.ts';
+import type { Whole } from './pieces.ts';
 import { resolveUse } from './resolve-use.ts';
 
 export type FileReader = (uri: string) => SourceFile | Refused | 'missing' | 'pending' | undefined;
@@ -56,7 +56,7 @@ export function analyse(
   uri: string,
   read: FileReader,
   root: string | undefined,
-  pieces: PieceCache,
+  assemble: (statements: readonly BoundStatement[]) => Whole,
   preview: (edits: readonly Edit[]) => Preview,
 ): Analysis {
   const { findings, report } = collector();
@@ -122,7 +122,7 @@ export function analyse(
   };
   const main = read(uri);
   if (main !== undefined && main !== 'missing' && main !== 'pending' && !('refused' in main)) visit(main, []);
-  const whole = pieces.assemble(statements);
+  const whole = assemble(statements);
   const sort = () => {
     const found = whole.findings();
     const left = withoutFollowUps([...findings, ...unsaid], found);
@@ -132,24 +132,25 @@ export function analyse(
   const { plan, account, claims } = whole;
   const sorted = once(sort);
   const ctx: SuggestContext = { plan, account, claims, preview };
-  return {
-    uri,
-    files,
-    pending,
-    plan,
-    account,
-    claims,
-    statements,
-    // Made when they are first asked for: a hover or a completion does not wait for them.
-    get findings() {
-      return sorted().findings;
-    },
-    get accepted() {
-      return sorted().accepted;
-    },
-    ...fixCache(ctx),
-    preview,
-  };
+  const known = { uri, files, pending, plan, account, claims, statements, preview };
+  return Object.assign(new Sorted(sorted), known, fixCache(ctx));
+}
+
+/** What is found when it is first asked for: a hover or a completion does not wait for it. */
+class Sorted {
+  private readonly sorted: () => Pick<Analysis, 'findings' | 'accepted'>;
+
+  constructor(sorted: () => Pick<Analysis, 'findings' | 'accepted'>) {
+    this.sorted = sorted;
+  }
+
+  get findings(): readonly Finding[] {
+    return this.sorted().findings;
+  }
+
+  get accepted(): readonly Accepted[] {
+    return this.sorted().accepted;
+  }
 }
 
 /** What makes a text too large to be a plan. */

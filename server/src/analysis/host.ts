@@ -7,6 +7,12 @@ import { PieceCache } from './pieces.ts';
 /** What a file reader says of a file: its text, or why there is none. */
 export type FileText = { readonly text: string } | { readonly missing: true } | { readonly pending: true } | Refused;
 
+/** The analysis of a plan, until the text of a file that it asked for changes. */
+interface Kept {
+  analysis: Analysis | undefined;
+  asked: ReadonlySet<string>;
+}
+
 /**
  * Holds the texts of files and answers with analyses. Texts are the only state; every analysis is made from them, and
  * whatever an edit did not change (declarations, solutions) is taken over from before.
@@ -17,7 +23,7 @@ export class Host {
   /** What plans are made of, by their main file: what an edit does not touch is taken over. */
   private readonly pieces = new Map<string, PieceCache>();
   /** By main file, with the addresses that were asked for: another file's text changes nothing in them. */
-  private readonly analyses = new Map<string, { readonly analysis: Analysis; readonly asked: ReadonlySet<string> }>();
+  private readonly analyses = new Map<string, Kept>();
   private readonly read: (uri: string) => FileText;
   private readonly rootOf: (uri: string) => string | undefined;
 
@@ -33,7 +39,7 @@ export class Host {
 
   /** Makes every analysis anew when it is next asked for; texts and solutions are kept. */
   forgetAnalyses(): void {
-    this.analyses.clear();
+    for (const kept of this.analyses.values()) kept.analysis = undefined;
   }
 
   setFile(uri: string, text: string): void {
@@ -70,15 +76,23 @@ export class Host {
   /** The analysis of the plan whose main file is `uri`. Never throws; a missing file is a finding. */
   analyse(uri: string): Analysis {
     const kept = this.analyses.get(uri);
-    if (kept !== undefined) return kept.analysis;
+    if (kept?.analysis !== undefined) return kept.analysis;
     const asked = new Set<string>();
     const reader = this.reader();
     const read: FileReader = (file) => {
       asked.add(file);
       return reader(file);
     };
-    const analysis = analyse(uri, read, this.rootOf(uri), this.piecesOf(uri), (edits) => this.preview(uri, edits));
-    this.analyses.set(uri, { analysis, asked });
+    const pieces = this.piecesOf(uri);
+    const analysis = analyse(
+      uri,
+      read,
+      this.rootOf(uri),
+      (statements) => pieces.assemble(statements),
+      (edits) => this.preview(uri, edits),
+    );
+    if (kept === undefined) this.analyses.set(uri, { analysis, asked });
+    else Object.assign(kept, { analysis, asked });
     return analysis;
   }
 
@@ -89,7 +103,7 @@ export class Host {
 
   /** Drops the analyses that a file takes part in, or would. */
   private outdate(uri: string): void {
-    for (const [main, { asked }] of this.analyses) if (asked.has(uri)) this.analyses.delete(main);
+    for (const kept of this.analyses.values()) if (kept.asked.has(uri)) kept.analysis = undefined;
   }
 
   private piecesOf(uri: string): PieceCache {
@@ -135,11 +149,12 @@ export class Host {
       );
     }
     const reader = this.reader();
+    const pieces = this.piecesOf(uri);
     return analyse(
       uri,
       (other) => changed.get(other) ?? reader(other),
       this.rootOf(uri),
-      this.piecesOf(uri),
+      (statements) => pieces.assemble(statements, true),
       () => {
         throw new Error('a preview of a preview');
       },

@@ -21,41 +21,41 @@ const MAPS = [
 type Key = (typeof MAPS)[number][0];
 type Things = Readonly<Record<Key, ThingMap<unknown>>>;
 
-/** Makes one plan of its pieces. Where the names are those of the time before, only what changed is put in anew. */
-export class PlanMerger {
-  private last: { readonly known: KnownNames; readonly pieces: readonly Part[]; readonly things: Things } | undefined;
+/** All things in the order of the plan, whatever piece they are in, and what they were made of. */
+export interface Merged {
+  readonly known: KnownNames;
+  readonly pieces: readonly Part[];
+  readonly things: Things;
+}
 
-  /** All things in the order of the plan, whatever piece they are in. */
-  merge(common: Common, pieces: readonly Part[], known: KnownNames): Plan {
-    const things = this.updated(pieces, known) ?? mergedThings(pieces, known);
-    this.last = { known, pieces, things };
-    // Of a large plan they are tens of thousands, and only those who look for names want them.
-    const uses = once(() => concat([common.build.uses, ...pieces.map(({ plan }) => plan.uses)]));
-    return {
-      ...buildThings(common, [], () => undefined, known),
-      ...(things as unknown as Pick<Plan, Key>),
-      measurements: concat(pieces.map(({ plan }) => plan.measurements)),
-      get uses() {
-        return uses();
-      },
-    };
-  }
+/** Merges the things of pieces. Where the names are those of the time before, only what changed is put in anew. */
+export function merge(pieces: readonly Part[], known: KnownNames, before: Merged | undefined): Merged {
+  return { known, pieces, things: updated(pieces, known, before) ?? mergedThings(pieces, known) };
+}
 
-  /** The maps of the time before with the things of changed pieces; undefined where a piece has others by name. */
-  private updated(pieces: readonly Part[], known: KnownNames): Things | undefined {
-    if (this.last === undefined || this.last.known !== known || this.last.pieces.length !== pieces.length)
-      return undefined;
-    const { pieces: before, things } = this.last;
-    const changed: Plan[] = [];
-    for (let index = 0; index < pieces.length; index++) {
-      const [old, now] = [before[index]?.plan, pieces[index]?.plan];
-      if (old === now || old === undefined || now === undefined) continue;
-      if (!MAPS.every(([key]) => haveSameNames(old[key], now[key]))) return undefined;
-      changed.push(now);
-    }
-    if (changed.length === 0) return things;
-    return mapsOf((key) => things[key].with(changed.map((plan) => plan[key])));
+/** One plan of what its pieces have merged to. */
+export function planOf(common: Common, { known, pieces, things }: Merged): Plan {
+  return {
+    ...buildThings(common, [], () => undefined, known),
+    ...(things as unknown as Pick<Plan, Key>),
+    measurements: concat(pieces.map(({ plan }) => plan.measurements)),
+    uses: once(() => concat([common.build.uses, ...pieces.map(({ plan }) => plan.uses())])),
+  };
+}
+
+/** The maps of the time before with the things of changed pieces; undefined where a piece has others by name. */
+function updated(pieces: readonly Part[], known: KnownNames, last: Merged | undefined): Things | undefined {
+  if (last === undefined || last.known !== known || last.pieces.length !== pieces.length) return undefined;
+  const { pieces: before, things } = last;
+  const changed: Plan[] = [];
+  for (let index = 0; index < pieces.length; index++) {
+    const [old, now] = [before[index]?.plan, pieces[index]?.plan];
+    if (old === now || old === undefined || now === undefined) continue;
+    if (!MAPS.every(([key]) => haveSameNames(old[key], now[key]))) return undefined;
+    changed.push(now);
   }
+  if (changed.length === 0) return things;
+  return mapsOf((key) => things[key].with(changed.map((plan) => plan[key])));
 }
 
 function mergedThings(pieces: readonly Part[], known: KnownNames): Things {

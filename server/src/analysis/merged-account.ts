@@ -14,7 +14,7 @@ export interface Parts {
  * The account of a plan, of those of its groups. Nothing is put together, nor solved, before it is asked for: what a hover
  * wants to know of a large plan stands in the account of one group.
  */
-export function mergedAccount(parts: Parts, findLooks: () => NonNullable<Account['looks']>): Account {
+export function mergedAccount(parts: Parts, findLooks: () => Looks): Account {
   const { at, placeOf } = parts;
   const all = once(() => Array.from({ length: parts.count }, (_, index) => at(index) ?? []).flat());
   const join = <K, V>(part: (account: Account) => ReadonlyMap<K, V>, place: (key: K) => number | undefined) =>
@@ -25,10 +25,12 @@ export function mergedAccount(parts: Parts, findLooks: () => NonNullable<Account
         return account === undefined ? undefined : part(account);
       },
     );
-  const islands = once(() => all().flatMap((account) => account.islands));
-  const measured = once(() => all().flatMap((account) => account.measured));
-  const looks = once(findLooks);
-  return {
+  const lists = new Lists(
+    once(() => all().flatMap(({ islands }) => islands)),
+    once(() => all().flatMap(({ measured }) => measured)),
+    once(findLooks),
+  );
+  return Object.assign(lists, {
     runs: join((account) => account.runs, placeOf),
     feeds: join((account) => account.feeds, placeOf),
     outputs: join(
@@ -37,14 +39,32 @@ export function mergedAccount(parts: Parts, findLooks: () => NonNullable<Account
     ),
     boards: join((account) => account.boards, placeOf),
     supplies: join((account) => account.supplies, placeOf),
-    get islands() {
-      return islands();
-    },
-    get measured() {
-      return measured();
-    },
-    get looks() {
-      return looks();
-    },
-  };
+  });
+}
+
+type Looks = NonNullable<Account['looks']>;
+
+/** What is put together when it is first asked for. */
+class Lists {
+  private readonly findIslands: () => Account['islands'];
+  private readonly findMeasured: () => Account['measured'];
+  private readonly findLooks: () => Looks;
+
+  constructor(islands: () => Account['islands'], measured: () => Account['measured'], looks: () => Looks) {
+    this.findIslands = islands;
+    this.findMeasured = measured;
+    this.findLooks = looks;
+  }
+
+  get islands(): Account['islands'] {
+    return this.findIslands();
+  }
+
+  get measured(): Account['measured'] {
+    return this.findMeasured();
+  }
+
+  get looks(): Looks {
+    return this.findLooks();
+  }
 }

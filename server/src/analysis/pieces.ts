@@ -9,11 +9,11 @@ import { type Claims, isOfDesign, lookKey } from '../model/claims.ts';
 import { type Conditions, cornersOf, nominal } from '../model/corners.ts';
 import type { BoundStatement } from '../model/declarations.ts';
 import { collector, type Finding, type Origin, type Report } from '../model/finding.ts';
-import { Grouping, isThing, type ThingStatement } from '../model/groups.ts';
+import { type Groups, grouped, isThing, regrouped, type ThingStatement } from '../model/groups.ts';
 import { once } from '../model/once.ts';
 import type { Design, Plan } from '../model/plan.ts';
 import type { SolutionCache } from '../model/solution-cache.ts';
-import { concat, PlanMerger } from './merge-plans.ts';
+import { concat, type Merged, merge, planOf } from './merge-plans.ts';
 import { mergedAccount, type Parts } from './merged-account.ts';
 
 /**
@@ -39,41 +39,51 @@ interface Piece {
   readonly among: KnownNames | undefined;
 }
 
+/** How the statements of a plan were put together. */
+interface Assembly {
+  readonly groups: Groups;
+  readonly known: KnownNames;
+  /** In which group a thing is; the same for all plans whose groups are of the same names. */
+  readonly placeOf: Parts['placeOf'];
+  readonly common: CommonParts;
+  readonly merged: Merged;
+}
+
+interface CommonParts {
+  readonly statements: readonly BoundStatement[];
+  readonly units: Design['units'];
+  readonly made: Common;
+  readonly findings: readonly Finding[];
+}
+
 export class PieceCache {
-  private common:
-    | { statements: readonly BoundStatement[]; units: Design['units']; made: Common; findings: readonly Finding[] }
-    | undefined;
-  /** By the first statement of a group; a few versions each, since fixes are tried before they are offered. */
-  private readonly pieces = new WeakMap<ThingStatement, Piece[]>();
+  /** What the plan was the time before, trials left out. */
+  private last: Assembly | undefined;
+  /** By the first statement of a group: what it is, and what it was in trials since it became so. */
+  private readonly pieces = new WeakMap<ThingStatement, readonly Piece[]>();
   private readonly solutions: SolutionCache;
-  private readonly grouping = new Grouping();
-  private known: KnownNames = new Map();
-  /** In which group a thing is, found when it is first asked for; the same for all plans whose groups are of the same names. */
-  private places: { made: ReadonlyMap<string, number> | undefined } = { made: undefined };
-  private readonly merging = new PlanMerger();
 
   constructor(solutions: SolutionCache) {
     this.solutions = solutions;
   }
 
-  assemble(statements: readonly BoundStatement[]): Whole {
+  /** A plan of statements. That of a trial, a plan as it would be, changes nothing in what the next one takes over. */
+  assemble(statements: readonly BoundStatement[], isTrial = false): Whole {
+    const { last } = this;
     const wired = statements.filter(isThing);
-    const { groups, renamed } = this.grouping.of(wired);
-    if (renamed) {
-      this.known = knownNames(wired);
-      this.places = { made: undefined };
-    }
-    const { known, places } = this;
-    const placeOf: Parts['placeOf'] = ({ kind, name }) => {
-      places.made ??= placesOf(groups);
-      return places.made.get(`${kind} ${name}`);
-    };
-    const { made: common, findings } = this.commonOf(statements);
-    const pieces = groups.map((group) => this.pieceOf(group, common, known));
+    const again = last === undefined ? undefined : regrouped(last.groups, wired);
+    const groups = again ?? grouped(wired);
+    const { known, placeOf } =
+      last === undefined || again === undefined ? { known: knownNames(wired), placeOf: placesOf(groups.groups) } : last;
+    const shared = commonOf(statements, last?.common);
+    const { made: common, findings } = shared;
+    const pieces = groups.groups.map((group) => this.pieceOf(group, common, known, isTrial));
+    const merged = merge(pieces, known, last?.merged);
+    if (!isTrial) this.last = { groups, known, placeOf, common: shared, merged };
+    const things = planOf(common, merged);
     const claimed = collector();
-    const things = this.merging.merge(common, pieces, known);
     const { claims, uses } = buildClaims(things, statements.filter(isClaim), claimed.report);
-    const plan = uses.length === 0 ? things : { ...things, uses: [...things.uses, ...uses] };
+    const plan = uses.length === 0 ? things : { ...things, uses: () => [...things.uses(), ...uses] };
     const conditions = [nominal(plan.design), ...cornersOf(plan.design)];
     const accounts = conditions.map((each, corner) =>
       mergedAccount({ count: pieces.length, at: (index) => pieces[index]?.accounts()[corner], placeOf }, () =>
@@ -105,18 +115,7 @@ export class PieceCache {
     return looks;
   }
 
-  private commonOf(statements: readonly BoundStatement[]) {
-    const shared = statements.filter((statement) => !isThing(statement) && !isClaim(statement));
-    const units = unitsOf(statements);
-    if (this.common === undefined || this.common.units !== units || !same(this.common.statements, shared)) {
-      const { findings, report } = collector();
-      const made = buildCommon(statements, report);
-      this.common = { statements: shared, units, made, findings };
-    }
-    return this.common;
-  }
-
-  private pieceOf(group: readonly ThingStatement[], common: Common, known: KnownNames): Piece {
+  private pieceOf(group: readonly ThingStatement[], common: Common, known: KnownNames, isTrial: boolean): Piece {
     const first = group[0] as ThingStatement;
     const kept = this.pieces.get(first) ?? [];
     const before = kept.find(
@@ -127,7 +126,7 @@ export class PieceCache {
     );
     if (before !== undefined) return before;
     const piece = this.makePiece(group, common, known);
-    this.pieces.set(first, [piece, ...kept].slice(0, VERSIONS));
+    this.pieces.set(first, isTrial ? [...kept.slice(0, VERSIONS - 1), piece] : [piece]);
     return piece;
   }
 
@@ -162,6 +161,7 @@ export class PieceCache {
   }
 }
 
+/** Of one group: a fix is tried by the check that offers it and then by others, with other fixes in between. */
 const VERSIONS = 4;
 
 const EMPTY: Account = readIslands([]);
@@ -185,13 +185,25 @@ function knownNames(things: readonly ThingStatement[]): Map<ThingKind, Set<strin
   return known;
 }
 
-/** In which group the thing of a kind and name is. */
-function placesOf(groups: readonly (readonly ThingStatement[])[]): Map<string, number> {
-  const places = new Map<string, number>();
-  for (const [index, group] of groups.entries())
-    for (const { word, name } of group)
-      if (name !== undefined && word !== 'measured') places.set(`${kindOf(word)} ${name.text}`, index);
-  return places;
+/** In which group the thing of a kind and name is, found when it is first asked for. */
+function placesOf(groups: Groups['groups']): Parts['placeOf'] {
+  const places = once(() => {
+    const found = new Map<string, number>();
+    for (const [index, group] of groups.entries())
+      for (const { word, name } of group)
+        if (name !== undefined && word !== 'measured') found.set(`${kindOf(word)} ${name.text}`, index);
+    return found;
+  });
+  return ({ kind, name }) => places().get(`${kind} ${name}`);
+}
+
+/** What is common to a plan, taken over from the time before where no statement of it is another. */
+function commonOf(statements: readonly BoundStatement[], before: CommonParts | undefined): CommonParts {
+  const shared = statements.filter((statement) => !isThing(statement) && !isClaim(statement));
+  const units = unitsOf(statements);
+  if (before !== undefined && before.units === units && same(before.statements, shared)) return before;
+  const { findings, report } = collector();
+  return { statements: shared, units, made: buildCommon(statements, report), findings };
 }
 
 /** What things are to those who name them: a receiver brings ports as a controller does, floods hang on feeds as runs do. */

@@ -124,7 +124,7 @@ function searchOf({ plan, statements }: Analysis): Pick<NameIndex, 'declaredAt' 
       return undefined;
     },
     targetOf(origin) {
-      for (const use of plan.uses)
+      for (const use of plan.uses())
         if (startsWith(use.origin, origin)) return use.origin.end === origin.end ? use.target : undefined;
       return undefined;
     },
@@ -150,7 +150,7 @@ function indexOf(analysis: Analysis): NameIndex {
   for (const thing of thingsOf(analysis.plan, analysis.statements)) things.add(thing.origin, thing);
   const targets = new OriginMap<Origin>();
   const uses = new OriginMap<Origin[]>();
-  for (const { origin, target } of analysis.plan.uses) {
+  for (const { origin, target } of analysis.plan.uses()) {
     if (!targets.add(origin, target)) continue;
     const list = uses.get(target);
     if (list === undefined) uses.add(target, [origin]);

@@ -157,5 +157,5 @@ function namesIn(statements: readonly BoundStatement[]): { uses: readonly NameUs
   const { uses } = buildPlan(statements, (finding: Pick<Finding, 'code'>) => {
     if (finding.code === 'unknown-name' || finding.code === 'duplicate-name') faults++;
   });
-  return { uses, faults };
+  return { uses: uses(), faults };
 }

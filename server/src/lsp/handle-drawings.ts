@@ -42,7 +42,7 @@ const NARROWEST = 560;
 const WIDEST = 3000;
 
 export function handleDrawings(ctx: ServerContext): void {
-  const cache = new SolutionCache(200);
+  const cache = new SolutionCache();
   ctx.connection.onRequest(
     'festoon/drawing',
     onFile<DrawingParams, DrawingResult | null>(ctx, 'festoon/drawing', null, (asked, params) => {

@@ -61,46 +61,39 @@ export function groupThings(statements: readonly ThingStatement[]): ThingStateme
   return [...groups.values()];
 }
 
-/**
- * Groups the statements of one plan again and again. Where an edit changed no name and nothing that a statement names,
- * the groups are the same, and only those with a changed statement are new lists.
- */
-export class Grouping {
-  private statements: readonly ThingStatement[] = [];
-  private groups: readonly (readonly ThingStatement[])[] = [];
+/** The statements of a plan in groups. */
+export interface Groups {
+  readonly statements: readonly ThingStatement[];
+  readonly groups: readonly (readonly ThingStatement[])[];
   /** The group of each statement. */
-  private places: readonly number[] = [];
+  readonly places: readonly number[];
+}
 
-  /** `renamed` tells whether any name, or the order of names, may be another than the time before. */
-  of(statements: readonly ThingStatement[]): {
-    readonly groups: readonly (readonly ThingStatement[])[];
-    readonly renamed: boolean;
-  } {
-    const before = this.statements;
-    this.statements = statements;
-    const changed = changedPlaces(before, statements);
-    if (changed === undefined) {
-      this.groups = groupThings(statements);
-      const places = new Map(this.groups.flatMap((group, place) => group.map((statement) => [statement, place])));
-      this.places = statements.map((statement) => sure(places.get(statement)));
-      return { groups: this.groups, renamed: true };
-    }
-    if (changed.length > 0) this.groups = this.replaced(changed, before, statements);
-    return { groups: this.groups, renamed: false };
+/**
+ * Groups statements that were grouped before, most of them. Where an edit changed no name and nothing that a statement
+ * names, the groups are the same, and only those with a changed statement are new lists. Undefined where any name, or the
+ * order of names, may be another than before.
+ */
+export function regrouped(before: Groups, statements: readonly ThingStatement[]): Groups | undefined {
+  const changed = changedPlaces(before.statements, statements);
+  if (changed === undefined) return undefined;
+  // All of a group at once: what takes the place of one statement may be another that stood elsewhere before.
+  const fresh = new Map<number, Map<ThingStatement, ThingStatement>>();
+  for (const at of changed) {
+    const [old, statement, place] = [sure(before.statements[at]), sure(statements[at]), sure(before.places[at])];
+    const inGroup = fresh.get(place) ?? new Map<ThingStatement, ThingStatement>();
+    fresh.set(place, inGroup.set(old, statement));
   }
+  const groups = [...before.groups];
+  for (const [place, inGroup] of fresh) groups[place] = sure(groups[place]).map((each) => inGroup.get(each) ?? each);
+  return { statements, groups, places: before.places };
+}
 
-  private replaced(changed: readonly number[], before: readonly ThingStatement[], after: readonly ThingStatement[]) {
-    // All of a group at once: what takes the place of one statement may be another that stood elsewhere before.
-    const fresh = new Map<number, Map<ThingStatement, ThingStatement>>();
-    for (const at of changed) {
-      const [old, statement, place] = [sure(before[at]), sure(after[at]), sure(this.places[at])];
-      const inGroup = fresh.get(place) ?? new Map<ThingStatement, ThingStatement>();
-      fresh.set(place, inGroup.set(old, statement));
-    }
-    const groups = [...this.groups];
-    for (const [place, inGroup] of fresh) groups[place] = sure(groups[place]).map((each) => inGroup.get(each) ?? each);
-    return groups;
-  }
+/** Groups statements for the first time. */
+export function grouped(statements: readonly ThingStatement[]): Groups {
+  const groups = groupThings(statements);
+  const places = new Map(groups.flatMap((group, place) => group.map((statement) => [statement, place])));
+  return { statements, groups, places: statements.map((statement) => sure(places.get(statement))) };
 }
 
 /** Where other statements stand than before; undefined where some do not name what those named. */

@@ -10,3 +10,8 @@ export function once<T>(find: () => T): () => T {
     return value;
   };
 }
+
+/** A function that gives what is known already, and holds on to nothing else. */
+export function always<T>(value: T): () => T {
+  return () => value;
+}

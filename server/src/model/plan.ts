@@ -442,8 +442,8 @@ export interface Plan {
   readonly feeds: ReadonlyMap<string, Feed>;
   readonly bonds: ReadonlyMap<string, Bond>;
   readonly measurements: readonly Measurement[];
-  /** Every name that was resolved, for definition, references and renaming. */
-  readonly uses: readonly NameUse[];
+  /** Every name that was resolved, for definition, references and renaming. Of a large plan tens of thousands, so listed when asked. */
+  readonly uses: () => readonly NameUse[];
 }
 
 export interface NameUse {

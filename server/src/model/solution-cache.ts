@@ -1,3 +1,4 @@
+import { Recent } from '#grammar/recent.ts';
 import type { Circuit } from '../electrics/circuit.ts';
 import { circuitKey } from '../electrics/circuit-key.ts';
 import { packed, unpacked } from '../electrics/pack.ts';
@@ -11,18 +12,14 @@ type Entry = Float64Array | Unsolved;
 
 /** Keeps the solutions of circuits seen lately by their content, so that an edit solves only what it changes. */
 export class SolutionCache {
-  private readonly kept = new Map<string, Entry>();
-  private readonly most: number;
-  private readonly mostWeight: number;
-  private weight = 0;
+  private readonly kept: Recent<string, Entry>;
   /** How many circuits were really solved, and for how many of these a structure had to be found. */
   solved = 0;
   prepared = 0;
 
-  /** `most` circuits are kept, and fewer where they are large: those seen last, up to `mostWeight` words of 8 bytes. */
-  constructor(most = 5000, mostWeight = 250_000) {
-    this.most = most;
-    this.mostWeight = mostWeight;
+  /** Up to `most` words of 8 bytes are kept. */
+  constructor(most = 250_000) {
+    this.kept = new Recent(most, weightOf);
   }
 
   /**
@@ -51,30 +48,14 @@ export class SolutionCache {
   }
 
   private known(circuit: Circuit, solveIt: () => Solution | Unsolved): Solution | Unsolved {
-    const key = circuitKey(circuit);
-    const before = this.kept.get(key);
-    if (before !== undefined) {
-      this.kept.delete(key);
-      this.kept.set(key, before);
-      return before instanceof Float64Array ? unpacked(before, circuit) : before;
-    }
-    const outcome = solveIt();
-    this.solved++;
-    const entry = outcome.status === 'solved' ? packed(outcome) : outcome;
-    this.weight += weightOf(entry);
-    this.kept.set(key, entry);
-    this.forget();
-    return outcome;
-  }
-
-  /** Drops what was asked for longest ago until the rest may stay; what was asked for last always does. */
-  private forget(): void {
-    for (const [key, entry] of this.kept) {
-      const fits = this.kept.size <= this.most && this.weight <= this.mostWeight;
-      if (fits || this.kept.size === 1) break;
-      this.kept.delete(key);
-      this.weight -= weightOf(entry);
-    }
+    let outcome: Solution | Unsolved | undefined;
+    const entry = this.kept.get(circuitKey(circuit), () => {
+      outcome = solveIt();
+      this.solved++;
+      return outcome.status === 'solved' ? packed(outcome) : outcome;
+    });
+    if (outcome !== undefined) return outcome;
+    return entry instanceof Float64Array ? unpacked(entry, circuit) : entry;
   }
 }
 

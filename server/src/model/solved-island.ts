@@ -1,5 +1,4 @@
 import { Recent } from '#grammar/recent.ts';
-import type { Circuit } from '../electrics/circuit.ts';
 import type { Solution, Unsolved } from '../electrics/solution.ts';
 import type { Island } from './islands.ts';
 import type { IslandCircuit } from './to-circuit.ts';
@@ -40,9 +39,5 @@ export class LazyIsland implements SolvedIsland {
   }
 }
 
-/** Up to so many elements of circuits: a hundred small islands, or one of any size. */
-const LATEST = new Recent<LazyIsland, Made>(5_000, ({ circuit: { circuit } }) => weightOf(circuit));
-
-function weightOf({ nodeCount, resistors, loads, stretches }: Circuit): number {
-  return nodeCount + resistors.length + loads.length + stretches.length;
-}
+/** Of so many islands. What is made for a key and kept for longer than the next few costs more to keep than to make again. */
+const LATEST = new Recent<LazyIsland, Made>(8, () => 1);

@@ -30,7 +30,14 @@ export function analyseCold(text: string): Analysis {
     [MAIN, readSource(MAIN, text)],
   ]);
   const read: FileReader = (uri) => files.get(uri) ?? 'missing';
-  return analyse(MAIN, read, FOLDER, new PieceCache(new SolutionCache()), () => {
-    throw new Error('nothing is tried on this plan');
-  });
+  const pieces = new PieceCache(new SolutionCache());
+  return analyse(
+    MAIN,
+    read,
+    FOLDER,
+    (statements) => pieces.assemble(statements),
+    () => {
+      throw new Error('nothing is tried on this plan');
+    },
+  );
 }

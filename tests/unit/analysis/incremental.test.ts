@@ -63,7 +63,7 @@ function seen(analysis: Analysis): unknown {
     feeds: feeds.sort((a, b) => (a.name < b.name ? -1 : 1)),
     order: [[...analysis.plan.runs.keys()], [...analysis.plan.feeds.keys()], [...analysis.plan.supplies.keys()]],
     addresses: [...addressesOf(analysis.plan).values()].map((address) => [address.run.name, addressText(address)]),
-    uses: analysis.plan.uses.length,
+    uses: analysis.plan.uses().length,
     accepted: analysis.accepted.map(({ finding, by }) => `${finding.code} ${by.reason}`).sort(),
     expected: expectationsOf(analysis).map(({ text, computed, passed }) => `${text} ${computed} ${passed}`),
   };

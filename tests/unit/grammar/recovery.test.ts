@@ -192,7 +192,7 @@ class Dependencies {
   constructor(analysis: Analysis) {
     this.analysis = analysis;
     const { plan } = analysis;
-    for (const { origin, target } of plan.uses) this.addUse(origin, target);
+    for (const { origin, target } of plan.uses()) this.addUse(origin, target);
     for (const run of plan.runs.values())
       for (const piece of run.pieces) if (piece.kind === 'lead') this.addRoutes(piece.path, run.origin);
     for (const feed of plan.feeds.values())

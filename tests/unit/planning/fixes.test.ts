@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { formatText } from '#grammar/format.ts';
 import type { Analysis } from '#server/analysis/analysis.ts';
-import { applyEdits, type Host } from '#server/analysis/host.ts';
+import { applyEdits } from '#server/analysis/host.ts';
 import { fixAll, remediesAt } from '#server/ide/fixes.ts';
 import type { Edit, Finding, Fix } from '#server/model/finding.ts';
 import { finish } from '#server/planning/steps.ts';
@@ -16,16 +16,16 @@ import { analysePlan, hostOf, MAIN } from '../../support/plans.ts';
 
 const FOLDER = new URL('../../fixtures/checks/', import.meta.url);
 
-function fixesOf(host: Host, analysis: Analysis, finding: Finding): readonly Fix[] {
-  return finish(suggestFixes({ ...analysis, preview: (edits) => host.preview(analysis.uri, edits) }, finding));
+function fixesOf(analysis: Analysis, finding: Finding): readonly Fix[] {
+  return finish(suggestFixes(analysis, finding));
 }
 
 function judge(text: string): string[] {
   const tried = analysePlan(text);
-  const { analysis, host } = tried;
+  const { analysis } = tried;
   const titles: string[] = [];
   for (const finding of analysis.findings) {
-    for (const fix of fixesOf(host, analysis, finding)) {
+    for (const fix of fixesOf(analysis, finding)) {
       titles.push(fix.title);
       expectToCure(tried, finding, fix);
     }
@@ -49,7 +49,7 @@ describe('computed fixes', () => {
   it('are formatted as the plan is', () => {
     const text = formatText(planWith('of thin'));
     const { analysis, host } = analysePlan(text);
-    const fixes = analysis.findings.flatMap((finding) => fixesOf(host, analysis, finding));
+    const fixes = analysis.findings.flatMap((finding) => fixesOf(analysis, finding));
     expect(fixes.length).toBeGreaterThan(1);
     for (const fix of fixes) {
       const file = host.fileOf(MAIN);
@@ -139,10 +139,10 @@ describe('a run too long for its port', () => {
     .replace('feed long-start', '# feed');
 
   it('is split at a joint, on a free port, with a longer lead', () => {
-    const { analysis, host } = analysePlan(long);
+    const { analysis } = analysePlan(long);
     const finding = analysis.findings.find(({ code }) => code === 'port-pixels');
     if (finding === undefined) throw new Error('the run is not too long');
-    const [fix] = fixesOf(host, analysis, finding);
+    const [fix] = fixesOf(analysis, finding);
     expect(fix?.title).toBe('Split long at right: 40 px stay, 40 px go to box.2');
     expect(fix?.edits[0]?.text).toContain('run long-2  from box.2 {\n  lead 5 m  of data-only\n');
   });

@@ -17,10 +17,10 @@ function contextOf(shape: LongRun): { ctx: SuggestContext; run: Run } {
 }
 
 function contextOfText(text: string): { ctx: SuggestContext; run: Run } {
-  const { analysis, host } = analysePlan(text);
+  const { analysis } = analysePlan(text);
   const run = analysis.plan.runs.get('long');
   if (run === undefined) throw new Error('the plan has no run');
-  return { ctx: { ...analysis, preview: (edits) => host.preview(analysis.uri, edits) }, run };
+  return { ctx: analysis, run };
 }
 
 /** The titles of what is offered, each applied and judged anew, and the reason that is told where nothing is. */

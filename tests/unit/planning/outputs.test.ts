@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { formatText } from '#grammar/format.ts';
 import { applyEdits } from '#server/analysis/host.ts';
-import type { SuggestContext } from '#server/checks/check.ts';
 import { searchInjection } from '#server/planning/injection-search.ts';
 import { outputsFor } from '#server/planning/outputs.ts';
 import { outputEdits } from '#server/planning/write-outputs.ts';
@@ -42,12 +41,11 @@ ${more}run long  from box.1 {
 
 function contextOf(text: string) {
   const { analysis, host } = analysePlan(text);
-  const ctx: SuggestContext = { ...analysis, preview: (edits) => host.preview(analysis.uri, edits) };
   const run = analysis.plan.runs.get('long');
   const supply = analysis.plan.supplies.get('psu');
   const file = host.fileOf(MAIN);
   if (run === undefined || supply === undefined || file === undefined) throw new Error('the plan is not whole');
-  return { ctx, run, supply, file };
+  return { ctx: analysis, run, supply, file };
 }
 
 /** The plan with the best feeds written into it. */

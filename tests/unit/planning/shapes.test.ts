@@ -41,10 +41,10 @@ run sail  from box.1  at roof {
 `;
 
 function bestFor(text: string) {
-  const { analysis, host } = analysePlan(text);
+  const { analysis } = analysePlan(text);
   const run = analysis.plan.runs.get('sail');
   if (run === undefined) throw new Error('the plan has no run');
-  const [first] = searchInjection({ ...analysis, preview: (edits) => host.preview(analysis.uri, edits) }, run).answers;
+  const [first] = searchInjection(analysis, run).answers;
   if (first === undefined) throw new Error('nothing is offered');
   return first;
 }

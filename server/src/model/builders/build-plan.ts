@@ -8,6 +8,7 @@ import { fewMap } from '../few-map.ts';
 import type { Report } from '../finding.ts';
 import { isThing, type ThingStatement } from '../groups.ts';
 import type { Season } from '../mains.ts';
+import { always } from '../once.ts';
 import type { Design, Plan } from '../plan.ts';
 import { addBoards } from './boards.ts';
 import { type CommonBuild, type KnownNames, lineOf, newBuild, newCommonBuild, setting, siSetting } from './context.ts';
@@ -33,7 +34,7 @@ const PRACTICE = 'common practice';
 export function buildPlan(statements: readonly BoundStatement[], report: Report): Plan {
   const common = buildCommon(statements, report);
   const things = buildThings(common, statements.filter(isThing), report, new Map());
-  return { ...things, uses: [...common.build.uses, ...things.uses] };
+  return { ...things, uses: () => [...common.build.uses, ...things.uses()] };
 }
 
 /** What all things of a plan share: its design, places, routes, parts, circuits and props. */
@@ -112,7 +113,7 @@ export function buildThings(
     feeds: fewMap(build.feeds.map),
     bonds: fewMap(build.bonds.map),
     measurements: exact(build.measurements),
-    uses: exact(build.uses),
+    uses: always(exact(build.uses)),
   };
 }
 
