@@ -63,7 +63,7 @@ describe('a repository', () => {
   });
 
   it.each([
-    [['check', 'HEAD:plan.festoon'], 'does not exist'],
+    [['check', 'HEAD:plan.festoon'], 'is not there'],
     [['diff', 'plan.festoon'], 'lies in no git repository'],
     [['diff', '--driver', 'plan.festoon', '/old', '0', '100644', '/new'], '--driver is called by git, in a repository'],
   ])('is wanted by %j, and that there is none is said', (args, reason) => {
