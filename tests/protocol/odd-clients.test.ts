@@ -4,6 +4,7 @@ import {
   type CallHierarchyItem,
   type ClientCapabilities,
   type CodeAction,
+  type CompletionItem,
   type CompletionList,
   DiagnosticTag,
   type DocumentSymbol,
@@ -190,6 +191,27 @@ describe('what is shown of a plan', () => {
     });
     // LSP 3.17: 20 is a member of an enumeration.
     expect(items.map(({ label, kind }) => [label, kind])).toContainEqual(['full-white', 20]);
+  });
+});
+
+describe('a completion that is to be described', () => {
+  it.each([
+    ['output', 'psu.9', undefined],
+    ['output', 'psu.2', 'output psu.2'],
+    ['port', 'gone.1', undefined],
+    ['port', 'box.2', 'port box.2'],
+    ['tap', 'gone[3]', undefined],
+    ['tap', 'eaves[3]', 'pixel eaves[3]'],
+    ['place', 'gone', undefined],
+    ['place', 'shed', 'place shed'],
+  ])('as %s %s is so where the plan has it', async (kind, name, head) => {
+    client = await LanguageClient.inMemory({ files: benchFile() });
+    await client.open(PLAN, DISPLAY);
+    const item = { label: name, data: { uri: client.uri(PLAN), kind, name, start: 0 } };
+    const { documentation } = await client.connection.sendRequest<CompletionItem>('completionItem/resolve', item);
+    const text = typeof documentation === 'string' ? documentation : documentation?.value;
+    if (head === undefined) expect(text).toBeUndefined();
+    else expect(text?.replace(/[*`]/g, '')).toContain(head);
   });
 });
 

@@ -3,7 +3,7 @@ import type { Analysis } from '../analysis/analysis.ts';
 import { isDark } from '../checks/string-state.ts';
 import { circuitAmps, summed } from '../model/circuit-load.ts';
 import type { Origin } from '../model/finding.ts';
-import type { Board, Circuit, Run, Supply } from '../model/plan.ts';
+import type { Board, Circuit, Feed, Run, Supply } from '../model/plan.ts';
 import { amps, rating, share, volts } from '../model/texts.ts';
 import type { Card } from './card.ts';
 import { outputCard } from './cards/power-cards.ts';
@@ -39,14 +39,14 @@ export function inlayHintsOf(analysis: Analysis, uri: string, span: { start: num
   };
   const { plan } = analysis;
   for (const run of plan.runs.values())
-    add('runs', run.origin, runText(analysis, run.name), () => thingCard(analysis, run), lowestString(analysis, run));
+    add('runs', run.origin, runText(analysis, run), () => thingCard(analysis, run), lowestString(analysis, run));
   for (const feed of plan.feeds.values())
-    add('feeds', feed.origin, feedText(analysis, feed.name), () => thingCard(analysis, feed), feed.from?.origin);
+    add('feeds', feed.origin, feedText(analysis, feed), () => thingCard(analysis, feed), feed.from?.origin);
   for (const supply of plan.supplies.values()) {
     add(
       'supplies',
       supply.origin,
-      supplyText(analysis, supply.name),
+      supplyText(analysis, supply),
       () => thingCard(analysis, supply),
       supply.part?.origin,
     );
@@ -69,27 +69,24 @@ function lowestString({ account }: Analysis, run: Run): Origin | undefined {
   return load?.strings.find(({ least }) => least.pixel === load.least?.pixel)?.piece.origin;
 }
 
-function runText({ plan, account }: Analysis, name: string): string | undefined {
-  const run = plan.runs.get(name);
-  const load = run === undefined ? undefined : account.runs.get(run);
+function runText({ account }: Analysis, run: Run): string | undefined {
+  const load = account.runs.get(run);
   if (load?.least === undefined) return undefined;
   return load.strings.every(isDark)
     ? 'no power'
     : `${amps(load.amps)}, ${volts(load.least.volts)} at ${load.least.pixel}`;
 }
 
-function feedText({ plan, account }: Analysis, name: string): string | undefined {
-  const feed = plan.feeds.get(name);
-  const load = feed === undefined ? undefined : account.feeds.get(feed);
-  return load === undefined || feed?.pieces.length === 0
+function feedText({ account }: Analysis, feed: Feed): string | undefined {
+  const load = account.feeds.get(feed);
+  return load === undefined || feed.pieces.length === 0
     ? undefined
     : `${amps(load.amps)}, −${volts(Math.abs(load.drop))}`;
 }
 
-function supplyText({ plan, account }: Analysis, name: string): string | undefined {
-  const supply = plan.supplies.get(name);
-  const load = supply === undefined ? undefined : account.supplies.get(supply);
-  const rated = supply?.part?.rated;
+function supplyText({ account }: Analysis, supply: Supply): string | undefined {
+  const load = account.supplies.get(supply);
+  const rated = supply.part?.rated;
   return load === undefined || rated === undefined ? undefined : `${amps(load.amps)}, ${share(load.amps / rated)}`;
 }
 

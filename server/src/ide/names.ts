@@ -1,4 +1,5 @@
 import type { Declaration } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import type { Kind } from '#grammar/words/entry.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { BoundStatement } from '../model/declarations.ts';
@@ -250,8 +251,8 @@ export function thingAt(analysis: Analysis, token: Token): Thing | undefined {
   const thing = namesOf(analysis).declaredAt(origin);
   // `outputs 2 to 6` declares five things with one word; the number in the use says which.
   if (thing?.kind === 'output' && token.step?.kind === 'member') {
-    const output = ownerOf(thing.output).outputs.get(Number(token.step.name));
-    return output === undefined ? thing : outputName(output);
+    // Only an output that is there is noted as used.
+    return outputName(sure(ownerOf(thing.output).outputs.get(Number(token.step.name))));
   }
   return thing;
 }

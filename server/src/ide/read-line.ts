@@ -1,4 +1,5 @@
 import type { Item, Quantity, Statement } from '#grammar/ast.ts';
+import { sure } from '#grammar/sure.ts';
 import { toSi } from '#grammar/units.ts';
 import { STATEMENTS } from '#grammar/vocabulary.ts';
 import type { Entry, Phrase, Value } from '#grammar/words/entry.ts';
@@ -92,19 +93,18 @@ class LineReader {
   }
 
   private readPhrase(): void {
-    const item = this.next;
-    if (item === undefined) return;
+    const item = sure(this.next);
     this.open = undefined;
     const led = item.kind === 'word' && item.steps.length === 0 ? this.ledBy(item.text) : undefined;
     if (led !== undefined) {
       this.take('lead', led);
       if (led.value.type === 'flag') this.given.add(led.key);
-      else this.readValue(led);
+      else this.readValue(led, led.value);
       return;
     }
     const phrase = this.positional(item);
-    if (phrase === undefined) this.take('unknown', undefined);
-    else this.readValue(phrase);
+    if (phrase === undefined || phrase.value.type === 'flag') this.take('unknown', undefined);
+    else this.readValue(phrase, phrase.value);
   }
 
   private ledBy(word: string): Phrase | undefined {
@@ -120,8 +120,7 @@ class LineReader {
     return free.find((phrase) => phrase.value.type === 'quantity');
   }
 
-  private readValue(phrase: Phrase): void {
-    const { value } = phrase;
+  private readValue(phrase: Phrase, value: ValueOf): void {
     const item = this.next;
     if (item === undefined || !mayStart(value, item)) {
       this.open = { phrase, waits: 'value' };
@@ -165,6 +164,9 @@ class LineReader {
   }
 }
 
+/** What follows its word; a flag is its word alone. */
+type ValueOf = Exclude<Value, { readonly type: 'flag' }>;
+
 /** Could this item be a value of that kind, if no word leads it? The same question as when a statement is bound. */
 function fits(value: Value, item: Item): boolean {
   if (value.type === 'quantity') return item.kind === 'quantity' && isOf(item, value.of);
@@ -172,7 +174,7 @@ function fits(value: Value, item: Item): boolean {
   return value.type !== 'flag' && mayStart(value, item);
 }
 
-function mayStart(value: Value, item: Item): boolean {
+function mayStart(value: ValueOf, item: Item): boolean {
   switch (value.type) {
     case 'quantity':
     case 'whole':
@@ -182,8 +184,6 @@ function mayStart(value: Value, item: Item): boolean {
       return item.kind === 'text';
     case 'date':
       return item.kind === 'date';
-    case 'flag':
-      return false;
     default:
       return item.kind === 'word';
   }

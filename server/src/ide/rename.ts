@@ -1,4 +1,5 @@
 import { readSource, type SourceFile } from '#grammar/source.ts';
+import { sure } from '#grammar/sure.ts';
 import { UNITS } from '#grammar/units.ts';
 import { STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
 import type { Entry } from '#grammar/words/entry.ts';
@@ -62,7 +63,7 @@ function declaredName(analysis: Analysis, token: Token): Origin | Refusal {
   if (thing.kind === 'output')
     return { refused: 'Outputs go by their numbers, which stand in the block of their supply.' };
   if (thing.kind !== 'element' || thing.named) return origin;
-  const prop = analysis.plan.props.get(thing.madeOf ?? '');
+  const prop = analysis.plan.props.get(sure(thing.madeOf));
   return prop?.origin ?? { refused: 'This line has no name of its own.' };
 }
 

@@ -136,7 +136,7 @@ function limitLine({ x, y }: Scale, { limits, volts }: VoltageCurve): string[] {
   const [first, last] = [limits[0], limits.at(-1)];
   if (first === undefined || last === undefined) return parts;
   // The label stands above the line on whichever end the curve leaves more room.
-  const room = (pixel: number, limit: number) => Math.abs(y(volts[pixel - 1] ?? limit) - (y(limit) - 6));
+  const room = (pixel: number, limit: number) => Math.abs(y(sure(volts[pixel - 1])) - (y(limit) - 6));
   const atRight = room(volts.length, last.volts) >= room(1, first.volts);
   const { volts: value } = atRight ? last : first;
   const text = `least ${trim(value)} V`;
@@ -156,8 +156,7 @@ function tapMarks({ x }: Scale, { taps }: VoltageCurve): string[] {
 /** The curve, and once more in thick what lies below the limit. */
 function curvePaths({ x, y }: Scale, { limits }: VoltageCurve, points: readonly Point[]): string[] {
   const draw = (run: readonly Point[], attributes: string) => {
-    const first = run[0];
-    if (first === undefined) return '';
+    const first = sure(run[0]);
     if (run.length === 1)
       return `<circle cx="${fix(x(first.pixel))}" cy="${fix(y(first.volts))}" r="2.5" fill="${attributes.includes(LIMIT) ? LIMIT : CURVE}"/>`;
     return `<polyline points="${run.map((point) => `${fix(x(point.pixel))},${fix(y(point.volts))}`).join(' ')}" fill="none"${attributes}/>`;

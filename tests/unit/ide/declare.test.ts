@@ -78,3 +78,9 @@ describe('a draft of a declaration', () => {
     expect(drafted(`${DISPLAY}feed up  from psu.|7  to eaves  2 m  of feed-14\n`)).toBeUndefined();
   });
 });
+
+it('nothing is declared for an output, a port or a string that is not there: its owner is', () => {
+  const line = (from: string) => `${DISPLAY}feed up  from ${from}  to eaves.end  2 m  of feed-14\n`;
+  expect(drafted(line('psu.|9'))).toBeUndefined();
+  expect(drafted(`${DISPLAY}feed up  from psu.2  to eaves.|nowhere  2 m  of feed-14\n`)).toBeUndefined();
+});

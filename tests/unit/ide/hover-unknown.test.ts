@@ -59,3 +59,47 @@ it('no path leads to a file whose name would end it or read as a folder', () => 
   for (const name of ['a%22b', 'a%5Cb', 'a%0Ab'])
     expect(relativePath(from, `file:///display/${name}.festoon`)).toBeUndefined();
 });
+
+it('a cable of which no table says what it carries has no share of a rating', () => {
+  const plan = (word: string) => `use "bench.festoon"
+part cable hair {
+  conductor 28 AWG
+  carries   V+ ground
+}
+supply psu  of bench-12 {
+  output 1  fuse 1 A
+}
+board ${word === 'board' ? '|' : ''}side  from psu.1  1 m  of hair {
+  output 1  fuse 1 A
+}
+run row {
+  string 1 px  of steady-12  every 50 mm
+}
+feed ${word === 'feed' ? '|' : ''}up  from side.1  to row.start  2 m  of hair
+`;
+  expect(facts(plan('board'))).toMatchObject({ cable: '1 m of hair' });
+  expect(facts(plan('feed'))).toMatchObject({ cable: '2 m of hair' });
+});
+
+it('a share that the plan states has no other source', () => {
+  const plan = (more: string) => `circuit |garden  15 A  120 V${more}\n${LEAKING}supply a  of leaky  on garden\n`;
+  expect(facts(plan(''))['load']).toMatch(/at most 80 % for a load that lasts \(.+\)/);
+  expect(facts(plan('  continuous 90 %'))['load']).toMatch(/at most 90 % for a load that lasts\)$/);
+});
+
+it('a flood whose cord is no wire has none', () => {
+  const flood = (cord: string) => `part flood |wash {\n  voltage 12 V\n  draws 1 A\n  cord ${cord}\n}\n`;
+  expect(facts(flood('2 m of 18 AWG'))['cord']).toMatch(/^2 m of 18 AWG/);
+  expect(facts(flood('2 m of 99 AWG'))['cord']).toBeUndefined();
+});
+
+it('many universes are told as far as a line holds them', () => {
+  // Ten runs of one pixel each, in every second universe.
+  const runs = Array.from({ length: 10 }, (_, index) => index + 1).map(
+    (number) => `run r${number}  from box.${number}  universe ${2 * number} {\n  string 1 px  of dot  every 50 mm\n}\n`,
+  );
+  const plan = (count: number) => `part pixel dot {\n  voltage 12 V\n  red 1 mA\n  wire 18 AWG\n}
+part controller wide {\n  ports 16\n}\ncontroller |box  of wide\n${runs.slice(0, count).join('')}`;
+  expect(facts(plan(8))['universes']).toBe('2, 4, 6, 8, 10, 12, 14, 16');
+  expect(facts(plan(10))['universes']).toBe('2, 4, 6, 8, 10, 12, 14, 16, …');
+});

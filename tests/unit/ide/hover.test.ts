@@ -271,7 +271,8 @@ run row  from box.1 {
   null 1 px  of keen
 }
 `;
-    const { picture } = cardAt(plan, 'row');
+    const { picture, ...card } = cardAt(plan, 'row');
+    expect(facts(card)['least voltage']).toMatch(/^\d+\.\d\d V at pixel 11$/);
     expect(picture?.alt).toContain('needs 10.8 V;');
     expect(cardAt(plan.replace(/ {2}string.*\n/, ''), 'row').picture?.alt).not.toContain('needs');
   });

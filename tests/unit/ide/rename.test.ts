@@ -150,3 +150,22 @@ describe('renaming', () => {
     );
   });
 });
+
+describe('what has no name', () => {
+  const refused = (plan: string) => {
+    const { analysis, uri, offset } = marked(plan);
+    return renameTargetAt(analysis, uri, offset);
+  };
+
+  it('goes by that of its prop, where there is one', () => {
+    const run = (of: string) => `prop star {\n  string 5 px\n}\nrun eaves {\n  |copies 2  of ${of}\n}\n`;
+    expect(refused(run('star'))).not.toHaveProperty('refused');
+    expect(refused(run('nothing'))).toEqual({ refused: 'This line has no name of its own.' });
+  });
+
+  it('is nothing in a file that is not part of the plan', () => {
+    const { analysis, offset } = marked('place |shed\n');
+    expect(renameTargetAt(analysis, 'file:///gone.festoon', offset)).toEqual({ refused: 'There is no name here.' });
+    expect(renameAt(analysis, 'file:///gone.festoon', offset, 'barn')).toEqual({ refused: 'There is no name here.' });
+  });
+});

@@ -44,6 +44,16 @@ describe('the plot of voltage along a run', () => {
     expect(plot({ limits: [{ first: 1, volts: 9 }] }).svg).not.toContain('stroke-width="3.2"');
   });
 
+  it('begins and ends where the run does, also where the ends are neither low nor high', () => {
+    // Groups of points keep their least and greatest ones, of which the ends are none here.
+    const volts = Float64Array.from({ length: 1000 }, (_, index) => [11, 10, 12, 11][index % 4] ?? 0);
+    const points = curve(plot({ volts }).svg);
+    const all = curve(plot({ volts: volts.subarray(0, 100) }).svg);
+    const [first, last] = [points[0], points.at(-1)];
+    expect(first).toEqual(all[0]);
+    expect(last).toEqual(all.at(-1));
+  });
+
   it('keeps the deepest dip of a long run, with few points', () => {
     const volts = Float64Array.from({ length: 100_000 }, (_, index) => (index === 77_777 ? 3 : 12));
     const { svg, alt } = plot({ volts });

@@ -51,15 +51,15 @@ export function runCard(analysis: Analysis, run: Run): Card {
       notes: [why],
     };
   }
-  const least = account.least;
+  // It has strings, so one of its pixels has the least.
+  const least = sure(account.least);
   return {
     ...base,
-    summary:
-      least === undefined ? undefined : `${amps(account.amps)}, least ${volts(least.volts)} at ${unit} ${least.pixel}`,
+    summary: `${amps(account.amps)}, least ${volts(least.volts)} at ${unit} ${least.pixel}`,
     facts: [
       ...size,
       ...fact('load', amps(account.amps)),
-      ...leastFact(account),
+      ...leastFact(account, least),
       ...shiftFact(analysis.plan, account),
       ...portFact(account),
       ...feedFacts(analysis, account),
@@ -92,10 +92,8 @@ function sizeOf(plan: Plan, run: Run): string {
 }
 
 /** The least voltage, or where another pixel is further below what its part needs, that one too. */
-function leastFact(account: RunAccount): Fact[] {
-  const { least } = account;
-  if (least === undefined) return [];
-  const string = stringAt(account.run, least.pixel);
+function leastFact(account: RunAccount, least: { readonly volts: number; readonly pixel: number }): Fact[] {
+  const string = sure(stringAt(account.run, least.pixel));
   const facts = fact(
     'least voltage',
     `${volts(least.volts)} at ${unitOfRun(account.run)} ${least.pixel}`,
@@ -126,9 +124,9 @@ function shiftFact({ design }: Plan, account: RunAccount): Fact[] {
   );
 }
 
-function needText(string: StringPiece | undefined, found: number): string | undefined {
-  const least = string?.part.least;
-  if (string === undefined || least === undefined) return undefined;
+function needText(string: StringPiece, found: number): string | undefined {
+  if (isNull(string.line)) return undefined;
+  const { least } = string.part;
   const spare = found - least.value;
   const from = least.origin === undefined ? `, ${least.source}` : '';
   return `${string.part.name} needs ${volts(least.value)}${from}; ${volts(Math.abs(spare))} ${spare < 0 ? 'too little' : 'to spare'}`;

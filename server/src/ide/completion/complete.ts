@@ -229,8 +229,6 @@ function values(analysis: Analysis, entry: Entry, phrase: Phrase, typed: string,
         text: word,
       }));
     }
-    case 'flag':
-      return [];
     case 'text': {
       const example = exampleValue(entry, phrase);
       return [{ ...base, label: `"${example}"`, group: 'value', detail: 'for example', text: `"${example}"` }];

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import { bindDeclaration } from '../../model/declarations.ts';
 import { volts } from '../../model/texts.ts';
@@ -21,17 +22,15 @@ export function previewCable(analysis: Analysis, uri: string, offset: number, ca
     { origin: { uri, declaration, start, end: start + typed }, text: cable },
   ]);
   if (statement.word === 'run') return leastOf(name);
-  const feed = plan.feeds.get(name);
-  const load = feed === undefined ? undefined : account.feeds.get(feed);
-  if (feed === undefined || load === undefined || !feed.pieces.some((piece) => piece.kind === 'cable'))
-    return undefined;
+  const feed = sure(plan.feeds.get(name));
+  const load = account.feeds.get(feed);
+  if (load === undefined || !feed.pieces.some((piece) => piece.kind === 'cable')) return undefined;
   const runs = new Set(feed.pieces.flatMap((piece) => (piece.kind === 'tap' ? [piece.tap.run.name] : [])));
   const least = [...runs].flatMap((run) => leastOf(run) ?? []);
   return [`−${volts(Math.abs(load.drop))} in the feed`, ...least].join('; ');
 
   function leastOf(run: string): string | undefined {
-    const found = plan.runs.get(run);
-    const lowest = found === undefined ? undefined : account.runs.get(found)?.least;
+    const lowest = account.runs.get(sure(plan.runs.get(run)))?.least;
     return lowest === undefined ? undefined : `${run} gets ${volts(lowest.volts)} at pixel ${lowest.pixel}`;
   }
 }
