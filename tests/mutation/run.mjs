@@ -41,7 +41,7 @@ const ROUNDS = [
   {
     name: 'quick tests',
     tests: values.tests?.split(',') ?? [`${folder}/`],
-    without: ['electrics/simulator', 'electrics/explain-readings'],
+    without: ['electrics/simulator'],
     slowest: Number(values.slowest),
     patience: Number(values.quick),
   },

@@ -4,7 +4,7 @@ import { chainVolts, solveChain } from '#server/electrics/solve/chain.ts';
 import { fitInterval } from '#server/electrics/solve/chain-interval.ts';
 import { roughVolts, solveRough, spreadRough } from '#server/electrics/solve/chain-rough.ts';
 import { type Chain, newChain, newChainScratch } from '#server/electrics/solve/chain-state.ts';
-import { compileLoadCurve, curveAmps } from '#server/electrics/solve/load-curve.ts';
+import { compileLoadCurve, curveAmps, type LoadCurve } from '#server/electrics/solve/load-curve.ts';
 import { converter, kneeAmps } from '../../support/circuits.ts';
 import { swept } from '../../support/plain-sweep.ts';
 
@@ -99,4 +99,60 @@ describe('a dozen nodes for a hundred pixels', () => {
     // So steep that nodes would stand closer than four pitches.
     expect(isRough(newChain(count, 0.1, knee), 9.9, 9.9)).toBe(false);
   });
+});
+
+/** A chain known at its nodes as well as the rule allows: each call is a step of Newton's method or more. */
+function settledRoughly(curve: LoadCurve, count: number, ohms: number, start: number, end: number): Chain {
+  const scratch = newChainScratch(count);
+  scratch.tolerance = roughVolts;
+  const chain = newChain(count, ohms, curve);
+  for (let i = 0; i < 6; i++) expect(solveRough(chain, start, end, scratch)).toBe(true);
+  return chain;
+}
+
+const knees = compileLoadCurve(
+  {
+    quiescentAmps: 0.001,
+    quiescentVolts: 4,
+    channels: [
+      { kind: 'regulated', amps: 0.02, zeroVolts: 9, kneeVolts: 10 },
+      { kind: 'regulated', amps: 0.03, zeroVolts: 9.4, kneeVolts: 10.6 },
+    ],
+  },
+  1,
+);
+
+test.each([
+  [33, 0.012],
+  [24, 0.02],
+  [45, 0.008],
+  [96, 0.005],
+])('%i pixels: the slopes are the differences of the flows at the nodes, to the last digits', (count, ohms) => {
+  for (const curve of [knee, knees]) {
+    for (const [start, end] of [
+      [9.9, 9.7],
+      [9.6, 10.3],
+      [10.3, 9.5],
+      [9.8, 9.8],
+    ] as const) {
+      const chain = settledRoughly(curve, count, ohms, start, end);
+      expect(chain.rough![0]).toBe(start);
+      expect(chain.rough!.at(-1)).toBe(end);
+      const h = 1e-4;
+      const difference = (dStart: number, dEnd: number) => {
+        const up = settledRoughly(curve, count, ohms, start + dStart * h, end + dEnd * h);
+        const down = settledRoughly(curve, count, ohms, start - dStart * h, end - dEnd * h);
+        return [(up.startAmps - down.startAmps) / (2 * h), (up.endAmps - down.endAmps) / (2 * h)] as const;
+      };
+      const [byStart, onward] = difference(1, 0);
+      const [back, byEnd] = difference(0, 1);
+      // What is left of the curves' third derivatives: some 5 A / V^3 x h^2, against slopes of some siemens.
+      const near = (own: number, other: number) => expect(Math.abs(own - other)).toBeLessThan(2e-6 * chain.startSlope);
+      near(chain.startSlope, byStart);
+      near(chain.endSlope, -byEnd);
+      // The rule is not quite the same from either side, so that one slope stands for both.
+      near(chain.crossSlope, onward);
+      expect(Math.abs(chain.crossSlope + back)).toBeLessThan(2e-3 * chain.startSlope);
+    }
+  }
 });

@@ -118,6 +118,32 @@ describe.each(places)('pixels below the knee %s', (_, ends) => {
   });
 });
 
+test.each([
+  ['the first', 1],
+  ['the last', -1],
+])('a step that is large only at %s pixels is not the last one, and nothing beside the pixels changes', (_, side) => {
+  // So much resistance that what happens at one end is not felt at the other.
+  const [count, ohms] = [24, 40];
+  const both: (readonly [number, number])[] = [
+    [9.7, 9.6],
+    [2, 2],
+  ];
+  for (const ends of both) {
+    for (const model of [compileLoadCurve(resistive(20, 2), 1), compileLoadCurve(kneeAmps(0.5, 0, 12), 1)]) {
+      const exact = swept(model, count, ohms, ...ends);
+      const scratch = newChainScratch(count);
+      const volts = Float64Array.from(exact);
+      const chain = { ...newChain(count, ohms, model), first: 1, last: count - 1, volts };
+      volts[0] = volts[count] = 77;
+      volts[side > 0 ? 1 : count - 1]! += 3;
+      settlePixels(chain, ...ends, scratch, false);
+      expect(chain.isSettled).toBe(true);
+      expect(worst(chain, ends, exact)).toBeLessThan(1e-9);
+      expect([volts[0], volts[count]]).toEqual([77, 77]);
+    }
+  }
+});
+
 test('pixels that follow their volts in a straight line need one step', () => {
   for (const count of [5, 6, 30, 31]) {
     const ends = [11, 10] as const;
@@ -192,6 +218,10 @@ describe('which pixels may be below the knee', () => {
     expect(fitted(knee, 1)).toMatchObject({ grew: false, chain: { first: 1, last: 0 } });
     expect(isRegulated(newChain(1, 0.05, knee), 5, 6)).toBe(true);
     expect(isRegulated(newChain(20, 1e-6, knee), 11, 11)).toBe(true);
+    // An end right at the knee from which the volts only rise.
+    expect(isRegulated(newChain(20, 1e-6, knee), 10, 11)).toBe(true);
+    expect(isRegulated(newChain(20, 1e-6, knee), 11, 10)).toBe(true);
+    expect(isRegulated(newChain(20, 1e-6, knee), 11, 9.999)).toBe(false);
   });
 
   test('outer pixels that have risen above it are left out, and only those', () => {

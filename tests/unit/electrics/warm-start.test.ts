@@ -29,6 +29,34 @@ const circuit: Circuit = circuitOf({
   stretches: [stretch],
 });
 
+test('of two alike either may be the one that differs', () => {
+  const twice = circuitOf({
+    nodeCount: 12,
+    resistors: [circuit.resistors[0]!, circuit.resistors[1]!],
+    sources: [ideal(0, 1, 12), ideal(8, 9, 12)],
+    loads: [circuit.loads[0]!, { ...circuit.loads[0]!, positive: 2, negative: 3 }],
+    stretches: [stretch, { ...stretch, positiveStart: 8, negativeStart: 9, positiveEnd: 10, negativeEnd: 11 }],
+  });
+  const isSame = (other: Circuit) => isSameShape(twice, usableElements(twice)!, other, usableElements(other)!);
+  expect(isSame(structuredClone(twice))).toBe(true);
+  const places = { resistors: ['a', 'b'], sources: ['positive', 'negative'], loads: ['positive', 'negative'] };
+  const ends = ['positiveStart', 'negativeStart', 'positiveEnd', 'negativeEnd'];
+  for (const [kind, fields] of Object.entries({ ...places, stretches: ends })) {
+    for (const id of [0, 1]) {
+      for (const field of fields) {
+        const other = structuredClone(twice) as unknown as Record<string, Record<string, number>[]>;
+        other[kind]![id]![field] = 7;
+        expect(isSame(other as unknown as Circuit), `${kind} ${id} ${field}`).toBe(false);
+      }
+      const unusable = structuredClone(twice) as unknown as Record<string, Record<string, number>[]>;
+      for (const field of ['ohms', 'volts', 'scale', 'count']) {
+        if (field in unusable[kind]![id]!) unusable[kind]![id]![field] = -1;
+      }
+      expect(isSame(unusable as unknown as Circuit), `${kind} ${id} cannot be`).toBe(false);
+    }
+  }
+});
+
 describe('the same shape', () => {
   const isSame = (other: Circuit) => isSameShape(circuit, usableElements(circuit)!, other, usableElements(other)!);
   const [first, ...rest] = circuit.resistors;

@@ -89,10 +89,8 @@ function addSpan(
 
   // The bottom of the quadratic, or of the straight line where no current flows.
   const bottom = bend > 0 ? m / 2 + (left - right) / (m * bend) : left <= right ? 1 : m;
-  const near = Math.min(Math.max(Math.floor(bottom), 1), m);
-  for (let k = near; k <= Math.min(near + 1, m); k++) {
-    lower(report, k < m ? sag(left, right, m, k, bend) : right, from + k);
-  }
+  const near = Math.max(Math.floor(bottom), 1);
+  for (let k = near; k <= Math.min(near + 1, m - 1); k++) lower(report, sag(left, right, m, k, bend), from + k);
 }
 
 function lower(report: ChainReport, volts: number, pixel: number): void {

@@ -36,7 +36,6 @@ export function evaluateRegulated(network: Network, id: number, t: number): bool
   flow[t + 1] = negative - startAmps;
   flow[t + 2] = -endAmps - positive;
   flow[t + 3] = endAmps - negative;
-  const size = Math.max(Math.abs(startAmps), Math.abs(endAmps));
-  if (size > network.largestAmps) network.largestAmps = size;
+  network.largestAmps = Math.max(network.largestAmps, Math.abs(startAmps), Math.abs(endAmps));
   return true;
 }

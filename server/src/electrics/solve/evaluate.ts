@@ -97,8 +97,7 @@ function evaluateResistors(network: Network): void {
     flow[t] = amps;
     flow[t + 1] = -amps;
     siemens[e] = own;
-    const size = Math.abs(amps);
-    if (size > largest) largest = size;
+    largest = Math.max(largest, Math.abs(amps));
     if (!isClose(own, factored[e], 0)) dirty.add(e);
   }
   network.largestAmps = largest;
@@ -129,9 +128,8 @@ function store(network: Network, e: number, amps: number, siemens: number): void
   network.flow[2 * e] = amps;
   network.flow[2 * e + 1] = -amps;
   network.siemens[e] = siemens;
-  const size = Math.abs(amps);
-  if (size > network.largestAmps) network.largestAmps = size;
-  markDirty(network, e);
+  network.largestAmps = Math.max(network.largestAmps, Math.abs(amps));
+  if (!isClose(siemens, network.factored[e], 0)) network.dirty.add(e);
 }
 
 /**
