@@ -338,7 +338,7 @@ export interface Parsed {
 /** Parses a text. Never throws; whatever is amiss is among the problems, with spans in UTF-16 code units. */
 export function parse(text: string): Parsed {
   const lexed = token.LEXER.tokenize(text);
-  return PARSER.parse(text, lexed.tokens, lexed.groups['comments'] ?? []);
+  return PARSER.parse(text, lexed.tokens, sure(lexed.groups['comments']));
 }
 
 function endOf(found: IToken): number {
@@ -355,7 +355,7 @@ function spanFrom(start: number, end: number): Span {
 }
 
 function lineBreaks(text: string, start: number, end: number): number {
-  return text.slice(start, end).match(/\r\n|\n|\r/g)?.length ?? 0;
+  return text.slice(start, end).split(/\r\n|\n|\r/).length - 1;
 }
 
 /** Index of the first comment that starts at or after an offset. */

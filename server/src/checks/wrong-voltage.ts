@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Origin, Report } from '../model/finding.ts';
 import type { Feed, Run, Supply, WholePart } from '../model/plan.ts';
 import { portOrigin } from '../model/port-of.ts';
@@ -25,8 +26,7 @@ What helps: check which output the cable comes from, and which part the string i
       const supplies = suppliesByZone(solved, zones);
       const seen = new Set<string>();
       for (const [index, role] of solved.circuit.stretches.entries()) {
-        const stretch = solved.circuit.circuit.stretches[index];
-        if (stretch === undefined) continue;
+        const stretch = sure(solved.circuit.circuit.stretches[index]);
         for (const supply of supplies.get(zones.of(stretch.positiveStart)) ?? []) {
           const key = `${role.run.name} ${supply.name} ${role.piece.part.name}`;
           if (seen.has(key)) continue;
@@ -47,8 +47,8 @@ function compare(
   supply: Supply,
   partOrigin: Origin,
 ): void {
-  const set = supply.volts?.value;
-  if (set === undefined) return;
+  // One without a voltage is no source of the circuit.
+  const { value: set, origin: setOrigin } = sure(supply.volts);
   const tooHigh = exceeds(set, part.accepts.value.to);
   const lowest = part.accepts.origin === undefined ? part.volts * 0.8 : part.accepts.value.from;
   const tooLow = exceeds(lowest, set);
@@ -67,7 +67,7 @@ function compare(
     message: `${what} Take a supply of ${part.volts} V for ${run.name}.`,
     related: [
       { origin: partOrigin, message: `${part.name} is used here.` },
-      { origin: supply.volts?.origin ?? supply.origin, message: `${supply.name} is set to ${volts(set)} here.` },
+      { origin: setOrigin ?? supply.origin, message: `${supply.name} is set to ${volts(set)} here.` },
     ],
   });
 }
@@ -90,9 +90,7 @@ function compareBoard(report: Report, controller: SolvedIsland['island']['contro
 export function suppliesByZone(solved: SolvedIsland, zones: Zones): Map<number, Supply[]> {
   const found = new Map<number, Supply[]>();
   for (const supply of solved.circuit.sources) {
-    const rails = solved.circuit.supplies.get(supply);
-    if (rails === undefined) continue;
-    const zone = zones.of(rails.positive);
+    const zone = zones.of(sure(solved.circuit.supplies.get(supply)).positive);
     found.set(zone, [...(found.get(zone) ?? []), supply]);
   }
   return found;

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import { NOTICEABLE } from '../checks/worsens.ts';
 import { deratedOf } from '../model/derating.ts';
@@ -68,10 +69,10 @@ function leastDrawn(ctx: SuggestContext, runs: readonly Run[], volts: number): n
   let amps = 0;
   for (const { circuit, outcome } of ctx.account.islands) {
     for (const [index, { run, piece }] of circuit.stretches.entries()) {
-      const stretch = circuit.circuit.stretches[index];
+      const stretch = sure(circuit.circuit.stretches[index]);
       const least = leastVolts(piece);
-      if (stretch === undefined || !runs.includes(run)) continue;
-      const seen = outcome.status === 'solved' ? (outcome.stretches[index]?.leastVolts ?? 0) : 0;
+      if (!runs.includes(run)) continue;
+      const seen = outcome.status === 'solved' ? sure(outcome.stretches[index]).leastVolts : 0;
       if (seen >= least || isWanting(ctx, run))
         amps += stretch.count * leastAmps(stretch.model, stretch.scale, least, volts);
     }

@@ -57,3 +57,51 @@ expect circuit garden at most 1 A
   expect(without('second')).toBe(undefined);
   expect(without('first', 'second', 'other')).toBe(undefined);
 });
+
+/** A run that sags, its supply and its feed of the same name; what is left of the findings when a line accepts. */
+const SAGGING = `use "bench.festoon"
+supply row  of bench-12 {
+  outputs 1 to 2  fuse 10 A
+}
+controller box  of data-board  from row.2
+run row  from box.1 {
+  lead 1 m  of data-18
+  string 100 px  of steady-12  every 100 mm
+}
+feed row  from row.1  to row.start  1 m  of feed-14
+`;
+const left = (line: string) => analysePlan(`${SAGGING}${line}\n`).analysis.findings.map(({ code }) => code);
+
+test('what is accepted of a name holds for everything that has it', () => {
+  expect(left('')).toContain('low-voltage');
+  expect(left('accept low-voltage of row  because "it is a lamp"')).not.toContain('low-voltage');
+});
+
+test('an accept line of which the thing is missing says that alone', () => {
+  const said = (line: string) =>
+    analysePlan(`${SAGGING}${line}\n`).analysis.findings.flatMap(({ code, message }) =>
+      code === 'low-voltage' ? [] : [message],
+    );
+  expect(said('accept low-voltage  because "x"  of')).toEqual([
+    expect.stringContaining('Nothing that fits follows "of"'),
+  ]);
+  expect(said('accept low-voltage  because "x"  along')).toEqual([
+    expect.stringContaining('Nothing that fits follows "along"'),
+  ]);
+  expect(said('accept low-voltage  because "x"')).toEqual([expect.stringContaining('Say once where it is accepted')]);
+  expect(said('accept low-voltage of row  everywhere  because "x"')).toEqual([
+    expect.stringContaining('Say once where it is accepted'),
+  ]);
+});
+
+test('a code that is like none is told where the codes are', () => {
+  const said = (code: string) =>
+    analysePlan(`${SAGGING}accept ${code} everywhere  because "x"\n`).analysis.findings.find(
+      (finding) => finding.code === 'unknown-name',
+    );
+  expect(said('low-voltag')?.message).toContain('Did you mean "low-voltage"?');
+  expect(said('qqqqqqqqqqqqqqqq')).toMatchObject({
+    message: expect.stringContaining('festoon explain lists'),
+    fixes: [],
+  });
+});

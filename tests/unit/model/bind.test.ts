@@ -141,3 +141,24 @@ describe('quantities in SI units', () => {
     expect(to).toBeCloseTo(30, 12);
   });
 });
+
+describe('a phrase whose word is followed by something else', () => {
+  const circuit = STATEMENTS.find(({ word }) => word === 'circuit') as Entry;
+  const feed = STATEMENTS.find(({ word }) => word === 'feed') as Entry;
+
+  it.each([
+    [circuit, 'circuit garden  16 A  230 V  trip 5 A', 'trip'],
+    [circuit, 'circuit garden  16 A  230 V  trip', 'trip'],
+    [circuit, 'circuit garden  16 A  230 V  at 5 m', 'at'],
+    [circuit, 'circuit garden  16 A  230 V  continuous C', 'continuous'],
+    [feed, 'feed up  from 5 A', 'from'],
+    [feed, 'feed up  along "x"', 'along'],
+  ])('%# %s says so at that word', (entry, line, word) => {
+    const { findings } = bind(line, entry);
+    expect(findings.map(({ message }) => message)).toContainEqual(
+      expect.stringContaining(`Nothing that fits follows "${word}".`),
+    );
+    const { origin } = findings.find(({ message }) => message.startsWith('Nothing that fits')) as Finding;
+    expect(line.slice(origin.start, origin.end)).toBe(word);
+  });
+});

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { conductorOhms } from '#server/model/conductors.ts';
 import type { Plan } from '#server/model/plan.ts';
 import { analysePlan } from '../../support/plans.ts';
@@ -155,4 +155,35 @@ it.each([
 ])('lengths of %s, %s and %s are shown in units that are %s', (first, second, third, units) => {
   const routes = [first, second, third].map((length, n) => `route shed to roof-${n}  ${length}`);
   expect(analysePlan(`plan "units"\n${routes.join('\n')}\n`).analysis.plan.design.units).toBe(units);
+});
+
+test.each([
+  [
+    'strands',
+    `matrix m  100000 strands x 2 px  of faint  every 0.1 mm${'\n  string 1 px  of faint  every 1 mm'.repeat(2)}`,
+  ],
+  ['panels', 'panels 256 rows x 1024 columns  of tile'],
+])('a run of more pieces than anybody hangs is laid out as far as it may be: %s', (_, line) => {
+  const { analysis } = analysePlan(`part pixel faint {
+  voltage 12 V
+  red 0.001 mA
+  wire 18 AWG
+}
+part panel tile {
+  voltage 5 V
+  size    2 rows x 4 columns
+  draws   0.001 A  knee 4 V  dark 3 V
+  scan    1
+  data    8 bits at 20 MHz
+}
+run row {
+  ${line}
+}
+`);
+  expect(analysis.plan.runs.get('row')?.pieces.length).toBe(200_000);
+  expect(analysis.findings.map(({ message }) => message)).toContainEqual(
+    expect.stringContaining(
+      'row would have more than 1,000,000 pixels or 200,000 pieces. What lies beyond is left out.',
+    ),
+  );
 });

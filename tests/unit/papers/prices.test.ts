@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { formatText } from '#grammar/format.ts';
 import { completeAt } from '#server/ide/completion/complete.ts';
 import { hoverAt } from '#server/ide/hover.ts';
@@ -168,5 +168,27 @@ describe('spares', () => {
       'Spares by common practice: 5 % of the pixels, 5 % of the connectors, 1 of each kind of device, 2 of each fuse.',
     );
     expect(spares('spares fuses 3').intro).toContain('3 of each fuse');
+    const all = 'spares pixels 30 %  connectors 20 %  cable 10 %  devices 0  fuses 5';
+    expect(spares(all).intro).toContain('Spares as the plan says: 30 % of the pixels, 20 % of the connectors, 10 %');
   });
+});
+
+test('the energy of a season without a price has no cost, and no price is told', () => {
+  const season = (line: string) =>
+    papersOf(analysePlan(SMALL.replace('  frame-rate 40 fps\n', `  frame-rate 40 fps\n  ${line}\n`)).analysis).find(
+      ({ id }) => id === 'season',
+    );
+  const priced = season('season 30 nights of 4 h  price 0.30 per-kWh');
+  expect(priced?.intro).toContain('The price is 0.30 for a kWh.');
+  expect(priced?.tables[0]?.rows[0]?.[2]).toBeDefined();
+  const free = season('season 30 nights of 4 h');
+  expect(free?.intro).not.toContain('price');
+  expect(free?.tables[0]?.rows.map((row) => row[2])).toEqual([undefined]);
+});
+
+test('a figure that is none is an empty cell', () => {
+  const cell = (value: number) => csv({ id: 'x', columns: [{ title: 'volts' }], rows: [[{ value, text: '–' }]] });
+  expect(cell(11.5)).toBe('volts\r\n11.5\r\n');
+  expect(cell(Number.NaN)).toBe('volts\r\n\r\n');
+  expect(cell(Number.POSITIVE_INFINITY)).toBe('volts\r\n\r\n');
 });

@@ -148,6 +148,35 @@ describe('a run too long for its port', () => {
   });
 });
 
+describe('a run too long for its port, at a place', () => {
+  it('is split into one at the same place, whose lead takes the same way, under a name that is free', () => {
+    const text = `place shed
+place roof
+route shed to roof  2 m
+${planWith('of thick')}run long-2  from box.4  at roof {
+  lead 2 m  of data-only
+  outline extra  1 px  of bullet  every 75 mm
+}
+`
+      .replace('port-pixels 100 px', 'port-pixels 50 px\n  port-fuse 5 A')
+      .replace('carries ground data', 'carries V+ ground data')
+      .replace('1  fuse 1 A', '1  fuse 15 A')
+      .replace('feed long-start', '# feed')
+      .replace(
+        'run long  from box.1 {\n  lead 2 m',
+        'run long  from box.1  at roof {\n  lead  2 m  along shed to roof',
+      );
+    const { analysis } = analysePlan(text);
+    const finding = analysis.findings.find(({ code }) => code === 'port-pixels');
+    if (finding === undefined) throw new Error('the run is not too long');
+    const [fix] = fixesOf(analysis, finding);
+    // 2 m and 40 x 75 mm.
+    expect(fix?.edits[0]?.text).toBe(
+      '}\n\nrun long-3  from box.2  at roof {\n  lead  5 m  of data-only  along shed to roof\n',
+    );
+  });
+});
+
 describe('where nothing helps', () => {
   const none = planWith('of thin')
     .replaceAll(/part cable (middle|thick) \{[^}]*\}\n/g, '')

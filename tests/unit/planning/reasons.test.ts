@@ -120,6 +120,18 @@ describe('no injection helps', () => {
     expect(reasonOf(unrated)).toMatch(/^no cable at hand is thick enough at 12\.00 V: /);
   });
 
+  it('where nothing stands at a place, so that no way is too crowded', () => {
+    const cable = 'part cable cord {\n  conductor 28 AWG\n  carries V+ ground\n  rated 0.3 A\n}';
+    const placed = planWith({ cable, route: '  limit 1 cables', lead: '6 m along shed to roof' });
+    expect(reasonOf(placed)).toBe('no room for another cable from shed to roof');
+    expect(reasonOf(placed.replace('of bench-12  at shed', 'of bench-12'))).toMatch(
+      /^no cable at hand is thick enough/,
+    );
+    // A place to which no way leads.
+    const apart = placed.replace('of bench-12  at shed', 'of bench-12  at barn').concat('place barn\n');
+    expect(reasonOf(apart)).toMatch(/^no cable at hand is thick enough/);
+  });
+
   it('where the plan is so large that nothing is searched', () => {
     expect(reasonOf(planWith({ size: '100001 px' }))).toBe('fixes are searched for in plans of up to 100,000 pixels.');
   });

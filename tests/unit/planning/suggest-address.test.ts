@@ -94,6 +94,18 @@ describe('addresses that overlap', () => {
     );
   });
 
+  it('are renumbered together by the names of the first few', () => {
+    // 1,700 px of x fill universes 1 to 10, over one of each of the others.
+    const names = ['p', 'q', 'r', 's', 't'];
+    const plan =
+      box('a') +
+      run('x', 'a.1  universe 1', 1700) +
+      names.map((name, index) => run(name, `a.${index + 2}  universe ${index + 2}`, 10)).join('');
+    expect(Object.values(fixes(plan)).map((titles) => titles.at(-1))).toEqual(
+      names.map(() => 'Renumber all 5: p to universe 11, q to universe 12, r to universe 13, and 2 more'),
+    );
+  });
+
   it('find room in front where there is none behind', () => {
     const plan =
       box('a') +

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { ACCEPT, EXPECT } from '#grammar/words/claims.ts';
 import type { Bound, Given, PathValue, Reference } from '../bound.ts';
 import type { Acceptance, AcceptedOn, Claims, Expectation, Expected } from '../claims.ts';
@@ -206,7 +207,7 @@ function acceptanceOf(ctx: Context, statement: Bound<typeof ACCEPT>): [Acceptanc
     return undefined;
   }
   if (everywhere !== undefined) return [{ on: undefined, ...base }];
-  const on = thing === undefined ? (route === undefined ? undefined : alongRoute(ctx, route)) : thingNamed(ctx, thing);
+  const on = thing === undefined ? alongRoute(ctx, sure(route)) : thingNamed(ctx, thing);
   return on === undefined ? undefined : [{ on, ...base }];
 }
 
