@@ -59,7 +59,7 @@ export function explainReadings(cases: readonly ReadingCase[]): Explanation | un
   const planned = bench.computed(undefined, 0);
   if (planned === undefined || planned.length === 0) return undefined;
   const misfit = bench.misfit(planned);
-  const count = cases[0]?.circuit.resistors.length ?? 0;
+  const count = cases[0].circuit.resistors.length;
   const promising: { resistor: number; gain: number; ohms: number }[] = [];
   for (let resistor = 0; resistor < count; resistor++) {
     const line = bench.slope(resistor, planned);

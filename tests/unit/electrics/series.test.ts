@@ -102,3 +102,21 @@ test('a row that is cut: each side has the volts of its own end, and carries not
   expect([...whole.resistorAmps].map((amps) => Math.round(amps * 1e4) / 1e4)).toEqual([2, -2, 2, -2, 2]);
   expect([...whole.nodeVolts].map((volts) => Math.round(volts * 1e4) / 1e4)).toEqual([10, 8, 6, 4, 2, 0]);
 });
+
+test('a node where so many resistors meet that their number has no room is the end of them all', () => {
+  // Two more than a byte can count; each arm is two resistors in a row.
+  const arms = 258;
+  const circuit = circuitOf({
+    nodeCount: 1 + 2 * arms,
+    resistors: Array.from({ length: arms }, (_, i) => [
+      { a: 0, b: 1 + i, ohms: 1 },
+      { a: 1 + arms + i, b: 1 + i, ohms: 2 },
+    ]).flat(),
+    sources: [ideal(1 + arms, 2 + arms, 12)],
+  });
+  for (const turned of [circuit, { ...circuit, resistors: circuit.resistors.map((r) => ({ ...r, a: r.b, b: r.a })) }]) {
+    const { circuit: rows } = findSeries(turned, usableElements(turned)!);
+    expect(rows.rows.count).toBe(arms);
+    rows.rows.ohms.forEach((ohms) => expect(ohms).toBe(3));
+  }
+});

@@ -81,7 +81,7 @@ function applyUpdate(factor: LdlFactor, update: number): void {
     const b = a + width;
     const targetA = updateTargets[targetBase + i];
     const targetB = updateTargets[targetBase + i + 1];
-    // Row i takes part up to its own column, row i + 1 up to the next.
+    // Row i takes part up to its own column, row i + 1 up to the next: there row i stands above the diagonal.
     const columns = Math.min(to, i + 2);
     let j = from;
     for (; j + 1 < columns; j += 2) {
@@ -103,7 +103,7 @@ function applyUpdate(factor: LdlFactor, update: number): void {
       }
       lower[targetA + rows[j]] -= ac;
       lower[targetB + rows[j]] -= bc;
-      if (j + 1 <= i) lower[targetA + rows[j + 1]] -= ad;
+      lower[targetA + rows[j + 1]] -= ad;
       lower[targetB + rows[j + 1]] -= bd;
     }
     if (j < columns) {
@@ -114,7 +114,7 @@ function applyUpdate(factor: LdlFactor, update: number): void {
         ac += lower[a + k] * scaled[c + k];
         bc += lower[b + k] * scaled[c + k];
       }
-      if (j <= i) lower[targetA + rows[j]] -= ac;
+      lower[targetA + rows[j]] -= ac;
       lower[targetB + rows[j]] -= bc;
     }
   }
