@@ -78,11 +78,11 @@ export function analyse(
         message: `This file ${excess}, so it is not read. Split it with "use".`,
       });
     }
-    const reads = file.declarations.map((declaration) => ({ declaration, bound: bindDeclaration(file, declaration) }));
-    const misplaced = misplacedIn(file, reads);
+    const said = file.declarations.map((declaration) => bindDeclaration(file, declaration));
+    const misplaced = misplacedIn(file, said);
     for (const finding of misplaced.insteadOf) unsaid.push(finding);
     for (const finding of misplaced.findings) findings.push(finding);
-    for (const { bound } of reads) {
+    for (const bound of said) {
       // One by one: a broken file may have more findings than a call can have arguments.
       for (const finding of bound.findings) if (!misplaced.insteadOf.has(finding)) findings.push(finding);
       for (const statement of bound.statements) {

@@ -38,20 +38,21 @@ export function networkLoads(plan: Plan): ReadonlyMap<Controller, NetworkLoad> {
 const kept = new WeakMap<Plan, ReadonlyMap<Controller, NetworkLoad>>();
 
 function findLoads(plan: Plan): ReadonlyMap<Controller, NetworkLoad> {
-  const universes = new Map<Controller, Set<number>>();
-  for (const { controller, spans } of addressesOf(plan).values()) {
-    let its = universes.get(controller);
-    if (its === undefined) {
-      its = new Set();
-      universes.set(controller, its);
+  const received = new Map<Controller, number | Set<number>>();
+  for (const { controller, spans } of addressesOf(plan).values())
+    for (const { universe } of spans) {
+      const before = received.get(controller);
+      // Most controllers of a large plan receive one universe alone, which needs no set.
+      if (before === undefined) received.set(controller, universe);
+      else if (typeof before !== 'number') before.add(universe);
+      else if (before !== universe) received.set(controller, new Set([before, universe]));
     }
-    for (const { universe } of spans) its.add(universe);
-  }
   const { frameRate, data } = plan.design;
   const loads = new Map<Controller, NetworkLoad>();
-  // Most controllers of a large plan receive as many universes as others, and share what that makes.
+  // Many receive as many universes as others, and share what that makes.
   const bySize = new Map<number, NetworkLoad>();
-  for (const [controller, { size }] of universes) {
+  for (const [controller, its] of received) {
+    const size = typeof its === 'number' ? 1 : its.size;
     const load = bySize.get(size) ?? loadOf(size, frameRate.value, data);
     bySize.set(size, load);
     loads.set(controller, load);
