@@ -1,6 +1,5 @@
 import { UNITS } from './units.ts';
-import { STATEMENTS } from './vocabulary.ts';
-import type { Entry } from './words/entry.ts';
+import { alternatives, BLOCK_LINES, phraseWords, TOP_LINES } from './word-lists.ts';
 
 /** Makes the syntax colours (a TextMate grammar) from the vocabulary and the units. */
 export function textmateGrammar(): object {
@@ -23,11 +22,11 @@ export function textmateGrammar(): object {
       },
       text: { name: 'string.quoted.double.festoon', match: '"[^"\\r\\n]*"?' },
       declaration: {
-        match: `^\\s*(${alternatives(STATEMENTS.map((entry) => entry.word.replace(' ', '\\s+')))})(?![\\w-])(?:\\s+([\\p{L}_][\\p{L}\\p{N}_-]*))?`,
+        match: `^\\s*(${alternatives(TOP_LINES.map((entry) => entry.word.replace(' ', '\\s+')))})(?![\\w-])(?:\\s+([\\p{L}_][\\p{L}\\p{N}_-]*))?`,
         captures: { 1: { name: 'keyword.control.festoon' }, 2: { name: 'entity.name.festoon' } },
       },
       line: {
-        match: `^\\s*(${alternatives(insideWords())})(?![\\w-])`,
+        match: `^\\s*(${alternatives(BLOCK_LINES.map((line) => line.word))})(?![\\w-])`,
         captures: { 1: { name: 'storage.type.festoon' } },
       },
       item: {
@@ -42,21 +41,4 @@ export function textmateGrammar(): object {
       },
     },
   };
-}
-
-/** Longest first, so that "outputs" is not taken for "output". */
-function alternatives(words: readonly string[]): string {
-  return [...new Set(words)].sort((a, b) => b.length - a.length || (a < b ? -1 : 1)).join('|');
-}
-
-function insideWords(): string[] {
-  return (STATEMENTS as readonly Entry[]).flatMap((entry) => (entry.block ?? []).map((line) => line.word));
-}
-
-function phraseWords(): string[] {
-  const entries = (STATEMENTS as readonly Entry[]).flatMap((entry) => [entry, ...(entry.block ?? [])]);
-  const words = entries.flatMap((entry) =>
-    entry.phrases.flatMap((phrase) => (phrase.word === undefined ? [] : [phrase.word])),
-  );
-  return [...words, 'to'];
 }

@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { formatText } from '#grammar/format.ts';
+import { highlightsQuery } from '#grammar/highlights.ts';
 import { referencePage } from '#grammar/reference.ts';
 import { textmateGrammar } from '#grammar/textmate.ts';
 import { STATEMENTS, TOP_KEYWORDS } from '#grammar/vocabulary.ts';
@@ -18,6 +19,7 @@ test('the reference and the syntax colours are made from the vocabulary as it st
 test('they say of themselves what the files hold', () => {
   expect(readFileSync('grammar/REFERENCE.md', 'utf8')).toBe(referencePage());
   expect(JSON.parse(readFileSync('grammar/textmate/festoon.tmLanguage.json', 'utf8'))).toEqual(textmateGrammar());
+  expect(readFileSync('grammar/tree-sitter/queries/highlights.scm', 'utf8')).toBe(highlightsQuery());
 });
 
 test('the reference shows every statement with its example, and every line of its block', () => {
