@@ -215,6 +215,73 @@ describe('a completion that is to be described', () => {
   });
 });
 
+describe('a file of two plans', () => {
+  it('has once what both find in it', async () => {
+    const plan = (title: string) => `plan "${title}" {\n  frame-rate 25 fps\n}\nuse "used.festoon"\n`;
+    client = await LanguageClient.inMemory();
+    await client.open('one.festoon', plan('one'));
+    await client.open('two.festoon', plan('two'));
+    await client.open('used.festoon', 'place a\nplace a\n');
+    expect(await codes('used.festoon')).toEqual(['duplicate-name']);
+  });
+});
+
+describe('a text with next to nothing in it', () => {
+  it('has one place to select, and nothing to fold', async () => {
+    client = await LanguageClient.inMemory();
+    await client.open(PLAN, '');
+    const origin = { line: 0, character: 0 };
+    expect(await client.ask('textDocument/selectionRange', PLAN, { positions: [origin] })).toEqual([
+      { range: { start: origin, end: origin } },
+    ]);
+    // The closing brace stays in sight, so nothing would be hidden.
+    await client.change(PLAN, 'prop a {\n}\n');
+    expect(await client.ask('textDocument/foldingRange', PLAN)).toEqual([]);
+    await client.change(PLAN, 'prop a {\n\n}\n');
+    expect(await client.ask('textDocument/foldingRange', PLAN)).toEqual([{ startLine: 0, endLine: 1 }]);
+  });
+
+  it('has papers without rows', async () => {
+    client = await LanguageClient.inMemory();
+    await client.open(PLAN, 'plan "x" {\n  frame-rate 25 fps\n}\n');
+    const uri = `festoon-papers:plan?${encodeURIComponent(client.uri(PLAN))}`;
+    const { text } = await client.connection.sendRequest<{ text: string }>('workspace/textDocumentContent', { uri });
+    expect(text).toContain('# Parts list');
+    expect(text).not.toMatch(/^\| --/m);
+  });
+});
+
+describe('a request without parameters', () => {
+  it('is answered with nothing, and the next one is served', async () => {
+    client = await LanguageClient.inMemory();
+    for (const params of [null, []]) {
+      const asked = client.connection.sendRequest('festoon/explain', params).catch((error: Error) => error.message);
+      expect(await asked).toMatch(/^festoon\/explain needs (?:parameters|code)$/);
+    }
+    expect(await client.connection.sendRequest('festoon/explain', { code: 'no-power' })).not.toBeNull();
+  });
+});
+
+describe('documents that are made of a plan', () => {
+  it('are followed up to twenty, the one asked for last among them', async () => {
+    client = await LanguageClient.inMemory();
+    const refreshed: string[] = [];
+    client.connection.onRequest('workspace/textDocumentContent/refresh', ({ uri }: { uri: string }) => {
+      refreshed.push(uri);
+      return null;
+    });
+    const uris = Array.from(
+      { length: 22 },
+      (_, index) => `festoon-netlist:${index}.cir?${encodeURIComponent(client.uri(PLAN))}`,
+    );
+    await client.open(PLAN, DISPLAY);
+    for (const uri of uris) await client.connection.sendRequest('workspace/textDocumentContent', { uri });
+    await client.change(PLAN, `${DISPLAY}place barn\n`);
+    for (const uri of uris.slice(2)) while (!refreshed.includes(uri)) await client.pull(PLAN);
+    expect(new Set(refreshed)).toEqual(new Set(uris.slice(2)));
+  });
+});
+
 describe('what is written but does not count', () => {
   it('is marked so, and what is wrong is not', async () => {
     client = await LanguageClient.inMemory();

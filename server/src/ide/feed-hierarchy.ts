@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Origin } from '../model/finding.ts';
 import type { Circuit, Controller, Feed, Run, Supply } from '../model/plan.ts';
@@ -78,7 +79,7 @@ function linksOf(analysis: Analysis, edges: readonly Edge[], end: (edge: Edge) =
     const item = links.get(thing)?.item ?? itemOf(analysis, thing);
     if (item === undefined) continue;
     const link = links.get(thing) ?? { item, places: [] };
-    const place = edge.origin === undefined ? undefined : spanOf(analysis, edge.origin);
+    const place = spanOf(analysis, sure(edge.origin));
     if (place !== undefined) link.places.push(place);
     links.set(thing, link);
   }

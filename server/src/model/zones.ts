@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { IslandCircuit } from './to-circuit.ts';
 
 /**
@@ -20,9 +21,9 @@ export class Zones {
   of(node: number): number {
     let at = node;
     for (;;) {
-      const up = this.parent[at] ?? at;
+      const up = sure(this.parent[at]);
       if (up === at) return at;
-      const next = this.parent[up] ?? up;
+      const next = sure(this.parent[up]);
       this.parent[at] = next;
       at = next;
     }

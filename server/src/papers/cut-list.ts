@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { isFixture } from '../model/fixtures.ts';
 import type { CablePart, PixelPart, Plan } from '../model/plan.ts';
 import { routeBetween } from '../model/route-between.ts';
@@ -94,7 +95,7 @@ function cordTables({ runs, design }: Plan): Table[] {
       rows: [...counts].map(([part, count]): Cell[] => [
         part.label ?? part.name,
         whole(count),
-        figure(part.cord ?? 0, (value) => metres(value, design.units)),
+        figure(sure(part.cord), (value) => metres(value, design.units)),
         part.wire?.text,
         part.ends?.label ?? part.ends?.name,
       ]),

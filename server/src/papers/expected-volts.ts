@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Account } from '../model/account.ts';
 import { pixelsOf } from '../model/account.ts';
 import { jointVolts } from '../model/joint-volts.ts';
@@ -68,7 +69,7 @@ function endVolts(plan: Plan, account: Account): Table {
     const row = (pixel: number, what: string): Cell[] => [
       `${run.name}[${pixel}]`,
       what,
-      figure(each[pixel - 1] ?? 0, volts),
+      figure(sure(each[pixel - 1]), volts),
       undefined,
       undefined,
     ];

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import type { Account } from '../model/account.ts';
 import { blownAlready, type Fault, type FaultyThing, type PixelRange } from '../model/faults.ts';
 import { outputText, ownerOf } from '../model/outputs.ts';
@@ -20,7 +21,7 @@ export const UNSEEN = 'every pixel stays white';
 export function thingText(what: FaultyThing): string {
   switch (what.kind) {
     case 'fuse':
-      return `${rating(what.output.fuse?.amps ?? 0)} fuse of ${outputText(what.output)}`;
+      return `${rating(sure(what.output.fuse).amps)} fuse of ${outputText(what.output)}`;
     case 'port-fuse':
       return `port fuse of ${portName(what.run)}`;
     case 'feed':

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { svgOf } from '../drawing/svg.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { Cell, Column, Paper, Step, Table } from './paper.ts';
@@ -97,7 +98,7 @@ const HIDDEN = /[\p{Cc}\p{Zl}\p{Zp}\p{Cs}\u061c\u200e\u200f\u202a-\u202e\u2066-\
 
 export function escapeHtml(text: string): string {
   return text
-    .replace(HIDDEN, (mark) => `<U+${(mark.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}>`)
+    .replace(HIDDEN, (mark) => `<U+${sure(mark.codePointAt(0)).toString(16).toUpperCase().padStart(4, '0')}>`)
     .replaceAll('&', '&amp;')
     .replaceAll('<', '&lt;')
     .replaceAll('>', '&gt;')

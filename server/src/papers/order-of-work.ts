@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { unitOf } from '../model/fixtures.ts';
 import { outputText } from '../model/outputs.ts';
 import type { Piece, Plan, Run } from '../model/plan.ts';
@@ -92,16 +93,16 @@ function runItems(plan: Plan, run: Run): string[] {
   const { units } = plan.design;
   const items: string[] = [];
   for (let index = 0; index < run.pieces.length; index++) {
-    const piece = run.pieces[index];
-    if (piece?.kind === 'lead') {
+    const piece = sure(run.pieces[index]);
+    if (piece.kind === 'lead') {
       const port = portName(run);
       items.push(`Lead ${metres(piece.length, units)} of ${piece.cable.name} from port ${port}.`);
-    } else if (piece?.kind === 'gap') {
+    } else if (piece.kind === 'gap') {
       const cable = piece.cable === undefined ? '' : ` of ${piece.cable.name}`;
       if (!piece.bare) items.push(`Gap of ${metres(piece.length, units)}${cable}.`);
-    } else if (piece?.kind === 'cut') {
+    } else if (piece.kind === 'cut') {
       items.push('CUT V+ here: two supplies must not meet. Ground and data go on.');
-    } else if (piece?.kind === 'string') {
+    } else {
       const last = lastOf(run.pieces, index);
       items.push(stringItem(run.pieces.slice(index, last + 1), units));
       index = last;
@@ -130,9 +131,7 @@ function lastOf(pieces: readonly Piece[], start: number): number {
 
 function stringItem(pieces: readonly Piece[], units: LengthUnits): string {
   const strings = pieces.filter((piece) => piece.kind === 'string');
-  const [first] = strings;
-  const last = strings.at(-1);
-  if (first === undefined || last === undefined) return '';
+  const [first, last] = [sure(strings[0]), sure(strings.at(-1))];
   const { line, copies } = first;
   const unit = unitOf(first.part);
   if (unit !== 'pixel') {
@@ -143,7 +142,7 @@ function stringItem(pieces: readonly Piece[], units: LengthUnits): string {
   if (copies !== undefined) {
     const between = pieces.find((piece) => piece.kind === 'gap' && !piece.bare);
     const gaps = between?.kind === 'gap' ? `, ${metres(between.length, units)} between` : '';
-    return `${copies.name}: ${last.copies?.number ?? 1} one after the other${gaps}, ${pixels}`;
+    return `${copies.name}: ${sure(last.copies).number} one after the other${gaps}, ${pixels}`;
   }
   const size = line.strands > 1 ? `${line.strands} strands of ${line.perStrand} px` : `${first.count} px`;
   return `${first.element ?? line.keyword}: ${size} of ${first.part.name}, ${pixels}`;

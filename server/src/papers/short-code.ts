@@ -1,3 +1,5 @@
+import { sure } from '#grammar/sure.ts';
+
 /** Digits that are hard to mistake for one another, read aloud or written with a marker on a wet cable. */
 const DIGITS = '234679ACDEFGHJKMNPQRTVWXYZ';
 const SHORTEST = 4;
@@ -29,7 +31,7 @@ function codeOf(key: string, length: number): string {
   let rest = hash(key);
   let code = '';
   for (let place = 0; place < length; place++) {
-    code += DIGITS[Number(rest % BigInt(DIGITS.length))] ?? '';
+    code += sure(DIGITS[Number(rest % BigInt(DIGITS.length))]);
     rest /= BigInt(DIGITS.length);
   }
   return code;

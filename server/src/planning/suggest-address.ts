@@ -25,8 +25,8 @@ type Move = Pick<Fix, 'title' | 'edits'>;
 
 /** A run whose first pixel has no room behind its pinned slot starts in the next universe: the pin can say so. */
 function pinAsItIs({ run, spans }: RunAddress): Move[] {
-  const [first] = spans;
-  if (run.pin?.slotOrigin === undefined || first === undefined) return [];
+  const first = sure(spans[0]);
+  if (run.pin?.slotOrigin === undefined) return [];
   if (first.universe !== run.pin.universe + 1 || first.slot !== 1) return [];
   const title = `Pin ${run.name} to universe ${first.universe} slot 1, where it starts`;
   return [{ title, edits: editsOf({ ...run.pin, universe: first.universe }) }];

@@ -1,3 +1,4 @@
+import { sure } from '#grammar/sure.ts';
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
 import type { Account } from '../model/account.ts';
@@ -102,8 +103,7 @@ function routeFacts(plan: Plan): Fact[] {
 /** Where each run starts and ends: what has to be typed into the controller and the show software anew where it moves. */
 function addressFacts(plan: Plan): Fact[] {
   return [...addressesOf(plan).values()].flatMap(({ run, spans, from }): Fact[] => {
-    const [first, last] = [spans[0], spans.at(-1)];
-    if (first === undefined || last === undefined) return [];
+    const [first, last] = [sure(spans[0]), sure(spans.at(-1))];
     const end = last.slot + last.slots - 1;
     const text =
       first.universe === last.universe

@@ -171,6 +171,34 @@ describe('what is printed', () => {
   });
 });
 
+describe('a review of what is not written in full', () => {
+  it('tells amps without a share of what is not known', () => {
+    const bare = SMALL.replace('15 A  120 V', '120 V').replace('  rated   5 A\n', '');
+    const changes = (text: string) =>
+      festoon(['diff', 'a.festoon', 'b.festoon'], {
+        files: { '/plans/a.festoon': text, '/plans/b.festoon': text.replace('10 px', '20 px') },
+      }).out;
+    // 600 mA and 1.2 A of 5 A.
+    expect(changes(SMALL)).toMatch(/600 mA, 12 % of its rating/);
+    expect(changes(SMALL)).toMatch(/of its breaker/);
+    expect(changes(bare)).toMatch(/600 mA +→ +1\.20 A/);
+    expect(changes(bare)).not.toMatch(/of its (?:rating|breaker)/);
+  });
+});
+
+describe('a cable of which nobody says what it carries', () => {
+  it('is cut with its conductor and cores alone', () => {
+    const lists = (text: string) => {
+      const { files } = festoon(['report', 'a.festoon', '--out', '/paper'], { files: { '/plans/a.festoon': text } });
+      return [...files].flatMap(([path, page]) => (path.startsWith('/paper') ? [String(page)] : [])).join('\n');
+    };
+    // No table that Festoon holds says what 28 AWG carries.
+    const hair = SMALL.replace('part cable pair {\n  conductor 2.5 mm2', 'part cable pair {\n  conductor 28 AWG');
+    expect(lists(SMALL)).toMatch(/2\.5 mm2, V\+ ground, \d/);
+    expect(lists(hair)).toMatch(/28 AWG, V\+ ground(?!,)/);
+  });
+});
+
 describe('an extension lead of which nothing is known', () => {
   const plan = (cord: string) =>
     SMALL.replace('circuit garden  15 A  120 V', `circuit garden  15 A  120 V  extension 20 m cord ${cord}`).replace(

@@ -33,6 +33,10 @@ afterAll(() => rmSync(top, { recursive: true }));
 describe('reading', () => {
   const read = (path: string, folders = [address('display')]) => localDisk.read(address(path), folders);
 
+  it('takes the top of the disk for a folder as well', async () => {
+    expect(await read('display/plan.festoon', ['file:///'])).toBe('place shed\n');
+  });
+
   it('gives the text of a file of the folder, whichever way it is called', async () => {
     expect(await read('display/plan.festoon')).toBe('place shed\n');
     expect(await read('by-a-link/plan.festoon')).toBe('place shed\n');
