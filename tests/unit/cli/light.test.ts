@@ -229,6 +229,22 @@ run far  from box.2 {
     expect(light(TWO, 'long', '--to', '239.255.0.1').err).toContain('more than one universe');
   });
 
+  it('lights a pixel of one slot whatever colour is asked for', () => {
+    const plan = SMALL.replace('  idle    0 mA', '  idle    0 mA\n  slots   1');
+    for (const colour of ['white', 'red', 'blue'])
+      expect(litAt(light(plan, 'porch-edge[2]', '--colour', colour, ...TO).sent)).toEqual(['1.2=51']);
+  });
+
+  it('lights a prop where it has an address, and leaves out where it has none', () => {
+    const hung = TWO.concat('run loose {\n  copies stars  1  of star\n}\n');
+    expect(litAt(light(hung, 'star', ...TO).sent)).toEqual(litAt(light(TWO, 'star', ...TO).sent));
+    expect(light(hung, 'loose', ...TO).err).toContain('loose has no pixels with an address');
+  });
+
+  it('finds nothing to light in a run without pixels', () => {
+    expect(light(`${SMALL}run bare  from box.2 {\n}\n`, 'bare', ...TO).err).toContain('bare has no pixels.');
+  });
+
   it('finds nothing to light in floods', () => {
     const plan = `${SMALL}
 part flood spot {

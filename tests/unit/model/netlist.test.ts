@@ -9,6 +9,7 @@ import type { Analysis } from '#server/analysis/analysis.ts';
 import { Host } from '#server/analysis/host.ts';
 import { pixelsOf } from '#server/model/account.ts';
 import { netlistOf } from '#server/model/netlist.ts';
+import { lawExpression } from '#server/model/netlist-elements.ts';
 import { type RunDeck, startDecks } from '../../support/spice-deck.ts';
 import { root } from '../house/tree.ts';
 
@@ -368,4 +369,12 @@ describe('the deck of a plan, run by ngspice', () => {
     },
     120_000,
   );
+});
+
+it('a load of nothing draws nothing, whatever it is scaled by', () => {
+  const nothing = { quiescentAmps: 0, quiescentVolts: 12, channels: [] };
+  expect(lawExpression(nothing, 1)).toBe('0');
+  expect(lawExpression(nothing, 0.5)).toBe('0');
+  // Its idle current is not scaled: 1 mA from 12 V up, in proportion below.
+  expect(lawExpression({ ...nothing, quiescentAmps: 0.001 }, 0.5)).toBe('(u < 0 ? 0 : (u > 12 ? 0.001 : 0.001*u/12))');
 });

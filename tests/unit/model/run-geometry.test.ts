@@ -120,5 +120,7 @@ describe('cable along a run', () => {
     ).toEqual(closeTo([0.2, 1.2, 2.4, 2.6]));
     // From the foot of the first copy, 0.5, over its end to the foot of the third.
     expect(wayBetween(pointAt(run, 10), pointAt(run, 50))).toBeCloseTo(0.2 + 0.5 + 1 + 0.2 + 1 + 0.5, 9);
+    // And back.
+    expect(wayBetween(pointAt(run, 50), pointAt(run, 10))).toBeCloseTo(0.2 + 0.5 + 1 + 0.2 + 1 + 0.5, 9);
   });
 });
