@@ -1,11 +1,11 @@
 /** A long stretch at a few places only: as good as it promises, at the price that it promises, and spread to its pixels. */
 import { describe, expect, test } from 'vitest';
 import { chainVolts, solveChain } from '#server/electrics/solve/chain.ts';
-import { fitInterval } from '#server/electrics/solve/chain-interval.ts';
+import { fitInterval, isRegulated } from '#server/electrics/solve/chain-interval.ts';
 import { roughVolts, solveRough, spreadRough } from '#server/electrics/solve/chain-rough.ts';
 import { type Chain, newChain, newChainScratch } from '#server/electrics/solve/chain-state.ts';
 import { compileLoadCurve, curveAmps, type LoadCurve } from '#server/electrics/solve/load-curve.ts';
-import { converter, kneeAmps } from '../../support/circuits.ts';
+import { converter, kneeAmps, resistive } from '../../support/circuits.ts';
 import { swept } from '../../support/plain-sweep.ts';
 
 const knee = compileLoadCurve(kneeAmps(0.05, 9, 10), 1);
@@ -155,4 +155,80 @@ test.each([
       expect(Math.abs(chain.crossSlope + back)).toBeLessThan(2e-3 * chain.startSlope);
     }
   }
+});
+
+const spans: readonly (readonly [count: number, ohms: number])[] = [
+  [33, 0.012],
+  [45, 0.008],
+  [96, 0.005],
+];
+const ends: readonly (readonly [start: number, end: number])[] = [
+  [9.9, 9.7],
+  [10.9, 9.6],
+  [9.5, 10.8],
+  [10.7, 10.62],
+];
+
+test('the nodes obey the rule, and the flows at the ends are those of a parabola through the first three', () => {
+  for (const curve of [knee, knees]) {
+    for (const [count, ohms] of spans) {
+      for (const [start, end] of ends) {
+        if (isRegulated(newChain(count, ohms, curve), start, end)) continue;
+        const { rough, startAmps, endAmps } = settledRoughly(curve, count, ohms, start, end);
+        const u = [...rough!];
+        const n = u.length - 1;
+        const h = count / n;
+        const f = u.map((volts) => ohms * curveAmps(curve, volts));
+        for (let i = 1; i < n; i++) {
+          const bent = u[i - 1]! - 2 * u[i]! + u[i + 1]!;
+          const around = f[i - 1]! - 2 * f[i]! + f[i + 1]!;
+          expect(bent).toBeCloseTo(h * h * f[i]! + ((h * h - 1) / 12) * around, 9);
+        }
+        if (!Number.isInteger(h)) continue;
+        const into = (volts: readonly number[], drawn: readonly number[]) => {
+          const [f0, f1, f2] = drawn as unknown as readonly [number, number, number];
+          const parabola = (x: number) => f0 + x * (f1 - f0) + ((x * (x - 1)) / 2) * (f2 - 2 * f1 + f0);
+          let flow = (volts[0]! - volts[1]!) / h;
+          for (let j = 1; j < h; j++) flow += (1 - j / h) * parabola(j / h);
+          return flow / ohms;
+        };
+        expect(startAmps).toBeCloseTo(into(u, f), 10);
+        expect(endAmps).toBeCloseTo(-into(u.toReversed(), f.toReversed()) - curveAmps(curve, end), 10);
+      }
+    }
+  }
+});
+
+test('between two nodes pixels start on the cubic that bends at both as they draw; nowhere else', () => {
+  let spread = 0;
+  for (const curve of [knee, knees, compileLoadCurve(resistive(150), 1)]) {
+    for (const [count, ohms] of spans) {
+      for (const [start, end] of ends) {
+        if (isRegulated(newChain(count, ohms, curve), start, end)) continue;
+        const chain = settledRoughly(curve, count, ohms, start, end);
+        const u = [...chain.rough!];
+        const n = u.length - 1;
+        const h = count / n;
+        spreadRough(chain, newChainScratch(count));
+        expect(chain.rough).toBeNull();
+        const inner = [...u.keys()].filter((i) => i > 0 && i < n && u[i]! < curve.regulatedVolts);
+        if (inner.length === 0) {
+          expect(chain.first).toBeGreaterThan(chain.last);
+          continue;
+        }
+        spread++;
+        const [from, to] = [(inner[0]! - 1) * h, (inner.at(-1)! + 1) * h];
+        const pixels = Array.from({ length: count - 1 }, (_, i) => i + 1).filter((k) => k >= from && k <= to);
+        expect([chain.first, chain.last]).toEqual([pixels[0], pixels.at(-1)]);
+        for (const k of pixels) {
+          const i = Math.min(Math.floor(k / h), n - 1);
+          const [a, b] = [i + 1 - k / h, k / h - i];
+          const bent = (share: number, volts: number) => (share ** 3 - share) * ohms * curveAmps(curve, volts);
+          const expected = a * u[i]! + b * u[i + 1]! + ((bent(a, u[i]!) + bent(b, u[i + 1]!)) * h * h) / 6;
+          expect(chain.volts![k], `${count}, pixel ${k}`).toBeCloseTo(expected, 10);
+        }
+      }
+    }
+  }
+  expect(spread).toBeGreaterThan(20);
 });

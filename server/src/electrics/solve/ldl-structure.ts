@@ -164,7 +164,7 @@ function findSupernodes(parent: Int32Array, heights: Int32Array) {
   const zeros: number[] = [];
   for (let k = 0; k < n; ) {
     let end = k + 1;
-    while (end < n && parent[end - 1] === end && heights[end - 1] === heights[end] + 1) end++;
+    while (parent[end - 1] === end && heights[end - 1] === heights[end] + 1) end++;
     let begin = k;
     let ownZeros = 0;
     while (begins.length > 0 && parent[begin - 1] >= begin && parent[begin - 1] < end) {
