@@ -1,12 +1,13 @@
 /**
- * `node tests/mutation/run.mjs FOLDER [--count COUNT] [--seed SEED] [--tests PATH,…] [--only ID,…] [--quick SECONDS]
- * [--slowest SECONDS] [--patience SECONDS]`:
+ * `node tests/mutation/run.mjs FOLDER [--count COUNT] [--seed SEED] [--tests PATH,…] [--only ID,…] [--except RECORD,…]
+ * [--quick SECONDS] [--slowest SECONDS] [--patience SECONDS]`:
  * plants small mistakes in server/src/FOLDER, a seeded sample of COUNT, and looks for each whether a test of `npm test`
  * notices. First the quick tests of the folder are tried, then, on what survived these, slower ones and those of other
  * folders that reach the place, until their patience is used up. The score is the share that is noticed; the rest is
  * listed. All mistakes are bundled at once, each behind a switch, so that one process can try hundreds. Messages are not
  * changed: what they say is no reckoning. What the type check refuses is not planted, and what nothing can notice
  * (`equivalent.mjs`) is counted apart. Paths are those of tests/unit; `--patience 0` leaves the second round out.
+ * `--except` passes over what earlier runs have tried, of which each leaves its record in the cache.
  */
 import { readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -24,6 +25,7 @@ const { values, positionals } = parseArgs({
     seed: { type: 'string', default: '1' },
     tests: { type: 'string' },
     only: { type: 'string' },
+    except: { type: 'string' },
     quick: { type: 'string', default: '6' },
     slowest: { type: 'string', default: '1.5' },
     patience: { type: 'string', default: '60' },
@@ -166,7 +168,9 @@ function score(what, judged) {
 }
 
 const only = values.only?.split(',');
-let judged = sample(folder, count, Number(seed)).filter(({ id }) => only === undefined || only.includes(String(id)));
+let judged = sample(folder, count, Number(seed), values.except?.split(',')).filter(
+  ({ id }) => only === undefined || only.includes(String(id)),
+);
 for (const round of ROUNDS) {
   const left = judged.filter((mutant) => !isNoticed(mutant));
   if (left.length === 0 || round.patience === 0) continue;

@@ -9,9 +9,10 @@ import { mutantsOf } from './mutants.mjs';
 /**
  * Of every place in server/src/FOLDER that could be wrong, `count` of those that compile: what the type check refuses
  * cannot land, so it is not planted. The same seed gives the same sample. `reason` says why a mistake is none, where
- * somebody has shown that nothing could notice it.
+ * somebody has shown that nothing could notice it. Places that stand in the record of an earlier run are passed over.
  */
-export function sample(folder, count, seed) {
+export function sample(folder, count, seed, records = []) {
+  const used = new Set(records.flatMap((record) => JSON.parse(readFileSync(record, 'utf8')).map(nameOf)));
   const root = at('server', 'src', folder);
   const paths = readdirSync(root, { recursive: true }).filter((path) => path.endsWith('.ts'));
   const all = paths.sort().flatMap((file) => {
@@ -25,14 +26,20 @@ export function sample(folder, count, seed) {
   const compiles = compiler();
   const chosen = [];
   let refused = 0;
+  let known = 0;
   for (const mutant of all) {
     if (chosen.length === count) break;
-    if (compiles(mutant)) chosen.push({ ...mutant, id: chosen.length, reason: reasonOf(mutant) });
+    if (used.has(nameOf(mutant))) known++;
+    else if (compiles(mutant)) chosen.push({ ...mutant, id: chosen.length, reason: reasonOf(mutant) });
     else refused++;
   }
-  console.log(`${places} places in server/src/${folder}; ${refused} that do not compile are passed over`);
+  const passedOver = `${refused} that do not compile are passed over${known > 0 ? `, and ${known} of earlier runs` : ''}`;
+  console.log(`${places} places in server/src/${folder}; ${passedOver}`);
   return chosen;
 }
+
+/** Tells a place from others also when lines before it have come or gone. */
+const nameOf = ({ file, within, code, what }) => JSON.stringify([file, within, code.trim(), what]);
 
 function shuffle(list, seed) {
   let state = seed >>> 0;
