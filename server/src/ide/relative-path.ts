@@ -1,4 +1,5 @@
 import { sure } from '#grammar/sure.ts';
+import { resolveUse } from '../analysis/resolve-use.ts';
 
 /** The path that leads from one file to another, as a `use` line writes it; undefined where no relative path does. */
 export function relativePath(from: string, to: string): string | undefined {
@@ -15,6 +16,14 @@ export function relativePath(from: string, to: string): string | undefined {
   } catch {
     return undefined;
   }
+}
+
+/** The paths that a `use` line of a file may name: they lead to known files inside a folder, and not to the file itself. */
+export function pathsFrom(from: string, known: Iterable<string>, folder: string): { path: string; target: string }[] {
+  return [...known].flatMap((target) => {
+    const path = target === from ? undefined : relativePath(from, target);
+    return path === undefined || resolveUse(from, path, folder) !== target ? [] : [{ path, target }];
+  });
 }
 
 function split(uri: string): { home: string; segments: string[] } | undefined {

@@ -20,6 +20,7 @@ export interface ClientTraits {
   readonly takesSymbolTrees: boolean;
   readonly takesVersionedEdits: boolean;
   readonly takesChangeAnnotations: boolean;
+  readonly createsFiles: boolean;
   /** Edits may have places to be tabbed through. */
   readonly takesSnippetEdits: boolean;
   readonly leadsFromHints: boolean;
@@ -64,6 +65,9 @@ export function traitsOf({
     takesSymbolTrees: text?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
     takesVersionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     takesChangeAnnotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
+    createsFiles:
+      workspace?.workspaceEdit?.documentChanges === true &&
+      workspace.workspaceEdit.resourceOperations?.includes('create') === true,
     takesSnippetEdits:
       workspace?.workspaceEdit?.snippetEditSupport === true && workspace.workspaceEdit.documentChanges === true,
     leadsFromHints: text?.inlayHint?.resolveSupport?.properties.includes('label.location') === true,

@@ -10,6 +10,7 @@ import {
 } from 'vscode-languageserver';
 import { draftsAt } from '../ide/declare.ts';
 import { fixAll, remedyOf, remedySteps } from '../ide/fixes.ts';
+import { pathFixesAt } from '../ide/missing-files.ts';
 import { refactorsAt } from '../ide/refactors.ts';
 import { FIX_ALL } from './capabilities.ts';
 import type { ServerContext } from './context.ts';
@@ -76,6 +77,7 @@ async function codeActions(
         action.data = deferred.dataOf(analysis, key, remedy.source);
       actions.push(action);
     }
+    actions.push(...otherPaths({ to, analysis, key, lines }, range, plans));
     if (to.traits.takesSnippetEdits) actions.push(...drafts({ to, analysis, key, lines }, range));
   }
   actions.push(...refactorings({ to, analysis, key, lines }, { range, context }));
@@ -89,6 +91,26 @@ async function codeActions(
       });
   }
   return actions;
+}
+
+/** What else a `use` line could lead to, where it leads to no file. */
+function otherPaths(
+  { to, analysis, key, lines }: Pick<Asked, 'to' | 'analysis' | 'key' | 'lines'>,
+  range: Range,
+  plans: ServerContext['plans'],
+): CodeAction[] {
+  const fixes = pathFixesAt(analysis, key, lines.spanOf(range), plans.knownFiles(), plans.folderOf(key));
+  return fixes.flatMap(({ title, problem, preferred, cure }) => {
+    if ('creates' in cure && !to.traits.createsFiles) return [];
+    const action: CodeAction = {
+      title,
+      kind: CodeActionKind.QuickFix,
+      diagnostics: [toDiagnostic(to, analysis, key, problem)],
+      edit: 'creates' in cure ? to.newFile(cure.creates) : to.workspaceEdit(analysis, [cure]),
+    };
+    if (preferred) action.isPreferred = true;
+    return [action];
+  });
 }
 
 /** Declarations for names that nothing has yet. */

@@ -119,6 +119,11 @@ export class Translator {
     };
   }
 
+  /** An empty file; one that has come meanwhile is left as it is. */
+  newFile(key: string): WorkspaceEdit {
+    return { documentChanges: [{ kind: 'create', uri: this.address(key), options: { ignoreIfExists: true } }] };
+  }
+
   private isOpen(key: string): boolean {
     return this.documents.get(key) !== undefined;
   }
