@@ -129,8 +129,7 @@ function headText(statement: Statement, entry: Entry | undefined, text: string, 
   const named =
     entry !== undefined && entry.name !== 'none' && items[keywords]?.kind === 'word' && !leads(entry, items[keywords]);
   for (let index = keywords; index < items.length; index++) {
-    const item = items[index];
-    if (item === undefined) continue;
+    const item = sure(items[index]);
     const first = index === keywords;
     const label = named && index === keywords + 1 && item.kind === 'text';
     const wide = entry !== undefined && !first && !label && startsPhrase(entry, items, index, keywords);
@@ -141,9 +140,7 @@ function headText(statement: Statement, entry: Entry | undefined, text: string, 
 
 /** Does a phrase begin with this item? Behind a leading word and inside "… to …" it does not. */
 function startsPhrase(entry: Entry, items: readonly Item[], index: number, keywords: number): boolean {
-  const item = items[index];
-  const before = items[index - 1];
-  if (item === undefined || before === undefined) return false;
+  const [item, before] = [sure(items[index]), sure(items[index - 1])];
   if (index - 1 >= keywords && leads(entry, before) && !isFlag(entry, before)) return false;
   if (item.kind === 'word' && item.text === 'to' && inPath(entry, items, index)) return false;
   if (before.kind === 'word' && before.text === 'to' && index - 1 > keywords) return false;

@@ -33,6 +33,11 @@ function expectSound(text: string): void {
 }
 
 describe('formatting', () => {
+  it('leaves nothing of a text of nothing', () => {
+    for (const text of ['', '\n', '  \r\n\t\r\n']) expect(formatText(text)).toBe('');
+    expect(formatText('\n\n# only this\n\n')).toBe('# only this\n');
+  });
+
   it('puts blanks in the one way', () => {
     const text =
       'place   shed "Shed"\n\n\n\nrun a from box.1 at shed {\n lead 5 m of c # why\n      string b 5 px of d every 75 mm\n\n}\n';
