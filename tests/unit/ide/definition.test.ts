@@ -25,6 +25,17 @@ function leads(text: string, word: string, into = 0, look = definitionAt): strin
   return found.uri === uri ? line : `${found.uri.split('/').at(-1)}: ${line}`;
 }
 
+describe('the type of a line without one', () => {
+  it('is none', () => {
+    const run = (line: string) => `prop flake {\n  string ring  12 px\n}\nrun yard {\n  ${line}\n}\n`;
+    const type = (line: string, word: string) => leads(run(line), word, 0, typeDefinitionAt);
+    expect(type('copies stars  3  of flake', 'stars')).toBe('prop ‹flake› {');
+    expect(type('copies stars  3', 'stars')).toBeUndefined();
+    expect(type('string edge  5 px', 'edge')).toBeUndefined();
+    expect(type('panels front  1 row x 2 columns', 'front')).toBeUndefined();
+  });
+});
+
 describe('definition', () => {
   it('leads from a use to the declaration, in whichever file it is', () => {
     expect(leads(FEEDS, 'psu.2')).toBe('supply ‹psu› "left of the door"  of bench-12  at shed  on garden {');

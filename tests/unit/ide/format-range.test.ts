@@ -18,6 +18,14 @@ describe('formatting a range', () => {
     expect(inRange(MESSY, 'place   roof', 'roof')).toBe(MESSY.replace('place   roof', 'place roof'));
   });
 
+  it('leaves blank lines above the first declaration as they are', () => {
+    expect(inRange(`\n\n  ${MESSY}`, 'place', 'shed')).toBe(`\n\n${MESSY.replace('place   shed', 'place shed')}`);
+  });
+
+  it('has nothing to do above the first line', () => {
+    expect(formatOnType(readSource('file:///a', MESSY), 0, '\n')).toEqual([]);
+  });
+
   it('of a whole declaration gives what formatting the file gives for it', () => {
     const own = (text: string) => text.slice(text.indexOf('run'), text.indexOf('}') + 1);
     expect(own(inRange(MESSY, 'run', '}'))).toBe(own(formatText(MESSY)));

@@ -120,6 +120,29 @@ describe('no injection helps', () => {
     expect(reasonOf(unrated)).toMatch(/^no cable at hand is thick enough at 12\.00 V: /);
   });
 
+  it('where its mains circuit has no more for it beside what another supply takes', () => {
+    // Each run takes 6 A at 12 V, and its supply 72 W / 85 % / 0.55 / 120 V = 1.3 A. 80 % of 2 A are 1.6 A.
+    const plan = (circuit: string) =>
+      planWith({
+        supplies: `circuit garden  2 A  120 V
+circuit kitchen  2 A  120 V
+supply psu  of bench-12  at shed  on garden {
+  output 1  fuse 15 A
+}
+supply other  of bench-12  on ${circuit} {
+  output 1  fuse 15 A
+}`,
+      }).concat(`run second  from box.2 {
+  lead 1 m  of data
+  string 100 px  of dot  every 1 mm
+}
+feed second-feed  from other.1  to second.start  1 m  of cord
+`);
+    expect(analysePlan(plan('garden')).analysis.findings.map(({ code }) => code)).not.toContain('circuit-overloaded');
+    expect(() => reasonOf(plan('kitchen'))).toThrow();
+    expect(reasonOf(plan('garden'))).toBeDefined();
+  });
+
   it('where nothing stands at a place, so that no way is too crowded', () => {
     const cable = 'part cable cord {\n  conductor 28 AWG\n  carries V+ ground\n  rated 0.3 A\n}';
     const placed = planWith({ cable, route: '  limit 1 cables', lead: '6 m along shed to roof' });
