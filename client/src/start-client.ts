@@ -18,6 +18,7 @@ import { answerCommittedFiles } from './committed-files.ts';
 import { drawings } from './drawing-panel.ts';
 import { explainScheme, provideExplanations } from './explanations.ts';
 import { answerFileRequests } from './file-requests.ts';
+import { earlierVersions } from './open-plan.ts';
 import { testView } from './test-view.ts';
 
 let client: BaseLanguageClient | undefined;
@@ -32,14 +33,11 @@ export async function startClient<C extends BaseLanguageClient>(
   const started = create({
     documentSelector: [{ language: 'festoon' }],
     synchronize: { configurationSection: 'festoon' },
-    initializationOptions: { commands: serverCommands, explains: explainScheme },
+    initializationOptions: { commands: serverCommands, explains: explainScheme, leavesOut: earlierVersions },
     outputChannel: output,
     revealOutputChannelOn: RevealOutputChannelOn.Never,
     // Names and labels in hovers come from files: they never run a command and never carry HTML.
     markdown: { isTrusted: false, supportHtml: false },
-    middleware: {
-      handleWorkDoneProgress: (_token, progress) => showProgress(status, progress),
-    },
   });
   client = started;
   started.onDidChangeState(({ newState }) => showState(status, newState));
@@ -80,13 +78,4 @@ function showState(status: LanguageStatusItem, state: State): void {
   status.command = stopped
     ? { title: l10n.t('Restart'), command: 'festoon.restartServer' }
     : { title: l10n.t('Explain a code'), command: 'festoon.explain' };
-}
-
-/** Long work of the server shows as a busy mark on the status item, never as a notification. */
-function showProgress(status: LanguageStatusItem, progress: { kind: string; title?: string; message?: string }): void {
-  status.busy = progress.kind !== 'end';
-  status.detail =
-    progress.kind === 'end'
-      ? l10n.t('language server running')
-      : (progress.message ?? progress.title ?? l10n.t('working'));
 }

@@ -19,6 +19,7 @@ import {
   workspace,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { isPlan } from './open-plan.ts';
 
 /** Waits for a pause in typing, ms. */
 const PAUSE = 500;
@@ -78,8 +79,7 @@ class TestView implements Disposable {
   }
 
   findSoon(document: TextDocument): void {
-    // What git shows beside a file is the same plan as it was.
-    if (document.languageId !== 'festoon' || document.uri.scheme === 'git') return;
+    if (!isPlan(document)) return;
     const key = document.uri.toString();
     clearTimeout(this.timers.get(key));
     this.timers.set(

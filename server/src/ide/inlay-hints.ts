@@ -1,10 +1,10 @@
 import type { SourceFile } from '#grammar/source.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { isDark } from '../checks/string-state.ts';
-import { circuitAmps, summed } from '../model/circuit-load.ts';
+import { circuitAmps } from '../model/circuit-load.ts';
 import type { Origin } from '../model/finding.ts';
 import type { Board, Circuit, Feed, Run, Supply } from '../model/plan.ts';
-import { amps, rating, share, volts } from '../model/texts.ts';
+import { amps, share, volts } from '../model/texts.ts';
 import type { Card } from './card.ts';
 import { outputCard } from './cards/power-cards.ts';
 import { cablesText, routeCard } from './cards/site-cards.ts';
@@ -90,18 +90,10 @@ function supplyText({ account }: Analysis, supply: Supply): string | undefined {
   return load === undefined || rated === undefined ? undefined : `${amps(load.amps)}, ${share(load.amps / rated)}`;
 }
 
-/** Amps and share of the breaker, then inrush and leakage where the parts state them. */
-function circuitText({ plan, account }: Analysis, circuit: Circuit): string | undefined {
+/** Inrush and leakage are told when it is pointed at: a hint is read in passing. */
+function circuitText({ account }: Analysis, circuit: Circuit): string | undefined {
   const load = circuitAmps(account, circuit);
-  if (circuit.amps === undefined || load === 0) return undefined;
-  const inrush = summed(plan, circuit, 'inrush');
-  const leakage = summed(plan, circuit, 'leakage');
-  return [
-    amps(load),
-    share(load / circuit.amps),
-    ...(inrush.stated === 0 ? [] : [`inrush ${rating(inrush.amps)}`]),
-    ...(leakage.stated === 0 ? [] : [`leaks ${Number((leakage.amps * 1000).toPrecision(3))} mA`]),
-  ].join(', ');
+  return circuit.amps === undefined || load === 0 ? undefined : `${amps(load)}, ${share(load / circuit.amps)}`;
 }
 
 function boardText({ account }: Analysis, board: Board): string | undefined {

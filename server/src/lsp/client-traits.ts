@@ -33,10 +33,14 @@ export interface ClientTraits {
   readonly refreshesLenses: boolean;
   readonly renamesFiles: boolean;
   readonly takesLabelOffsets: boolean;
+  /** No parameter of a signature may be marked. */
+  readonly marksNoParameter: boolean;
   /** Commands of the client's own that it runs when asked to (initialization option `commands`). */
   readonly commands: ReadonlySet<string>;
   /** The scheme of addresses under which the client shows what a code means (initialization option `explains`). */
   readonly explains: string | undefined;
+  /** Schemes of documents that are shown and not worked on, as earlier versions are (initialization option `leavesOut`). */
+  readonly leavesOut: ReadonlySet<string>;
   readonly showsExplanations: boolean;
   readonly hasFolders: boolean;
   readonly hasConfiguration: boolean;
@@ -47,7 +51,7 @@ export function traitsOf({
   initializationOptions,
 }: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>): ClientTraits {
   const { textDocument: text, workspace } = capabilities;
-  const options: { commands?: unknown; explains?: unknown } = initializationOptions ?? {};
+  const options: { commands?: unknown; explains?: unknown; leavesOut?: unknown } = initializationOptions ?? {};
   const completion = text?.completion?.completionItem;
   return {
     encoding: encodingOf(capabilities),
@@ -80,8 +84,10 @@ export function traitsOf({
     refreshesLenses: workspace?.codeLens?.refreshSupport === true,
     renamesFiles: workspace?.fileOperations?.willRename === true,
     takesLabelOffsets: text?.signatureHelp?.signatureInformation?.parameterInformation?.labelOffsetSupport === true,
+    marksNoParameter: text?.signatureHelp?.signatureInformation?.noActiveParameterSupport === true,
     commands: new Set(Array.isArray(options.commands) ? options.commands : []),
     explains: typeof options.explains === 'string' ? options.explains : undefined,
+    leavesOut: new Set(Array.isArray(options.leavesOut) ? options.leavesOut : []),
     showsExplanations: text?.publishDiagnostics?.codeDescriptionSupport === true,
     hasFolders: workspace?.workspaceFolders === true,
     hasConfiguration: workspace?.configuration === true,

@@ -7,14 +7,15 @@ import type { ServerContext } from './context.ts';
 import type { PushDiagnostics } from './push-diagnostics.ts';
 import { keyOf } from './uri.ts';
 
-/** Keeps the open documents as the client has them; says when a text has changed. */
+/** Keeps the open documents as the client has them, but those that it leaves out; says when a text has changed. */
 export function followDocuments(
-  { connection, documents, plans, guard }: ServerContext,
+  { connection, documents, plans, guard, to }: ServerContext,
   push: PushDiagnostics | undefined,
   changed: () => void,
 ): void {
   connection.onDidOpenTextDocument(
     guard.notification('textDocument/didOpen', ({ textDocument }: DidOpenTextDocumentParams) => {
+      if (to.leavesOut(textDocument.uri)) return;
       const { key, lines } = documents.set(textDocument.uri, textDocument.version, textDocument.text);
       plans.update(key, lines.text);
       push?.schedule();
@@ -31,6 +32,7 @@ export function followDocuments(
   );
   connection.onDidCloseTextDocument(
     guard.notification('textDocument/didClose', ({ textDocument }: DidCloseTextDocumentParams) => {
+      if (to.leavesOut(textDocument.uri)) return;
       documents.close(textDocument.uri);
       const key = keyOf(textDocument.uri);
       plans.close(key);

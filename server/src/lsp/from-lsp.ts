@@ -22,6 +22,7 @@ export interface Asked {
  * more and it is answered with "content modified"; undefined for a file that cannot be read.
  */
 export async function askedOf(ctx: ServerContext, uri: string, token: CancellationToken): Promise<Asked | undefined> {
+  if (ctx.to.leavesOut(uri)) return undefined;
   const key = keyOf(uri);
   const version = ctx.documents.get(key)?.version;
   const analysis = await ctx.plans.analysisFor(key);

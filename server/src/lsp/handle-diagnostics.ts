@@ -10,6 +10,7 @@ export function handleDiagnostics(ctx: ServerContext): void {
   const reported = new Set<string>();
 
   const find = async (key: string): Promise<FileDiagnostics> => {
+    if (ctx.to.leavesOut(key)) return stamped([]);
     try {
       return await diagnosticsOf(plans, ctx.to, key);
     } catch (error) {

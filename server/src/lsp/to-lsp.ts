@@ -114,8 +114,8 @@ export function toSignatureHelp(to: Translator, { label, help, parameters, activ
       },
     ],
     activeSignature: 0,
-    // Beyond the last one nothing is marked.
-    activeParameter: active ?? parameters.length,
+    // Where nothing is due: beyond the last one many clients mark none, although the protocol has them mark the first.
+    activeParameter: active ?? (to.traits.marksNoParameter ? null : parameters.length),
   };
 }
 

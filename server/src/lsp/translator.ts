@@ -17,7 +17,7 @@ import { type FileEdit, type FileSpan, fileIn } from '../ide/file-span.ts';
 import type { ClientTraits } from './client-traits.ts';
 import type { Documents } from './documents.ts';
 import { LineIndex } from './line-index.ts';
-import { uriOf } from './uri.ts';
+import { schemeOf, uriOf } from './uri.ts';
 
 /** Turns places and texts of ours into those of the protocol, as the client at hand counts and shows them. */
 export class Translator {
@@ -53,6 +53,11 @@ export class Translator {
     const { explains, showsExplanations } = this.traits;
     if (explains !== undefined) return `${explains}:${code}.md`;
     return this.page === undefined || !showsExplanations ? undefined : `${this.page}#L${lineOfCode(code)}`;
+  }
+
+  /** An earlier version that is shown beside a plan: its files are not to be had, so what is said of it would be wrong. */
+  leavesOut(uri: string): boolean {
+    return this.traits.leavesOut.has(schemeOf(uri));
   }
 
   /** The address of a file as the client knows it. */

@@ -25,6 +25,11 @@ export function uriOf(key: string): string {
   }
 }
 
+/** The scheme of an address or a key. */
+export function schemeOf(uri: string): string {
+  return uri.slice(0, Math.max(0, uri.indexOf(':')));
+}
+
 /** The key of a folder, ending with a slash. */
 export function folderKeyOf(uri: string): string {
   const key = keyOf(uri);

@@ -9,6 +9,7 @@ import {
   type InlayHint,
   type Location,
   type LocationLink,
+  languages,
   MarkdownString,
   Position,
   Range,
@@ -151,6 +152,22 @@ export const languageTests: Record<string, () => Promise<void>> = {
       assert.equal(document.languageId, 'festoon');
       await codes(document.uri, ['low-voltage']);
     });
+  },
+
+  'nothing is said of an earlier version that the editor shows beside a plan': async () => {
+    // The scheme under which the editor compares with what is saved.
+    const provider = workspace.registerTextDocumentContentProvider('showModifications', {
+      provideTextDocumentContent: () => 'place shed "Tool shed"\nuse "parts.festoon"\n',
+    });
+    try {
+      const earlier = await workspace.openTextDocument(Uri.parse('showModifications:/shown/plan.festoon'));
+      assert.equal(earlier.languageId, 'festoon');
+      const hovers = await ask<Hover[]>('executeHoverProvider', earlier.uri, placeOf(earlier, 'shed', 1));
+      assert.deepEqual(hovers, []);
+      assert.deepEqual(languages.getDiagnostics(earlier.uri), []);
+    } finally {
+      provider.dispose();
+    }
   },
 
   'files that are missing, no text, empty or used in a circle are told apart, and the rest is served': async () => {
