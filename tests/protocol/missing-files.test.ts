@@ -36,6 +36,17 @@ it('is a path that is nearly the same, and afterwards nothing is missing', async
   expect(await client.pull('plan.festoon')).toEqual([]);
 });
 
+it.each([
+  ['without what all plan files end with', 'use "stock"\n', []],
+  ['in a text that is not closed', 'use "stokc.festoon', [['Create "stokc.festoon", an empty file', false]]],
+])('is the path that is meant %s', async (_, text, others) => {
+  const actions = await offered(text, ['stock.festoon', 'yard.festoon']);
+  const uses = actions.filter(({ title }) => !title.startsWith('Close'));
+  expect(titles(uses)).toEqual([['Use "stock.festoon"', true], ...others]);
+  await client.apply(uses[0]?.edit ?? {});
+  expect(client.textOf('plan.festoon').trimEnd()).toBe('use "stock.festoon"');
+});
+
 it('is a file of that name in another folder; of several a person chooses', async () => {
   expect(
     titles(await offered('use "stock.festoon"\n', ['b/stock.festoon', 'a/stock.festoon', 'c/yard.festoon'])),

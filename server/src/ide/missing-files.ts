@@ -30,9 +30,11 @@ export function pathFixesAt(
 
 function fixesOf(problem: Problem, uri: string, known: Iterable<string>, root: string): PathFix[] {
   const { origin } = problem.finding;
-  const written = origin.declaration.text.slice(origin.start + 1, origin.end - 1);
+  // A text that is still being written has no quote at its end.
+  const written = origin.declaration.text.slice(origin.start, origin.end).replace(/^"|"$/g, '');
   const others = new Map(pathsFrom(uri, known, root).map(({ path }) => [stemOf(path), path]));
-  const near = others.get(closest(stemOf(written), others.keys()) ?? '');
+  const stem = stemOf(written);
+  const near = others.get(stem) ?? others.get(closest(stem, others.keys()) ?? '');
   const named = [...others.values()].filter((path) => nameOf(path) === nameOf(written)).sort();
   const paths = [...new Set(near === undefined ? named : [near, ...named])].slice(0, MOST_PATHS);
   const target = resolveUse(uri, written, root);
