@@ -31,7 +31,12 @@ async function started(text: string, options: { commands?: string[]; explains?: 
       textDocument: {
         ...MODERN.textDocument,
         completion: { completionItem: { insertReplaceSupport: true } },
-        signatureHelp: { signatureInformation: { parameterInformation: { labelOffsetSupport: true } } },
+        signatureHelp: {
+          signatureInformation: {
+            parameterInformation: { labelOffsetSupport: true },
+            noActiveParameterSupport: true,
+          },
+        },
       },
       workspace: { ...MODERN.workspace, fileOperations: { willRename: true } },
     },
@@ -47,6 +52,18 @@ describe('what a line takes', () => {
       position: client.at(PLAN, 'second  from psu.1 ', 'behind'),
     });
     expect(help.signatures[0]?.label).toMatch(/^feed NAME {2}\["LABEL"\] {2}from OUTPUT {2}\[to JOINT\]/);
+  });
+
+  it('is marked as far as something is due', async () => {
+    const active = async (line: string) => {
+      await client.change(PLAN, line);
+      const position = client.at(PLAN, line, 'behind');
+      return (await client.ask<SignatureHelp>('textDocument/signatureHelp', PLAN, { position })).activeParameter;
+    };
+    await started('');
+    expect(await active('place ')).toBe(0);
+    expect(await active('place shed ')).toBe(1);
+    expect(await active('place shed "Shed" ')).toBeNull();
   });
 });
 

@@ -59,7 +59,7 @@ export function inlayHintsOf(analysis: Analysis, uri: string, span: { start: num
   for (const circuit of plan.circuits.values())
     add('circuits', circuit.origin, circuitText(analysis, circuit), () => thingCard(analysis, circuit));
   for (const route of plan.routes)
-    add('routes', route.origin, cablesText(plan, route), () => routeCard(analysis, route));
+    add('routes', route.origin, cablesText(plan, route, 'was'), () => routeCard(analysis, route));
   return hints.sort((a, b) => a.offset - b.offset);
 }
 

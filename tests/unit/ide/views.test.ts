@@ -10,6 +10,7 @@ import { semanticTokensOf } from '#server/ide/semantic-tokens.ts';
 import { DISPLAY, FED } from '../../support/display.ts';
 import { edited, marked } from '../../support/marked.ts';
 import { analysePlan, MAIN } from '../../support/plans.ts';
+import { hostOfDisplay, sampleDisplays } from '../../support/samples.ts';
 
 const file = (text: string) => readSource(MAIN, text);
 
@@ -154,8 +155,12 @@ describe('inlay hints', () => {
 
   it('are short, and can be asked for a part of the file', () => {
     const { analysis } = analysePlan(FED);
-    const all = inlayHintsOf(analysis, MAIN, { start: 0, end: FED.length });
-    for (const hint of all) expect(hint.text.length).toBeLessThanOrEqual(25);
+    for (const display of sampleDisplays()) {
+      const whole = hostOfDisplay(display).analyse(display.main);
+      for (const { uri, text } of whole.files)
+        for (const hint of inlayHintsOf(whole, uri, { start: 0, end: text.length }))
+          expect(hint.text.length, hint.text).toBeLessThanOrEqual(25);
+    }
     const at = FED.indexOf('feed trunk');
     expect(inlayHintsOf(analysis, MAIN, { start: at, end: at + 5 }).map((hint) => hint.family)).toEqual(['feeds']);
   });

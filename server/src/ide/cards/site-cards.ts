@@ -70,10 +70,10 @@ export function routeCard(analysis: Analysis, route: Route): Card {
   };
 }
 
-export function cablesText(plan: Plan, route: Route): string {
+export function cablesText(plan: Plan, route: Route, lastYear = 'last year'): string {
   const sum = cablesOn(plan, route).reduce((total, cable) => total + cable.count, 0);
   const now = route.most === undefined ? count(sum, 'cable') : `${sum} of ${count(route.most, 'cable')}`;
-  return route.before === undefined ? now : `${now}, last year ${route.before.cables}`;
+  return route.before === undefined ? now : `${now}, ${lastYear} ${route.before.cables}`;
 }
 
 export function controllerCard(analysis: Analysis, controller: Controller): Card {
