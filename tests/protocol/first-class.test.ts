@@ -100,6 +100,19 @@ describe('completion', () => {
     // The drop of 0.68 V is reckoned in tests/support/display.ts.
     expect(resolved.detail).toMatch(/^−0\.68 V in the feed; eaves gets [\d.]+ V at pixel 100$/);
   });
+
+  it.each([
+    ['feed', 'trunk'],
+    ['run', 'eaves'],
+  ])('tells nothing of a place at which the name of a %s stands by now', async (word, name) => {
+    await started(FED);
+    const line = `${word} ${name}`;
+    const start = client.textOf(PLAN).indexOf(line) + word.length + 1;
+    const cable = { label: 'feed-14', data: { uri: client.uri(PLAN), kind: 'cable', name: 'feed-14', start } };
+    const resolved = await client.connection.sendRequest<CompletionItem>('completionItem/resolve', cable);
+    expect(resolved.detail).toBeUndefined();
+    expect(JSON.stringify(resolved.documentation)).toContain('feed-14');
+  });
 });
 
 describe('lenses', () => {

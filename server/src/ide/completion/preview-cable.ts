@@ -1,4 +1,3 @@
-import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import { bindDeclaration } from '../../model/declarations.ts';
 import { volts } from '../../model/texts.ts';
@@ -22,15 +21,18 @@ export function previewCable(analysis: Analysis, uri: string, offset: number, ca
     { origin: { uri, declaration, start, end: start + typed }, text: cable },
   ]);
   if (statement.word === 'run') return leastOf(name);
-  const feed = sure(plan.feeds.get(name));
-  const load = account.feeds.get(feed);
-  if (load === undefined || !feed.pieces.some((piece) => piece.kind === 'cable')) return undefined;
+  // A client may ask for the place of an earlier text, where the name itself stands by now.
+  const feed = plan.feeds.get(name);
+  const load = feed && account.feeds.get(feed);
+  if (feed === undefined || load === undefined || !feed.pieces.some((piece) => piece.kind === 'cable'))
+    return undefined;
   const runs = new Set(feed.pieces.flatMap((piece) => (piece.kind === 'tap' ? [piece.tap.run.name] : [])));
   const least = [...runs].flatMap((run) => leastOf(run) ?? []);
   return [`−${volts(Math.abs(load.drop))} in the feed`, ...least].join('; ');
 
   function leastOf(run: string): string | undefined {
-    const lowest = account.runs.get(sure(plan.runs.get(run)))?.least;
+    const found = plan.runs.get(run);
+    const lowest = found && account.runs.get(found)?.least;
     return lowest === undefined ? undefined : `${run} gets ${volts(lowest.volts)} at pixel ${lowest.pixel}`;
   }
 }
