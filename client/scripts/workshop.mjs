@@ -190,11 +190,19 @@ export async function ensureChromium() {
   return onPath('chromium');
 }
 
-/** Another editor, whose own client one test drives. Where it is not there and cannot be installed, that test is left out. */
+/**
+ * Another editor, whose own client some tests drive, and the compiler that makes its parser of plans. Where one of them is
+ * not there and cannot be installed, those tests are left out.
+ */
 export async function ensureNeovim() {
-  if (onPath('nvim') !== undefined) return;
-  if (canInstall()) await install('neovim', 'Install Debian\'s package "neovim" by hand.');
-  else console.log('Neovim is not here: its test is left out. On Debian: sudo apt-get install neovim');
+  for (const [program, name] of [
+    ['nvim', 'neovim'],
+    ['cc', 'build-essential'],
+  ]) {
+    if (onPath(program) !== undefined) continue;
+    if (canInstall()) await install(name, `Install Debian's package "${name}" by hand.`);
+    else console.log(`${program} is not here: its tests are left out. On Debian: sudo apt-get install ${name}`);
+  }
 }
 
 const canInstall = () => isDebian() && process.getuid?.() === 0 && onPath('apt-get') !== undefined;
