@@ -9,7 +9,7 @@
  * (`equivalent.mjs`) is counted apart. Paths are those of tests/unit; `--patience 0` leaves the second round out.
  * `--except` passes over what earlier runs have tried, of which each leaves its record in the cache.
  */
-import { readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
@@ -71,8 +71,14 @@ function testFiles({ tests, without }) {
     .map((path) => join(unit, path));
 }
 
-/** How many mistakes each test has noticed so far, by its name. */
+/** How many mistakes each test has noticed so far, by its name; also those of earlier runs, as far as there are records. */
 const noticedBy = new Map();
+const credit = (by) => noticedBy.set(by, 1 + (noticedBy.get(by) ?? 0));
+for (const name of readdirSync(cache('mutation'))) {
+  if (!name.startsWith(`${folder}-`) || !name.endsWith('.json')) continue;
+  for (const { by } of JSON.parse(readFileSync(join(cache('mutation'), name), 'utf8')))
+    if (by !== undefined) credit(by);
+}
 
 /**
  * The tests that reach a mutant, or all where it is reached while they are read in: those first that notice most in
@@ -135,7 +141,7 @@ async function inRound(mutants, round) {
   const judged = [];
   for (const mutant of mutants) {
     const outcome = await verdictOn(mutant, bundle, survey, round, shared);
-    if (outcome.by !== undefined) noticedBy.set(outcome.by, 1 + (noticedBy.get(outcome.by) ?? 0));
+    if (outcome.by !== undefined) credit(outcome.by);
     judged.push({ ...mutant, ...outcome });
     if (!isNoticed(outcome)) tell({ ...mutant, ...outcome });
     if (judged.length % 25 === 0) console.log(`  ${judged.length} tried, ${judged.filter(isNoticed).length} noticed`);
