@@ -1,4 +1,5 @@
 import type { Analysis } from '#server/analysis/analysis.ts';
+import type { Host } from '#server/analysis/host.ts';
 import { addressText } from '#server/model/address-text.ts';
 import { addressesOf } from '#server/model/addresses.ts';
 import { isHuge } from '../is-huge.ts';
@@ -17,8 +18,8 @@ export const forReplay = (texts: readonly Seedling[]): Seedling[] =>
   texts.filter(({ text }) => text.length < MOST && !isHuge(text, 5));
 
 /**
- * Edits one after the other, some taken back again: after each the server must know what it would know had the text been
- * read for the first time. Gives how many states were compared; throws the first difference.
+ * Edits one after the other, some taken back again, some tried before: after each the server must know what it would know
+ * had the text been read for the first time. Gives how many states were compared; throws the first difference.
  */
 export function replayEdits(seed: number, index: number, texts: readonly Seedling[]): number {
   const random = new Random(seed + index * 6007);
@@ -29,6 +30,7 @@ export function replayEdits(seed: number, index: number, texts: readonly Seedlin
   let compared = 0;
   for (let edits = 0; edits < EDITS_EACH; edits++) {
     const edited = mutateOnce(random, text);
+    if (random.chance(0.3)) tryOut(random, warm);
     for (const version of random.chance(0.3) ? [edited, text] : [edited]) {
       warm.setFile(MAIN, version);
       const [fresh, kept] = [analyseCold(version), warm.analyse(MAIN)].map((each) => JSON.stringify(seen(each)));
@@ -41,6 +43,16 @@ export function replayEdits(seed: number, index: number, texts: readonly Seedlin
     }
   }
   return compared;
+}
+
+/** Looks at the plan as it would be with another declaration, as a fix is tried. */
+function tryOut(random: Random, warm: Host): void {
+  const [file] = warm.analyse(MAIN).files;
+  if (file === undefined) return;
+  const declaration = random.pick(file.declarations);
+  const { text } = declaration;
+  const origin = { uri: MAIN, declaration, start: 0, end: text.length };
+  seen(warm.preview(MAIN, [{ origin, text: mutateOnce(random, text) }]));
 }
 
 /** All that a person can see of a plan; of the account the figures themselves, not how they are written. */
