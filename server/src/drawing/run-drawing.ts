@@ -31,7 +31,7 @@ const MOST_POINTS = 360;
 
 function profileShapes(run: Run, profiles: readonly Profile[], scale: LaneScale, top: number): Shape[] {
   const strings = run.pieces.filter((piece): piece is StringPiece => piece.kind === 'string');
-  const limits = strings.flatMap((piece) => neededVolts(piece) ?? []);
+  const limits = new Set(strings.flatMap((piece) => neededVolts(piece) ?? []));
   const all = profiles.flatMap(({ volts }) => [min(volts), max(volts)]);
   const low = Math.max(0, Math.min(...all, ...limits) - 0.15);
   const high = Math.max(...all, ...limits) + 0.1;

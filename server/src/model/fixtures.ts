@@ -90,13 +90,15 @@ export interface Refresh {
  */
 export function refreshOf(panels: readonly PanelFacts[]): Refresh | undefined {
   if (panels.length === 0) return undefined;
-  const worst = (of: (panel: PanelFacts) => number) => Math.max(...new Set(panels.map(of)));
+  // A chain may have more panels than a call can have arguments, but they are of few types.
+  const types = [...new Set(panels)];
+  const worst = (of: (panel: PanelFacts) => number) => Math.max(...types.map(of));
   const slots = worst(slotsOf);
   const turns = worst((panel) => panel.turns);
   const period = worst((panel) => 1 / panel.rate);
   let clocks = 0;
   for (const panel of panels) clocks += (panel.columns * panel.rows) / (2 * panel.turns);
-  const light = Math.min(...panels.map((panel) => (2 ** panel.bits - 1) / 2 ** panel.shortened / slotsOf(panel)));
+  const light = Math.min(...types.map((panel) => (2 ** panel.bits - 1) / 2 ** panel.shortened / slotsOf(panel)));
   return { seconds: turns * slots * clocks * period, clocks, slots, light };
 }
 
