@@ -15,7 +15,7 @@ import {
   workspace,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { planEditor } from './open-plan.ts';
+import { isPlan, planEditor } from './open-plan.ts';
 
 const TYPE = 'festoon.drawing';
 /** Waits for a pause in typing, ms. */
@@ -85,7 +85,7 @@ class DrawingPanel {
     this.disposables.push(
       panel.webview.onDidReceiveMessage((message: unknown) => this.receive(message)),
       workspace.onDidChangeTextDocument(({ document }) => {
-        if (document.languageId === 'festoon') this.drawSoon();
+        if (isPlan(document)) this.drawSoon();
       }),
       window.onDidChangeActiveTextEditor(() => {
         this.editor = planEditor() ?? this.editor;
@@ -180,7 +180,7 @@ class DrawingPanel {
   }
 
   private sendCursor(editor: TextEditor): void {
-    if (editor.document.languageId !== 'festoon') return;
+    if (!isPlan(editor.document)) return;
     const uri = this.client.code2ProtocolConverter.asUri(editor.document.uri);
     void this.panel.webview.postMessage({ type: 'cursor', uri, line: editor.selection.active.line });
   }
