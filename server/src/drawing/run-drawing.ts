@@ -7,7 +7,7 @@ import { volts as voltsText } from '../model/texts.ts';
 import type { LaneScale } from './lane-scale.ts';
 import { runLane } from './run-lane.ts';
 import { type Profile, profilesOf } from './run-profile.ts';
-import { type Drawing, group, type Look, label, line, type Shape } from './shape.ts';
+import { type Drawing, group, type Look, label, line, type Shape, widthOf } from './shape.ts';
 
 const WIDTH = 960;
 const HEIGHT = 190;
@@ -21,7 +21,7 @@ export function runDrawing(plan: Plan, account: Account, run: Run, cache: Soluti
   return {
     title: `Run ${run.name}: wiring, and voltage along it`,
     width,
-    height: profiles.length === 0 ? lane.bottom : top + HEIGHT + 22 + Math.ceil(profiles.length / 3) * 16,
+    height: profiles.length === 0 ? lane.bottom : top + HEIGHT + 22 + legendOf(profiles, lane.scale).rows * 16,
     shapes: [...lane.shapes, ...shapes],
   };
 }
@@ -123,19 +123,31 @@ function curve(
 const lookOf = (index: number): Look => (index % 2 === 0 ? 'other' : 'faint');
 
 function legend(profiles: readonly Profile[], scale: LaneScale, top: number): Shape[] {
-  const width = (scale.right - scale.left) / 3;
+  const { columns, width } = legendOf(profiles, scale);
   return profiles.map((profile, index) => {
-    const x = scale.left + (index % 3) * width;
-    const y = top + Math.floor(index / 3) * 16;
-    const least = volts2(min(profile.volts));
+    const x = scale.left + (index % columns) * width;
+    const y = top + Math.floor(index / columns) * 16;
     return group(
-      `${profile.name}, least ${least}`,
+      `${profile.name}, least ${leastOf(profile)}`,
       undefined,
       line(x, y - 4, x + 16, y - 4, profile.isDesign ? 'ink' : lookOf(index)),
-      label(x + 21, y, `${profile.name}: least ${least}`, profile.isDesign ? 'ink' : 'faint'),
+      label(x + MARK, y, legendText(profile), profile.isDesign ? 'ink' : 'faint'),
     );
   });
 }
+
+/** What a line of the legend takes in front of its text. */
+const MARK = 21;
+
+/** As many beside each other as fit, three at most. */
+function legendOf(profiles: readonly Profile[], { left, right }: LaneScale) {
+  const longest = Math.max(...profiles.map((profile) => MARK + widthOf(legendText(profile)) + 12));
+  const columns = Math.min(3, Math.max(1, Math.floor((right - left) / longest)));
+  return { columns, rows: Math.ceil(profiles.length / columns), width: (right - left) / columns };
+}
+
+const legendText = (profile: Profile) => `${profile.name}: least ${leastOf(profile)}`;
+const leastOf = ({ volts }: Profile) => volts2(min(volts));
 
 const volts2 = (value: number | undefined) => voltsText(value ?? 0);
 

@@ -37,10 +37,11 @@ export function siteDrawing(plan: Plan): Drawing {
     );
   }
   for (const [place, spot] of spots) shapes.push(placeBox(plan, place, spot));
+  if (spots.size === 0) shapes.push(label(10, 24, 'This plan has no places yet. Each is a line: place shed', 'ink'));
   const all = [...spots.values()];
   return {
     title: `Places and routes of ${plan.design.title ?? 'the display'}`,
-    width: Math.max(300, ...all.map(({ x }) => x + BOX.width + 10)),
+    width: Math.max(360, ...all.map(({ x }) => x + BOX.width + 10)),
     height: Math.max(60, ...all.map(({ y }) => y + BOX.height + 10)),
     shapes,
   };

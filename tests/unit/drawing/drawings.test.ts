@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
+import { sure } from '#grammar/sure.ts';
 import { laneScale } from '#server/drawing/lane-scale.ts';
 import { runDrawing } from '#server/drawing/run-drawing.ts';
-import type { Drawing, Group, Shape } from '#server/drawing/shape.ts';
+import { type Drawing, type Group, type Shape, widthOf } from '#server/drawing/shape.ts';
 import { siteDrawing } from '#server/drawing/site-drawing.ts';
 import { svgFile } from '#server/drawing/svg.ts';
 import { wiringDrawing } from '#server/drawing/wiring-drawing.ts';
@@ -276,4 +277,31 @@ test('each corner that the plan allows for has a curve of its own', () => {
     Number(says.find((text) => text.startsWith(start))?.match(/least (\d+\.\d\d) V/)?.[1]);
   expect(least('full-white') - least('supplies −5 %')).toBeCloseTo(0.6, 1);
   expect(least('supplies +5 %') - least('full-white')).toBeCloseTo(0.6, 1);
+});
+
+test('the lines of a legend stand beside each other only where they fit', () => {
+  const { analysis } = analysePlan(SMALL);
+  const run = sure([...analysis.plan.runs.values()][0]);
+  for (const width of [560, 700, 960, 3000]) {
+    const drawing = runDrawing(analysis.plan, analysis.account, run, new SolutionCache(), width);
+    const texts = drawing.shapes.flatMap((shape) =>
+      shape.kind !== 'group' || !/, least [\d.]+ V$/.test(shape.says)
+        ? []
+        : shape.shapes.flatMap((inner) => (inner.kind === 'label' && inner.text.includes(': least ') ? [inner] : [])),
+    );
+    expect(texts.length, String(width)).toBeGreaterThanOrEqual(4);
+    for (const one of texts) {
+      expect(one.y).toBeLessThanOrEqual(drawing.height);
+      for (const other of texts)
+        if (one !== other && one.y === other.y && one.x < other.x)
+          expect(one.x + widthOf(one.text), `${width}: ${one.text}`).toBeLessThan(other.x);
+    }
+  }
+});
+
+test('a plan without places says so where places would be drawn', () => {
+  const { analysis } = analysePlan('plan "Bare" {\n}\n');
+  expect(siteDrawing(analysis.plan).shapes).toContainEqual(
+    expect.objectContaining({ kind: 'label', text: expect.stringContaining('no places yet') }),
+  );
 });
