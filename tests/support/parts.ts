@@ -29,3 +29,23 @@ part supply big {
   rated 29 A
 }
 `;
+
+/** On the bench: a run with a null pixel at its end, which asks for more than anything gets and never lights. */
+export const NULL_AT_END = `use "bench.festoon"
+part pixel keen {
+  voltage  12 V
+  least    13 V
+  red      60 mA  knee 6 V  dark 5 V
+  idle     1 mA
+  wire     18 AWG
+}
+supply psu  of bench-12 {
+  output 1  fuse 15 A
+}
+controller box  of board  from psu.1
+run row  from box.1 {
+  lead 1 m  of lead-18
+  string 10 px  of steady-12  every 50 mm
+  null 1 px  of keen
+}
+`;

@@ -42,7 +42,6 @@ interface Piece {
 /** How the statements of a plan were put together. */
 interface Assembly {
   readonly groups: Groups;
-  readonly known: KnownNames;
   /** In which group a thing is; the same for all plans whose groups are of the same names. */
   readonly placeOf: Parts['placeOf'];
   readonly common: CommonParts;
@@ -59,8 +58,8 @@ interface CommonParts {
 export class PieceCache {
   /** What the plan was the time before, trials left out. */
   private last: Assembly | undefined;
-  /** By the first statement of a group: what it is, and what it was in trials since it became so. */
-  private readonly pieces = new WeakMap<ThingStatement, readonly Piece[]>();
+  /** By the first statement of a group. A trial reads what it changes anew, so what is made for it never comes again. */
+  private readonly pieces = new WeakMap<ThingStatement, Piece>();
   private readonly solutions: SolutionCache;
 
   constructor(solutions: SolutionCache) {
@@ -73,13 +72,14 @@ export class PieceCache {
     const wired = statements.filter(isThing);
     const again = last === undefined ? undefined : regrouped(last.groups, wired);
     const groups = again ?? grouped(wired);
-    const { known, placeOf } =
-      last === undefined || again === undefined ? { known: knownNames(wired), placeOf: placesOf(groups.groups) } : last;
+    const alike = again === undefined ? undefined : last;
+    const known = alike?.merged.known ?? knownNames(wired);
+    const placeOf = alike?.placeOf ?? placesOf(groups.groups);
     const shared = commonOf(statements, last?.common);
     const { made: common, findings } = shared;
     const pieces = groups.groups.map((group) => this.pieceOf(group, common, known, isTrial));
     const merged = merge(pieces, known, last?.merged);
-    if (!isTrial) this.last = { groups, known, placeOf, common: shared, merged };
+    if (!isTrial) this.last = { groups, placeOf, common: shared, merged };
     const things = planOf(common, merged);
     const claimed = collector();
     const { claims, uses } = buildClaims(things, statements.filter(isClaim), claimed.report);
@@ -117,16 +117,15 @@ export class PieceCache {
 
   private pieceOf(group: readonly ThingStatement[], common: Common, known: KnownNames, isTrial: boolean): Piece {
     const first = group[0] as ThingStatement;
-    const kept = this.pieces.get(first) ?? [];
-    const before = kept.find(
-      (piece) =>
-        piece.common === common &&
-        (piece.among === undefined || piece.among === known) &&
-        (piece.statements === group || same(piece.statements, group)),
-    );
-    if (before !== undefined) return before;
+    const kept = this.pieces.get(first);
+    if (
+      kept?.common === common &&
+      (kept.among === undefined || kept.among === known) &&
+      (kept.statements === group || same(kept.statements, group))
+    )
+      return kept;
     const piece = this.makePiece(group, common, known);
-    this.pieces.set(first, isTrial ? [...kept.slice(0, VERSIONS - 1), piece] : [piece]);
+    if (!isTrial) this.pieces.set(first, piece);
     return piece;
   }
 
@@ -160,9 +159,6 @@ export class PieceCache {
     }
   }
 }
-
-/** Of one group: a fix is tried by the check that offers it and then by others, with other fixes in between. */
-const VERSIONS = 4;
 
 const EMPTY: Account = readIslands([]);
 

@@ -14,7 +14,7 @@ export function fewMap<K, V>(map: ReadonlyMap<K, V>): ReadonlyMap<K, V> {
   return map.size > FEW ? map : new FewMap(map);
 }
 
-/** A map of a few entries, looked through in order. Lists are gone through many times faster than what yields. */
+/** A map of a few entries, looked through in order. Lists are gone through without the objects that a generator makes. */
 class FewMap<K, V> implements ReadonlyMap<K, V> {
   private readonly names: readonly K[];
   private readonly things: readonly V[];

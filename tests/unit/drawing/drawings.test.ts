@@ -7,6 +7,7 @@ import { siteDrawing } from '#server/drawing/site-drawing.ts';
 import { svgFile } from '#server/drawing/svg.ts';
 import { wiringDrawing } from '#server/drawing/wiring-drawing.ts';
 import { SolutionCache } from '#server/model/solution-cache.ts';
+import { NULL_AT_END } from '../../support/parts.ts';
 import { analysePlan } from '../../support/plans.ts';
 import { hostOfDisplay, sampleDisplays } from '../../support/samples.ts';
 import { SMALL } from '../cli/console.ts';
@@ -186,28 +187,8 @@ test.each(['left to right', 'right to left'])(
   },
 );
 
-/** A run with a null pixel in the middle, which asks for more than anything gets and never lights. */
-const REPEATED = `use "bench.festoon"
-part pixel keen {
-  voltage  12 V
-  least    13 V
-  red      60 mA  knee 6 V  dark 5 V
-  idle     1 mA
-  wire     18 AWG
-}
-supply psu  of bench-12 {
-  output 1  fuse 15 A
-}
-controller box  of board  from psu.1
-run row  from box.1 {
-  lead 1 m  of lead-18
-  string 10 px  of steady-12  every 50 mm
-  null 1 px  of keen
-}
-`;
-
 test('nothing is asked of a null pixel, where the voltage is least as well', () => {
-  const texts = groupsOf(drawn(REPEATED, 'row')).map(({ says }) => says);
+  const texts = groupsOf(drawn(NULL_AT_END, 'row')).map(({ says }) => says);
   expect(texts).toContainEqual(expect.stringMatching(/^Least voltage 11\.\d\d V at pixel 11$/));
   expect(texts.filter((text) => text.startsWith('Least for true white'))).toEqual(['Least for true white: 10.8 V']);
 });

@@ -4,6 +4,7 @@ import { cardMarkdown, cardText } from '#server/ide/card.ts';
 import { hoverAt } from '#server/ide/hover.ts';
 import { cursorAt, DISPLAY, FED } from '../../support/display.ts';
 import { marked, shown } from '../../support/marked.ts';
+import { NULL_AT_END } from '../../support/parts.ts';
 
 function hover(plan: string) {
   const { analysis, uri, text, offset } = marked(plan);
@@ -254,27 +255,10 @@ describe('hover where there are no figures', () => {
   });
 
   it('asks nothing of a null pixel', () => {
-    const plan = `use "bench.festoon"
-part pixel keen {
-  voltage  12 V
-  least    13 V
-  red      60 mA  knee 6 V  dark 5 V
-  wire     18 AWG
-}
-supply psu  of bench-12 {
-  output 1  fuse 15 A
-}
-controller box  of board  from psu.1
-run row  from box.1 {
-  lead 1 m  of lead-18
-  string 10 px  of steady-12  every 50 mm
-  null 1 px  of keen
-}
-`;
-    const { picture, ...card } = cardAt(plan, 'row');
+    const { picture, ...card } = cardAt(NULL_AT_END, 'row');
     expect(facts(card)['least voltage']).toMatch(/^\d+\.\d\d V at pixel 11$/);
     expect(picture?.alt).toContain('needs 10.8 V;');
-    expect(cardAt(plan.replace(/ {2}string.*\n/, ''), 'row').picture?.alt).not.toContain('needs');
+    expect(cardAt(NULL_AT_END.replace(/ {2}string.*\n/, ''), 'row').picture?.alt).not.toContain('needs');
   });
 
   it('goes on for everything else when a line is broken', () => {
