@@ -100,7 +100,9 @@ export class Offsets {
 
 /**
  * How many declarations at the head and tail of a text are as they were, and the part between that is to be read anew.
- * One more at each side is read with it, since a line put in beside it may take its comments, or give it some.
+ * One more at each side is read with it, since a line put in beside it may take its comments, or give it some. Of
+ * that one the line break before it, or the one after it, is as it was too: so its keyword still begins a line of its
+ * own, and what lies behind it is none of the edit's business.
  */
 function unchanged(text: string, earlier: SourceFile | undefined) {
   const old = earlier?.declarations ?? [];
@@ -108,7 +110,7 @@ function unchanged(text: string, earlier: SourceFile | undefined) {
   const most = Math.min(text.length, before.length);
   const same = commonLength(most, (from, to) => text.slice(from, to) === before.slice(from, to));
   let [head, from] = [0, 0];
-  for (let next = lengthOf(old[0]); head < old.length && from + next <= same; next = lengthOf(old[++head]))
+  for (let next = lengthOf(old[0]); head < old.length && from + next < same; next = lengthOf(old[++head]))
     from += next;
   const [last, lastBefore] = [text.length, before.length];
   const sameEnd = commonLength(
@@ -118,7 +120,7 @@ function unchanged(text: string, earlier: SourceFile | undefined) {
   let [tail, end] = [0, last];
   while (tail < old.length - head) {
     const length = lengthOf(old[old.length - 1 - tail]);
-    if (last - (end - length) > sameEnd) break;
+    if (last - (end - length) >= sameEnd) break;
     end -= length;
     tail++;
   }

@@ -82,6 +82,9 @@ describe('a file after an edit', () => {
     '\r\n',
     '\r',
     'x',
+    'place',
+    '#',
+    ' ',
   ];
   const text = fc.array(fc.constantFrom(...LINES), { maxLength: 14 }).map((lines) => lines.join(''));
 
@@ -94,7 +97,15 @@ describe('a file after an edit', () => {
         expect(contentOf(edited)).toEqual(contentOf(readSource('', after)));
         expect(new Set(edited.declarations).size).toBe(edited.declarations.length);
       }),
-      { numRuns: 400 },
+      {
+        numRuns: 10_000,
+        examples: [
+          // A line that becomes a comment belongs to the declaration below it.
+          ['x\n#\nplace a\nplace b\n', '', 3, 4],
+          // A keyword that goes on is none any more.
+          ['place a\nplace', 'bo', 13, 13],
+        ],
+      },
     );
   });
 });
