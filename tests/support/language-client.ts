@@ -6,7 +6,9 @@ import {
   createProtocolConnection,
   type Diagnostic,
   type InitializeResult,
+  type MessageConnection,
   type Position,
+  type ProgressToken,
   ProposedFeatures,
   type ProtocolConnection,
   type PublishDiagnosticsParams,
@@ -52,6 +54,8 @@ export interface ClientOptions {
   readonly files?: Map<string, string>;
   /** False: the client does not know our requests, as any editor but ours. */
   readonly handsOverFiles?: boolean;
+  /** What the client waits for before it hands a file over. */
+  readonly beforeFile?: (path: string) => Promise<void> | undefined;
   /** Of a server in this process: what it can read by itself, and the address of the page of codes. */
   readonly disk?: Disk;
   readonly page?: string;
@@ -68,6 +72,10 @@ export class LanguageClient {
   readonly logged: string[] = [];
   readonly registered: string[] = [];
   readonly files: Map<string, string>;
+  /** What the server told of its work, by token. */
+  readonly progress: { readonly token: ProgressToken; readonly value: { kind?: string; items?: unknown[] } }[] = [];
+  /** Tokens that the server asked for. */
+  readonly created: ProgressToken[] = [];
   refreshes = 0;
   initialized!: InitializeResult;
   private readonly texts = new Map<string, { version: number; text: string }>();
@@ -91,6 +99,15 @@ export class LanguageClient {
       this.wake();
       return null;
     });
+    // The library has it; only this type of it does not say so.
+    (connection as unknown as MessageConnection).onUnhandledProgress(({ token, value }) => {
+      this.progress.push({ token, value });
+      this.wake();
+    });
+    connection.onRequest('window/workDoneProgress/create', ({ token }: { token: ProgressToken }) => {
+      this.created.push(token);
+      return null;
+    });
     for (const method of [
       'workspace/diagnostic/refresh',
       'workspace/inlayHint/refresh',
@@ -103,8 +120,10 @@ export class LanguageClient {
       });
     }
     if (options.handsOverFiles !== false) {
-      connection.onRequest('festoon/readFile', ({ uri }: { uri: string }): { text?: string; error?: string } => {
-        const text = this.files.get(decodeURIComponent(uri.slice(FOLDER.length)));
+      connection.onRequest('festoon/readFile', async ({ uri }: { uri: string }) => {
+        const path = decodeURIComponent(uri.slice(FOLDER.length));
+        await options.beforeFile?.(path);
+        const text = this.files.get(path);
         return text === undefined ? { error: 'no such file' } : { text };
       });
       connection.onRequest('festoon/findFiles', () => ({ uris: [...this.files.keys()].map((path) => FOLDER + path) }));

@@ -109,9 +109,9 @@ function namedPlaces(analysis: Analysis, declared: Origin): FileSpan[] {
 function keepsMeaning(analysis: Analysis, edits: readonly FileEdit[]): boolean {
   const changed = new Map<string, SourceFile>();
   for (const file of analysis.files) {
-    const own = edits.filter((edit) => edit.uri === file.uri).sort((a, b) => b.start - a.start);
-    let { text } = file;
-    for (const edit of own) text = text.slice(0, edit.start) + edit.text + text.slice(edit.end);
+    const own = edits.filter((edit) => edit.uri === file.uri).sort((a, b) => a.start - b.start);
+    const between = own.map(({ start, text }, index) => file.text.slice(own[index - 1]?.end ?? 0, start) + text);
+    const text = between.join('') + file.text.slice(own.at(-1)?.end ?? 0);
     changed.set(file.uri, own.length === 0 ? file : readSource(file.uri, text, file));
   }
   const statements = analysis.statements.map((statement) => counterpart(analysis, changed, statement));
@@ -119,15 +119,10 @@ function keepsMeaning(analysis: Analysis, edits: readonly FileEdit[]): boolean {
   const before = namesIn(analysis.statements);
   const after = namesIn(statements as BoundStatement[]);
   if (before.faults !== after.faults || before.uses.length !== after.uses.length) return false;
+  const shifts = new Map([...changed.keys()].map((uri) => [uri, shiftsBy(edits.filter((edit) => edit.uri === uri))]));
   const moved = (origin: Origin): string => {
     const span = spanOf(analysis, origin);
-    if (span === undefined) return '';
-    const shift = edits.reduce(
-      (sum, edit) =>
-        edit.uri === span.uri && edit.end <= span.start ? sum + edit.text.length - (edit.end - edit.start) : sum,
-      0,
-    );
-    return `${span.uri} ${span.start + shift}`;
+    return span === undefined ? '' : `${span.uri} ${span.start + (shifts.get(span.uri)?.(span.start) ?? 0)}`;
   };
   const now = ({ uri, declaration, start }: Origin) =>
     `${uri} ${(changed.get(uri)?.offsets.get(declaration) ?? 0) + start}`;
@@ -135,6 +130,23 @@ function keepsMeaning(analysis: Analysis, edits: readonly FileEdit[]): boolean {
     const other = after.uses[index];
     return other !== undefined && moved(use.origin) === now(other.origin) && moved(use.target) === now(other.target);
   });
+}
+
+/** By how much some edits of a file that do not overlap move what stands at an offset. */
+function shiftsBy(edits: readonly FileEdit[]): (offset: number) => number {
+  const inOrder = [...edits].sort((a, b) => a.end - b.end);
+  let shift = 0;
+  const shifts = inOrder.map(({ start, end, text }) => (shift += text.length - (end - start)));
+  return (offset) => {
+    // A plan of 20,000 lines has thousands of edits and of names that they move.
+    let [low, high] = [0, inOrder.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (sure(inOrder[middle]).end <= offset) low = middle + 1;
+      else high = middle;
+    }
+    return shifts[low - 1] ?? 0;
+  };
 }
 
 /** The statement at the same place among the declarations of the changed file. */

@@ -22,7 +22,14 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
     positionEncoding: traits.encoding,
     textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: false },
     ...(traits.pullsDiagnostics
-      ? { diagnosticProvider: { identifier: 'festoon', interFileDependencies: true, workspaceDiagnostics: true } }
+      ? {
+          diagnosticProvider: {
+            identifier: 'festoon',
+            interFileDependencies: true,
+            workspaceDiagnostics: true,
+            workDoneProgress: true,
+          },
+        }
       : {}),
     hoverProvider: true,
     completionProvider: { triggerCharacters: ['.', '[', '(', ' ', '"', '/'], resolveProvider: true },
@@ -42,7 +49,7 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
     },
     inlayHintProvider: { resolveProvider: true },
     documentSymbolProvider: { label: 'Festoon' },
-    workspaceSymbolProvider: true,
+    workspaceSymbolProvider: { workDoneProgress: true },
     codeActionProvider: traits.takesCodeActionLiterals
       ? {
           codeActionKinds: [
@@ -51,6 +58,7 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
             CodeActionKind.RefactorInline,
             FIX_ALL,
           ],
+          workDoneProgress: true,
           ...(traits.resolvesActions ? { resolveProvider: true } : {}),
         }
       : false,

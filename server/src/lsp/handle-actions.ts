@@ -17,6 +17,7 @@ import type { ServerContext } from './context.ts';
 import { Deferred, type DeferredData } from './deferred.ts';
 import { type Asked, askedOf, wants } from './from-lsp.ts';
 import { inTurns } from './in-turns.ts';
+import { type Progress, tellAsked, type Work } from './progress.ts';
 import { toDiagnostic, toQuickFix } from './to-lsp.ts';
 import { keyOf } from './uri.ts';
 
@@ -24,11 +25,14 @@ import { keyOf } from './uri.ts';
 export function handleActions(ctx: ServerContext): void {
   const { connection, guard } = ctx;
   const deferred = new Deferred();
-  connection.onCodeAction(
+  connection.onRequest(
+    'textDocument/codeAction',
     guard.request<CodeActionParams, CodeAction[]>('textDocument/codeAction', [], async (params, token) => {
       await untilStill(ctx, params, token);
       const asked = await askedOf(ctx, params.textDocument.uri, token);
-      return asked === undefined ? [] : codeActions(ctx, deferred, asked, params, token);
+      if (asked === undefined) return [];
+      const progress = tellAsked(connection, LOOKING, params.workDoneToken);
+      return codeActions(ctx, deferred, asked, params, token, progress).finally(() => progress.end());
     }),
   );
   connection.onCodeActionResolve((action, token) =>
@@ -38,6 +42,8 @@ export function handleActions(ctx: ServerContext): void {
     ),
   );
 }
+
+const LOOKING: Work = { title: 'Festoon: looking for what helps', cancellable: true };
 
 /** Computing injection points can take a few hundred milliseconds. */
 const CURSOR_PAUSE_MS = 100;
@@ -64,11 +70,12 @@ async function codeActions(
   { to, analysis, key, lines }: Asked,
   { range, context }: CodeActionParams,
   token: CancellationToken,
+  progress: Progress,
 ): Promise<CodeAction[]> {
   const actions: CodeAction[] = [];
   if (wants(context, CodeActionKind.QuickFix)) {
     const steps = remedySteps(analysis, key, lines.spanOf(range), to.traits.resolvesActions);
-    const found = await inTurns(steps, token, async () => (await plans.analysisFor(key)) === analysis);
+    const found = await inTurns(steps, token, async () => (await plans.analysisFor(key)) === analysis, progress);
     const remedies = found.filter(({ disabled }) => disabled === undefined || to.traits.showsDisabledActions);
     for (const remedy of remedies) {
       const action = toQuickFix(to, analysis, key, remedy);

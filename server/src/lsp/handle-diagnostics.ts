@@ -1,51 +1,96 @@
-import { DocumentDiagnosticReportKind, type WorkspaceDocumentDiagnosticReport } from 'vscode-languageserver';
+import {
+  DocumentDiagnosticReportKind,
+  type WorkspaceDiagnosticParams,
+  WorkspaceDiagnosticRequest,
+  type WorkspaceDocumentDiagnosticReport,
+} from 'vscode-languageserver';
 import type { ServerContext } from './context.ts';
 import { diagnosticsOf, type FileDiagnostics, internalProblem, stamped } from './diagnostics.ts';
+import { Turns } from './in-turns.ts';
 import { assertParams } from './params.ts';
+import { tellAsked, tellUnasked, type Work } from './progress.ts';
 import { keyOf } from './uri.ts';
 
 /** Answers clients that ask for diagnostics: for one file, or for all files of the workspace. */
 export function handleDiagnostics(ctx: ServerContext): void {
-  const { connection, guard, plans } = ctx;
-  const reported = new Set<string>();
-
-  const find = async (key: string): Promise<FileDiagnostics> => {
-    if (ctx.to.leavesOut(key)) return stamped([]);
-    try {
-      return await diagnosticsOf(plans, ctx.to, key);
-    } catch (error) {
-      return internalProblem(guard.log(error, `the analysis of ${key}`));
-    }
-  };
-
+  const { connection } = ctx;
   connection.languages.diagnostics.on(async ({ textDocument, previousResultId }) => {
     assertParams('textDocument/diagnostic', { textDocument });
-    const { items, resultId } = await find(keyOf(textDocument.uri));
+    const { items, resultId } = await find(ctx, keyOf(textDocument.uri));
     if (resultId === previousResultId) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
     return { kind: DocumentDiagnosticReportKind.Full, resultId, items };
   });
-
-  connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
-    assertParams('workspace/diagnostic', { previousResultIds });
-    const before = new Map(previousResultIds.map(({ uri, value }) => [keyOf(uri), value]));
-    const items: WorkspaceDocumentDiagnosticReport[] = [];
-    const add = (key: string, { items: found, resultId }: FileDiagnostics) => {
-      const where = { uri: ctx.to.address(key), version: ctx.to.versionOf(key), resultId };
-      if (before.get(key) === resultId) items.push({ ...where, kind: DocumentDiagnosticReportKind.Unchanged });
-      else items.push({ ...where, kind: DocumentDiagnosticReportKind.Full, items: found });
-    };
-    const keys = new Set(await plans.filesOfAllPlans());
-    for (const key of keys) {
-      if (token.isCancellationRequested) break;
-      reported.add(key);
-      add(key, await find(key));
+  const reported = new Set<string>();
+  connection.onRequest(WorkspaceDiagnosticRequest.type, async (params, token) => {
+    assertParams('workspace/diagnostic', params);
+    const { workDoneToken } = params;
+    const asked = tellAsked(connection, CHECKING, workDoneToken);
+    // That files are being read is told already.
+    await ctx.plans.listed();
+    const progress = workDoneToken === undefined ? tellUnasked(connection, CHECKING) : asked;
+    try {
+      return { items: await findAll(ctx, params, reported, new Turns(token, progress)) };
+    } finally {
+      progress.end();
     }
-    // A file that has gone keeps its old findings in the client until it is told that there are none.
-    for (const key of new Set([...reported, ...before.keys()])) {
-      if (keys.has(key)) continue;
-      reported.delete(key);
-      add(key, stamped([]));
-    }
-    return { items };
   });
+}
+
+/** Whoever cancels it in an editor that asks again by itself would see it start over. */
+const CHECKING: Work = { title: 'Festoon: checking plans', cancellable: false };
+
+async function find({ guard, plans, to }: ServerContext, key: string): Promise<FileDiagnostics> {
+  if (to.leavesOut(key)) return stamped([]);
+  try {
+    return await diagnosticsOf(plans, to, key);
+  } catch (error) {
+    return internalProblem(guard.log(error, `the analysis of ${key}`));
+  }
+}
+
+/**
+ * The findings of all files, plan by plan. A client that takes an answer in parts gets what was found with each turn, and
+ * then nothing at the end, as the protocol wants it. `reported`: files that it was told of before.
+ */
+async function findAll(
+  ctx: ServerContext,
+  { previousResultIds, partialResultToken }: WorkspaceDiagnosticParams,
+  reported: Set<string>,
+  turns: Turns,
+): Promise<WorkspaceDocumentDiagnosticReport[]> {
+  const { connection, documents, plans, to } = ctx;
+  const before = new Map(previousResultIds.map(({ uri, value }) => [keyOf(uri), value]));
+  let items: WorkspaceDocumentDiagnosticReport[] = [];
+  const add = (key: string, { items: found, resultId }: FileDiagnostics) => {
+    const where = { uri: to.address(key), version: to.versionOf(key), resultId };
+    if (before.get(key) === resultId) items.push({ ...where, kind: DocumentDiagnosticReportKind.Unchanged });
+    else items.push({ ...where, kind: DocumentDiagnosticReportKind.Full, items: found });
+  };
+  const send = async () => {
+    if (partialResultToken === undefined || items.length === 0) return;
+    await connection.sendProgress(WorkspaceDiagnosticRequest.partialResult, partialResultToken, { items });
+    items = [];
+  };
+  const seen = new Set<string>();
+  const look = async (key: string) => {
+    if (seen.has(key)) return;
+    seen.add(key);
+    reported.add(key);
+    add(key, await find(ctx, key));
+  };
+  const mains = await plans.allMains();
+  for (const [index, main] of mains.entries()) {
+    for (const { uri } of await plans.sourcesOf(main)) await look(uri);
+    if (turns.isOver) await send();
+    await turns.part(index + 1, mains.length);
+  }
+  for (const { key } of documents.all()) await look(key);
+  // A file that has gone keeps its old findings in the client until it is told that there are none.
+  for (const key of new Set([...reported, ...before.keys()])) {
+    if (seen.has(key)) continue;
+    reported.delete(key);
+    add(key, stamped([]));
+  }
+  await send();
+  return items;
 }

@@ -7,12 +7,15 @@ import type {
   DocumentSymbolParams,
   SymbolInformation,
   TextEdit,
+  WorkspaceSymbolParams,
 } from 'vscode-languageserver';
 import { formatChanges } from '../ide/format.ts';
 import { formatOnType, formatRange, formatRanges } from '../ide/format-range.ts';
 import { findSymbols, outlineInPieces, outlineOf } from '../ide/symbols.ts';
 import type { ServerContext } from './context.ts';
 import { onFile } from './from-lsp.ts';
+import { Turns } from './in-turns.ts';
+import { tellAsked } from './progress.ts';
 import { toFlatSymbols, toSymbolInformation, toSymbolTree, toTextEdits } from './to-lsp.ts';
 
 /** What a person asks about a whole file: outline, formatting. */
@@ -67,9 +70,12 @@ export function handleDocuments(ctx: ServerContext): void {
           : outlineOf(file).flatMap((symbol) => toFlatSymbols(to, file, symbol)),
     ),
   );
-  connection.onWorkspaceSymbol(
-    guard.request('workspace/symbol', [] as SymbolInformation[], async ({ query }: { query: string }) => {
-      const files = await plans.sourcesOfAllPlans();
+  connection.onRequest(
+    'workspace/symbol',
+    guard.request<WorkspaceSymbolParams, SymbolInformation[]>('workspace/symbol', [], async (params, token) => {
+      const { query, workDoneToken } = params;
+      const progress = tellAsked(connection, { title: 'Festoon: reading plans', cancellable: true }, workDoneToken);
+      const files = await plans.sourcesOfAllPlans(new Turns(token, progress)).finally(() => progress.end());
       const byUri = new Map(files.map((file) => [file.uri, file]));
       return findSymbols(files, query).flatMap((found) => {
         const file = byUri.get(found.uri);

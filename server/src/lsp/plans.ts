@@ -2,17 +2,13 @@ import type { SourceFile } from '#grammar/source.ts';
 import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { type FileText, Host } from '../analysis/host.ts';
-import { resolveUse } from '../analysis/resolve-use.ts';
 import { fileIn } from '../ide/file-span.ts';
 import type { Documents } from './documents.ts';
 import type { Files } from './files.ts';
+import type { Turns } from './in-turns.ts';
+import { Outlines } from './outlines.ts';
+import { type Progress, SILENT } from './progress.ts';
 import { folderKeyOf, keyOf } from './uri.ts';
-
-/** What a file says about others, found without reading it in full. */
-interface Outline {
-  readonly isPlan: boolean;
-  readonly paths: readonly string[];
-}
 
 /**
  * Which plan a file belongs to, and the analyses of plans. A file with a `plan` statement, or one that no known file
@@ -23,7 +19,7 @@ export class Plans {
   private readonly files: Files;
   private readonly host: Host;
   private readonly arrivals = new Map<string, Promise<void>>();
-  private readonly outlines = new Map<string, Outline>();
+  private readonly outlines = new Outlines((key) => this.folderOf(key));
   private folders: readonly string[] = [];
   /** All plan files of the workspace that are known, open or not. */
   private readonly known = new Set<string>();
@@ -45,7 +41,7 @@ export class Plans {
   update(key: string, text: string): void {
     this.arrivals.delete(key);
     this.host.setFile(key, text);
-    this.outlines.set(key, outlineOf(text));
+    this.outlines.set(key, text);
   }
 
   /** The file is no longer open: what is on the disk counts again. */
@@ -82,41 +78,50 @@ export class Plans {
 
   setFolders(uris: readonly string[]): void {
     this.folders = uris.map(folderKeyOf);
+    this.outlines.forgetUsers();
     this.host.forgetAnalyses();
   }
 
   /** Looks for the plan files of the workspace; files that are not plans of their own wait for it. */
-  list(): void {
-    this.listing = this.listNow();
+  list(progress = SILENT): void {
+    this.listing = this.listNow(progress).finally(() => progress.end());
   }
 
-  /** Every file of every known plan, open or not. */
-  async filesOfAllPlans(): Promise<string[]> {
-    const files = await this.sourcesOfAllPlans();
-    return [...new Set([...files.map((file) => file.uri), ...this.documents.all().map((document) => document.key)])];
+  /** Resolves when the plan files of the workspace are known. */
+  listed(): Promise<void> {
+    return this.listing;
   }
 
-  /** The same as texts, each file once. */
-  async sourcesOfAllPlans(): Promise<SourceFile[]> {
+  /** The main files of all known plans, open or not. */
+  async allMains(): Promise<readonly string[]> {
     await this.listing;
     const keys = new Set([...this.documents.all().map((document) => document.key), ...this.known]);
-    const mains = new Set([...keys].flatMap((key) => this.mainsOf(key)));
+    return [...new Set([...keys].flatMap((key) => this.mainsOf(key)))];
+  }
+
+  /** The files of all known plans, each once. With `turns`, others have their turn between plans. */
+  async sourcesOfAllPlans(turns?: Turns): Promise<SourceFile[]> {
     const files = new Map<string, SourceFile>();
-    for (const main of mains) {
-      // A plan that our own fault keeps from being read is reported when its findings are asked for.
-      const found = await this.settled(main).then(
-        (analysis) => analysis.files,
-        () => [],
-      );
-      for (const file of found) if (!files.has(file.uri)) files.set(file.uri, file);
+    const mains = await this.allMains();
+    for (const [index, main] of mains.entries()) {
+      for (const file of await this.sourcesOf(main)) if (!files.has(file.uri)) files.set(file.uri, file);
+      await turns?.part(index + 1, mains.length);
     }
     return [...files.values()];
   }
 
+  /** The files of a plan by its main file. */
+  sourcesOf(main: string): Promise<readonly SourceFile[]> {
+    // A plan that our own fault keeps from being read is reported when its findings are asked for.
+    return this.settled(main).then(
+      (analysis) => analysis.files,
+      () => [],
+    );
+  }
+
   /** The analysis that shows a file: that of the plan it belongs to. Waits for files that are on their way. */
   async analysisFor(key: string): Promise<Analysis> {
-    const outline = this.outlines.get(key);
-    if (outline === undefined || !outline.isPlan) await this.listing;
+    if (!this.outlines.isPlan(key)) await this.listing;
     const analysis = await this.settled(sure(this.mainsOf(key)[0]));
     return fileIn(analysis, key) === undefined ? this.settled(key) : analysis;
   }
@@ -125,7 +130,7 @@ export class Plans {
   async analysesFor(key: string): Promise<Analysis[]> {
     const first = await this.analysisFor(key);
     // Of files that use each other in a circle without a plan, each is read as the main one: every `use` line is named.
-    const counts = (main: string) => this.documents.has(main) || this.usersByFile().has(main);
+    const counts = (main: string) => this.documents.has(main) || this.outlines.usersByFile().has(main);
     const others = this.mainsOf(key).filter((main) => main !== first.uri && counts(main));
     const analyses = await Promise.all(others.map((main) => this.settled(main)));
     return [first, ...analyses.filter((analysis) => fileIn(analysis, key) !== undefined)];
@@ -142,13 +147,13 @@ export class Plans {
 
   /** The plans that a file belongs to: open ones first, those that were worked on last before others. */
   mainsOf(key: string): string[] {
-    if (this.outlines.get(key)?.isPlan === true) return [key];
-    const users = this.usersByFile();
+    if (this.outlines.isPlan(key)) return [key];
+    const users = this.outlines.usersByFile();
     const mains = new Set<string>();
     const seen = new Set([key]);
     for (const file of seen) {
       const above = users.get(file) ?? [];
-      if (file !== key && (above.length === 0 || this.outlines.get(file)?.isPlan === true)) mains.add(file);
+      if (file !== key && (above.length === 0 || this.outlines.isPlan(file))) mains.add(file);
       else for (const user of above) seen.add(user);
     }
     // Every way up leads round in a circle: all files of it count as plans.
@@ -156,21 +161,6 @@ export class Plans {
     if (mains.size === 0 && seen.size > 1) for (const file of seen) if (file !== key || round) mains.add(file);
     const touched = (main: string) => this.documents.get(main)?.touched ?? 0;
     return mains.size === 0 ? [key] : [...mains].sort((a, b) => touched(b) - touched(a) || (a < b ? -1 : 1));
-  }
-
-  private usersByFile(): Map<string, string[]> {
-    const users = new Map<string, string[]>();
-    for (const [user, { paths }] of this.outlines) {
-      const root = this.rootOf(user) ?? folderOf(user);
-      for (const path of paths) {
-        const target = resolveUse(user, path, root);
-        if (target === undefined || target === user) continue;
-        const list = users.get(target);
-        if (list === undefined) users.set(target, [user]);
-        else list.push(user);
-      }
-    }
-    return users;
   }
 
   private async settled(main: string): Promise<Analysis> {
@@ -205,7 +195,7 @@ export class Plans {
       this.arrivals.delete(key);
       if (text === undefined) this.host.setMissing(key);
       else this.host.setFile(key, text);
-      if (text !== undefined) this.outlines.set(key, outlineOf(text));
+      if (text !== undefined) this.outlines.set(key, text);
       this.onArrival();
     });
     this.arrivals.set(key, arrival);
@@ -222,17 +212,18 @@ export class Plans {
     this.host.forget(key);
   }
 
-  private async listNow(): Promise<void> {
+  private async listNow(progress: Progress): Promise<void> {
     const found = (await this.files.find(this.folders)).map(keyOf).filter((key) => this.rootOf(key) !== undefined);
     this.known.clear();
     for (const key of found) this.known.add(key);
     for (const key of this.outlines.keys())
       if (!this.known.has(key) && !this.documents.has(key)) this.outlines.delete(key);
+    let read = 0;
     await Promise.all(
       found.map(async (key) => {
-        if (this.outlines.has(key)) return;
-        const text = await this.files.read(key, this.folders);
-        if (text !== undefined && !this.outlines.has(key)) this.outlines.set(key, outlineOf(text));
+        const text = this.outlines.has(key) ? undefined : await this.files.read(key, this.folders);
+        if (text !== undefined && !this.outlines.has(key)) this.outlines.set(key, text);
+        progress.tell(++read, found.length);
       }),
     );
     this.onArrival();
@@ -241,12 +232,4 @@ export class Plans {
 
 function folderOf(key: string): string {
   return key.slice(0, key.lastIndexOf('/') + 1);
-}
-
-/** A statement's keyword stands at the start of a line, so these are found without parsing. */
-function outlineOf(text: string): Outline {
-  const paths = [...text.matchAll(/^[ \t\f\v\u00a0\ufeff]*use[ \t\f\v\u00a0\ufeff]+"([^"\r\n]*)"/gm)].map((match) =>
-    sure(match[1]),
-  );
-  return { isPlan: /^[ \t\f\v\u00a0\ufeff]*plan(?![\w-])/m.test(text), paths };
 }

@@ -28,6 +28,7 @@ import { handleTests } from './handle-tests.ts';
 import { handleViews } from './handle-views.ts';
 import { type Late, lateJson } from './late.ts';
 import { Plans } from './plans.ts';
+import { tellUnasked } from './progress.ts';
 import { PushDiagnostics } from './push-diagnostics.ts';
 import { Refresh } from './refresh.ts';
 import { Settings } from './settings.ts';
@@ -69,7 +70,7 @@ export function startServer(connection: Connection, disk: Disk | undefined, page
     connection.onInitialized(() => {
       register(connection, traits);
       if (traits.hasFolders) followFolders(ctx, foldersOf(params), () => changed());
-      plans.list();
+      readFolders(ctx);
     });
     return { capabilities: capabilitiesFor(traits), serverInfo: { name: 'festoon' } };
   });
@@ -123,13 +124,19 @@ function register({ client }: Connection, traits: ClientTraits): void {
     ask(client.register(DidChangeConfigurationNotification.type, { section: 'festoon' }));
 }
 
-function followFolders({ connection, plans }: ServerContext, first: readonly string[], changed: () => void): void {
+/** Answers that may depend on any file wait for it: where that takes long, a person should see why. */
+function readFolders({ connection, plans }: ServerContext): void {
+  plans.list(tellUnasked(connection, { title: 'Festoon: reading plans', cancellable: false }));
+}
+
+function followFolders(ctx: ServerContext, first: readonly string[], changed: () => void): void {
+  const { connection, plans } = ctx;
   let folders = first;
   connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
     const gone = new Set(removed.map(({ uri }) => uri));
     folders = [...folders.filter((uri) => !gone.has(uri)), ...added.map(({ uri }) => uri)];
     plans.setFolders(folders);
-    plans.list();
+    readFolders(ctx);
     changed();
   });
 }

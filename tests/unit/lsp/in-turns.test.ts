@@ -29,6 +29,14 @@ it('stops where the request is cancelled meanwhile', async () => {
   await expect(inTurns(endless({ steps: 0 }), source.token, () => true)).rejects.toThrow('cancelled');
 });
 
+it('stops where a person cancels what is shown of it, and tells how far it is', async () => {
+  const { token } = new CancellationTokenSource();
+  const told: number[] = [];
+  const progress = { tell: (done: number) => told.push(done), end: () => undefined, isCancelled: () => true };
+  await expect(inTurns(endless({ steps: 0 }), token, () => true, progress)).rejects.toThrow('cancelled');
+  expect(told.slice(0, 3)).toEqual([1, 2, 3]);
+});
+
 it('stops where the text has changed meanwhile', async () => {
   const { token } = new CancellationTokenSource();
   const done = { steps: 0 };
