@@ -110,8 +110,7 @@ function unchanged(text: string, earlier: SourceFile | undefined) {
   const most = Math.min(text.length, before.length);
   const same = commonLength(most, (from, to) => text.slice(from, to) === before.slice(from, to));
   let [head, from] = [0, 0];
-  for (let next = lengthOf(old[0]); head < old.length && from + next < same; next = lengthOf(old[++head]))
-    from += next;
+  for (let next = lengthOf(old[0]); head < old.length && from + next < same; next = lengthOf(old[++head])) from += next;
   const [last, lastBefore] = [text.length, before.length];
   const sameEnd = commonLength(
     most - from,
