@@ -19,6 +19,7 @@ import { drawings } from './drawing-panel.ts';
 import { explainScheme, provideExplanations } from './explanations.ts';
 import { answerFileRequests } from './file-requests.ts';
 import { earlierVersions } from './open-plan.ts';
+import { powerView } from './power-view.ts';
 import { testView } from './test-view.ts';
 
 let client: BaseLanguageClient | undefined;
@@ -50,6 +51,7 @@ export async function startClient<C extends BaseLanguageClient>(
     provideExplanations(started),
     ...registerCommands({ client: started, endOf: () => endOf(started) }, output),
     ...testView(started),
+    powerView(started),
   );
   showState(status, State.Starting);
   await started.start();

@@ -27,6 +27,7 @@ const WRONG: readonly (readonly [string, object])[] = [
   ['workspace/symbol', {}],
   ['workspace/diagnostic', {}],
   ['festoon/tests', {}],
+  ['festoon/power', {}],
   ['festoon/report', {}],
   ['festoon/review', { textDocument: null }],
   ['festoon/drawing', { view: 'site' }],

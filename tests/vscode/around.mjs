@@ -1,6 +1,7 @@
 /**
  * What is around a plan in the real workbench: what changed since the last commit, the panel after a reload, the language
- * status, the walkthrough, plans inside Markdown, two folders in one window, and files that change on the disk.
+ * status, the walkthrough, plans inside Markdown, two folders in one window, files that change on the disk, and the tree of the
+ * power in the Explorer.
  */
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
@@ -155,10 +156,67 @@ async function tellFolders(checks, browser, server, folder) {
   await page.context().close({ runBeforeUnload: false });
 }
 
+const flawed = 'boathouse/flawed/plan.festoon';
+const POWER_THEMES = ['Default Dark Modern', 'Default High Contrast'];
+
+/** The tree of the power in the Explorer: empty, then of a plan, as it is pointed at, clicked, and edited. */
+async function tellPower(checks, { browser, address, theme, setSettings }) {
+  setSettings({ 'git.enabled': true, 'workbench.colorTheme': theme });
+  const page = await openWorkbench(browser, address, { width: 1500, height: 900 });
+  checks.page = page;
+  const header = page.locator('.pane-header[aria-label^="Festoon Power"]');
+  const pane = page.locator('.pane', { has: header });
+  // A row by what a screen reader says of it.
+  const row = (spoken) => pane.locator(`.monaco-list-row[aria-label^="${spoken}"]`);
+  await checks.check(`${theme}: without a plan the view offers to begin one`, async () => {
+    await header.click();
+    await pane.locator('.monaco-button', { hasText: 'New Plan' }).waitFor({ timeout: 60_000 });
+  });
+  await checks.check(`${theme}: the view tells loads, what is left and what is wrong, in words`, async () => {
+    await page.locator('.pane-header', { hasText: 'plans' }).click();
+    await openFile(page, flawed);
+    // Both are told of in samples/boathouse/flawed/README.md.
+    await row('supply quay-power: warning, 26.5 A, 91 %, supply-overloaded, nothing to spare').waitFor({
+      timeout: 60_000,
+    });
+    await row('run eaves: warning, 11.2 A, 10.25 V at 200, low-voltage').waitFor();
+    // Above them what is wrong, below them what is not.
+    const order = await pane.locator('.monaco-list-row').allTextContents();
+    const place = (name) => order.findIndex((text) => text.startsWith(name));
+    assert.ok(place('star') < place('eaves') && place('eaves') < place('railing'), order.join('\n'));
+    await screenshot(page, `18-power-${theme}`);
+  });
+  await checks.check(`${theme}: pointing at a row shows what pointing at its word shows`, async () => {
+    await row('run eaves').locator('.label-name').hover();
+    const hover = page.locator('.monaco-hover', { hasText: 'eaves sags to 10.25' }).first();
+    await hover.locator('img').first().waitFor();
+    await screenshot(page, `19-power-hover-${theme}`);
+    await page.mouse.move(900, 700);
+  });
+  await checks.check(`${theme}: a click leads to the word`, async () => {
+    await row('run eaves').click();
+    await page.locator('.statusbar-item', { hasText: 'Ln 46, Col 10 (5 selected)' }).first().waitFor();
+  });
+  await checks.check(`${theme}: an edit is followed, and what was open stays open`, async () => {
+    await row('supply loft-power').locator('.monaco-tl-twistie').click();
+    const output = row('output 2: 7.41 A of 10 A (74 %), eaves-middle');
+    await output.waitFor();
+    await page.locator('.editor-instance .view-line', { hasText: 'feed eaves-middle' }).first().click();
+    await page.keyboard.press('Home');
+    await page.keyboard.type('# ');
+    // Without the feed nothing hangs on the output.
+    await row('output 2: free, fuse 10 A').waitFor();
+    await screenshot(page, `20-power-edited-${theme}`);
+    for (const _ of '# ') await page.keyboard.press('Backspace');
+    await output.waitFor();
+  });
+  await page.context().close({ runBeforeUnload: false });
+}
+
 await command(async () => {
   const checks = new Checks('around');
   const options = { plans: at('samples'), prepare: commitAll, settings: { 'git.enabled': true } };
-  await withEditor(options, async ({ server, browser, folder }) => {
+  await withEditor(options, async ({ server, browser, folder, setSettings }) => {
     // No file in the address: a workbench that starts anew opens what it had open.
     const page = await openWorkbench(browser, workbenchAddress(server, folder), { width: 1500, height: 900 });
     checks.page = page;
@@ -175,6 +233,8 @@ await command(async () => {
     await page.context().close({ runBeforeUnload: false });
     await tellMarkdown(checks, browser, workbenchAddress(server, folder, { file: join(folder, notes), line: 1 }));
     await tellFolders(checks, browser, server, folder);
+    const address = workbenchAddress(server, folder);
+    for (const theme of POWER_THEMES) await tellPower(checks, { browser, address, theme, setSettings });
   }).catch((error) => checks.fail('the run as a whole', error));
   return checks.finish();
 });

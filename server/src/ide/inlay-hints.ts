@@ -1,14 +1,14 @@
 import type { SourceFile } from '#grammar/source.ts';
 import type { Analysis } from '../analysis/analysis.ts';
-import { isDark } from '../checks/string-state.ts';
 import { circuitAmps } from '../model/circuit-load.ts';
 import type { Origin } from '../model/finding.ts';
-import type { Board, Circuit, Feed, Run, Supply } from '../model/plan.ts';
-import { amps, share, volts } from '../model/texts.ts';
+import type { Board, Circuit, Run, Supply } from '../model/plan.ts';
+import { amps, share } from '../model/texts.ts';
 import type { Card } from './card.ts';
 import { outputCard } from './cards/power-cards.ts';
 import { cablesText, routeCard } from './cards/site-cards.ts';
 import { thingCard } from './cards/thing-card.ts';
+import { boardText, feedText, runText, supplyText } from './figures.ts';
 import { fileIn, spanOf } from './file-span.ts';
 
 /** A computed figure shown at the end of a line. */
@@ -69,36 +69,10 @@ function lowestString({ account }: Analysis, run: Run): Origin | undefined {
   return load?.strings.find(({ least }) => least.pixel === load.least?.pixel)?.piece.origin;
 }
 
-function runText({ account }: Analysis, run: Run): string | undefined {
-  const load = account.runs.get(run);
-  if (load?.least === undefined) return undefined;
-  return load.strings.every(isDark)
-    ? 'no power'
-    : `${amps(load.amps)}, ${volts(load.least.volts)} at ${load.least.pixel}`;
-}
-
-function feedText({ account }: Analysis, feed: Feed): string | undefined {
-  const load = account.feeds.get(feed);
-  return load === undefined || feed.pieces.length === 0
-    ? undefined
-    : `${amps(load.amps)}, −${volts(Math.abs(load.drop))}`;
-}
-
-function supplyText({ account }: Analysis, supply: Supply): string | undefined {
-  const load = account.supplies.get(supply);
-  const rated = supply.part?.rated;
-  return load === undefined || rated === undefined ? undefined : `${amps(load.amps)}, ${share(load.amps / rated)}`;
-}
-
 /** Inrush and leakage are told when it is pointed at: a hint is read in passing. */
 function circuitText({ account }: Analysis, circuit: Circuit): string | undefined {
   const load = circuitAmps(account, circuit);
   return circuit.amps === undefined || load === 0 ? undefined : `${amps(load)}, ${share(load / circuit.amps)}`;
-}
-
-function boardText({ account }: Analysis, board: Board): string | undefined {
-  const load = account.boards.get(board);
-  return load === undefined ? undefined : `${amps(load.cable.positive)}, −${volts(Math.abs(load.drop))}`;
 }
 
 /** One hint for each line; a line of several outputs shows the one that is used most. */

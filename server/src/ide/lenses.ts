@@ -1,9 +1,8 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Origin } from '../model/finding.ts';
-import { usersOf } from '../model/outputs.ts';
-import type { Supply } from '../model/plan.ts';
-import { amps, count, watts } from '../model/texts.ts';
+import { count, watts } from '../model/texts.ts';
 import { suppliedBy, suppliersOf } from './feed-hierarchy.ts';
+import { freeText, joined, listed, pixelsOfAll, spareText, wattsOf } from './figures.ts';
 import { type FileSpan, spanOf } from './file-span.ts';
 import { namesOf } from './names.ts';
 
@@ -32,7 +31,9 @@ export function lensesOf(analysis: Analysis, uri: string): Lens[] {
     const below = suppliedBy(analysis, 'supply', supply.name);
     const names = below.map(({ item }) => item.name);
     const users = names.length === 0 ? 'feeds nothing yet' : `feeds ${listed(names)}`;
-    add(supply.origin, `${users}${freeOutputs(analysis, supply)}`, placesOf(below));
+    const free = freeText(analysis, supply);
+    const room = free === undefined ? undefined : spareText(analysis, supply);
+    add(supply.origin, joined(users, free, room), placesOf(below));
   }
   for (const run of plan.runs.values()) {
     const above = suppliersOf(analysis, 'run', run.name);
@@ -62,41 +63,15 @@ export function lensesOf(analysis: Analysis, uri: string): Lens[] {
 }
 
 function totals({ plan, account }: Analysis): string {
-  const supplies = [...account.supplies.values()].filter(({ watts }) => Number.isFinite(watts));
   if (plan.supplies.size === 0) return '';
-  const pixels = [...plan.runs.values()].reduce((sum, run) => sum + run.pixelCount, 0);
-  const power = supplies.reduce((sum, supply) => sum + supply.watts, 0);
-  return [
-    count(pixels, 'pixel'),
+  const power = wattsOf(account);
+  return joined(
+    count(pixelsOfAll(plan), 'pixel'),
     count(plan.runs.size, 'run'),
     count(plan.feeds.size, 'feed'),
     count(plan.supplies.size, 'supply', 'supplies'),
-    ...(supplies.length === 0 ? [] : [`${watts(power)} from the supplies`]),
-  ].join(' · ');
-}
-
-function freeOutputs({ plan, account }: Analysis, supply: Supply): string {
-  const outputs = [...supply.outputs.values()];
-  if (outputs.length === 0) return '';
-  const free = outputs.filter((output) => usersOf(plan, output).length === 0);
-  const rated = supply.part?.rated;
-  const load = account.supplies.get(supply);
-  const spare =
-    rated === undefined || load === undefined ? undefined : rated * plan.design.supplyShare.value - load.amps;
-  const room =
-    spare === undefined || !Number.isFinite(spare)
-      ? ''
-      : spare > 0
-        ? ` · ${amps(spare)} to spare`
-        : ' · nothing to spare';
-  return ` · ${free.length} of ${count(outputs.length, 'output')} free${room}`;
-}
-
-const MOST_NAMES = 4;
-
-function listed(names: readonly string[]): string {
-  const more = names.length - MOST_NAMES;
-  return names.slice(0, more > 0 ? MOST_NAMES : names.length).join(', ') + (more > 0 ? ` and ${more} more` : '');
+    power === undefined ? undefined : `${watts(power)} from the supplies`,
+  );
 }
 
 function placesOf(links: readonly { readonly item: { readonly at: FileSpan } }[]): FileSpan[] {

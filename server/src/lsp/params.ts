@@ -69,6 +69,7 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'inlayHint/resolve': [['data', ours({ uri: 'string', offset: 'number', family: 'string' })]],
   'festoon/explain': [['code', isText]],
   'festoon/drawing': [DOCUMENT],
+  'festoon/power': [DOCUMENT],
   'festoon/report': [DOCUMENT],
   'festoon/review': [DOCUMENT],
   'festoon/tests': [DOCUMENT],

@@ -22,6 +22,7 @@ import { handleFiles } from './handle-files.ts';
 import { handleLanguage } from './handle-language.ts';
 import { handleNames } from './handle-names.ts';
 import { handlePower } from './handle-power.ts';
+import { handlePowerTree } from './handle-power-tree.ts';
 import { handleReport } from './handle-report.ts';
 import { handleReview } from './handle-review.ts';
 import { handleTests } from './handle-tests.ts';
@@ -97,6 +98,7 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   handleNames(ctx);
   handleViews(ctx, settings);
   handlePower(ctx, settings);
+  handlePowerTree(ctx);
   handleFiles(ctx);
   connection.onDidChangeConfiguration(() => {
     settings.forget();

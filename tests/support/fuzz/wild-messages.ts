@@ -46,6 +46,7 @@ export const METHODS: readonly string[] = [
   ...['completionItem/resolve', 'inlayHint/resolve', 'codeLens/resolve', 'codeAction/resolve'],
   ...['workspace/textDocumentContent', 'festoon/drawing', 'festoon/explain', 'festoon/report', 'festoon/review'],
   'festoon/tests',
+  'festoon/power',
   ...['callHierarchy/incomingCalls', 'callHierarchy/outgoingCalls', '$/unknown', '__proto__', 'constructor', ''],
 ];
 

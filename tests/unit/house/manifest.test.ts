@@ -22,6 +22,8 @@ interface Manifest {
     readonly grammars: readonly { readonly path: string }[];
     readonly commands: readonly { readonly command: string; readonly category: string }[];
     readonly configurationDefaults: object;
+    readonly views: object;
+    readonly viewsWelcome: readonly object[];
     readonly problemMatchers: readonly object[];
     readonly walkthroughs: readonly [{ readonly steps: readonly Step[] }];
   };
@@ -66,8 +68,22 @@ describe('manifest', () => {
     ]);
   });
 
-  it('starts only when a plan is opened, or a drawing of one comes back with the window', () => {
+  it('starts only when a plan is opened, a drawing of one comes back with the window, or its view is opened', () => {
     expect(manifest.activationEvents).toEqual(['onWebviewPanel:festoon.drawing']);
+    // A view that is open starts the extension in every folder that has nothing to do with plans.
+    const { views } = manifest.contributes;
+    expect(views).toEqual({
+      explorer: [{ id: 'festoon.power', name: '%view.power%', visibility: 'collapsed' }],
+    });
+  });
+
+  it('has a text where no plan is open, whose button begins one', () => {
+    const { viewsWelcome, commands } = manifest.contributes;
+    expect(viewsWelcome).toEqual([{ view: 'festoon.power', contents: '%view.power.welcome%' }]);
+    const texts = JSON.parse(readText('package.nls.json')) as Record<string, string>;
+    const [, command] = /\]\(command:([^)]+)\)/.exec(texts['view.power.welcome'] ?? '') ?? [];
+    expect(command).toBe('festoon.newPlan');
+    expect(commands.map((each) => each.command)).toContain(command);
   });
 
   it('runs nothing when it is installed, and brings no package of others', () => {

@@ -24,6 +24,19 @@ describe('lenses', () => {
     expect(over('psu')?.title).toBe('feeds box, trunk · 0 of 2 outputs free · 74.0 A to spare');
   });
 
+  it('count on no more of a supply than it can give in its warm box', () => {
+    // 45 °C of air and 15 K of the box are 60 °C, half way from 50 to 70: 80 % of 20 A. 80 % of those 16 A, less 6.001 A.
+    const part =
+      'part supply warm {\n  voltage 12 V\n  rated 20 A\n  derate above 50 degC to 60 % at 70 degC\n  droop 1 mohm\n}\n';
+    const plan = FED.replace('of bench-12', 'of warm').replace(
+      'frame-rate 25 fps',
+      'frame-rate 25 fps\n  air 0 degC to 45 degC\n  box-rise 15 K',
+    );
+    const warm = marked(`${plan}${part}|`);
+    const titles = lensesOf(warm.analysis, warm.uri).map(({ title }) => title);
+    expect(titles).toContain('feeds box, trunk · 0 of 2 outputs free · 6.80 A to spare');
+  });
+
   it('count the uses of props and parts', () => {
     expect(over('unused')?.title).toBe('not used');
     const parts = lensesOf(analysis, 'file:///display/bench.festoon');
