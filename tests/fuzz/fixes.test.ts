@@ -1,10 +1,9 @@
 import { afterAll, describe, expect, it } from 'vitest';
 import { fixtureTexts } from '../support/fuzz/corpus.ts';
 import { holdFixes } from '../support/fuzz/fix-invariants.ts';
-import { generatePlan } from '../support/fuzz/generate.ts';
-import { mutate, scaleNumber, tokensOf } from '../support/fuzz/mutate.ts';
 import { hostOfText, MAIN } from '../support/fuzz/plan-host.ts';
-import { casesOf, forCases, type Random, SEEDS } from '../support/fuzz/random.ts';
+import { casesOf, forCases, SEEDS } from '../support/fuzz/random.ts';
+import { worsened } from '../support/fuzz/worsened.ts';
 import { isHuge } from '../support/is-huge.ts';
 import { hostOfDisplay, sampleDisplays } from '../support/samples.ts';
 
@@ -25,21 +24,18 @@ describe('every fix that is offered', () => {
   );
 });
 
-/** As a plan goes wrong in real life: another number here and there, now and then a word. */
-function worsened(random: Random): string {
-  if (random.chance(0.2)) return generatePlan(random);
-  const tokens = tokensOf(random.pick(fixtures).text);
-  for (let count = 1 + random.below(3); count > 0; count--) scaleNumber(random, tokens);
-  return random.chance(0.5) ? mutate(random, tokens.join('')) : tokens.join('');
-}
-
 describe.each(SEEDS)('seed %i', (seed) => {
   it('every fix that is offered in plans gone wrong', { timeout: 36_000_000 }, () => {
     let found = 0;
     const plans = casesOf(600);
-    const executed = forCases(seed, plans, worsened, (text) => {
-      found += holdFixes(() => hostOfText(text), MAIN, MAIN);
-    });
+    const executed = forCases(
+      seed,
+      plans,
+      (random) => worsened(random, fixtures),
+      (text) => {
+        found += holdFixes(() => hostOfText(text), MAIN, MAIN);
+      },
+    );
     expect(executed).toBe(plans);
     tried += found;
   });

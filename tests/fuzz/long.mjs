@@ -1,5 +1,5 @@
 /**
- * `node tests/fuzz/long.mjs inputs|edits|protocol [COUNT] [SEED]`: the long run before a release, in chunks with a seed each. What
+ * `node tests/fuzz/long.mjs inputs|edits|fixes|protocol [COUNT] [SEED]`: the long run before a release, in chunks with a seed each. What
  * fails is written as a line of JSON with its input, and the run goes on. Exit code 1 when anything failed or nothing ran.
  */
 import { spawnSync } from 'node:child_process';

@@ -7,38 +7,43 @@ import type { Finding, Origin } from '../model/finding.ts';
 /**
  * A declaration inside the block of another one, such as a feed between the strings of a run. Its keyword ends the block,
  * so the lines behind it are strays and the } closes nothing: three findings, of which none says what to do. They are
- * taken for one that does. `bound` is what each declaration of the file says by itself. Gives the findings that stand for
- * others, and those that they stand for.
+ * taken for one that does. As braces pair, a } that closes nothing is that of the last open block before it. `bound` is
+ * what each declaration of the file says by itself. Gives the findings that stand for others, and those that they stand
+ * for.
  */
 export function misplacedIn(
   file: SourceFile,
   bound: readonly BoundDeclaration[],
 ): { readonly findings: readonly Finding[]; readonly insteadOf: ReadonlySet<Finding> } {
-  const findings: Finding[] = [];
+  const told = new Map<number, Finding>();
   const insteadOf = new Set<Finding>();
+  const open: { readonly index: number; readonly finding: Finding }[] = [];
   for (let index = 0; index < bound.length; index++) {
-    const said = sure(bound[index]).findings;
+    const { findings } = sure(bound[index]);
     // Most declarations have nothing amiss, and a plan has thousands of them.
-    if (said.length === 0) continue;
-    const open = said.findLast(({ code }) => code === 'unclosed-block');
-    if (open === undefined) continue;
-    const inner = innerOf(bound, index);
-    const brace = inner.at(-1)?.findings.find(({ code }) => code === 'stray-brace');
-    if (brace === undefined) continue;
-    for (const [behind, each] of inner.entries()) {
-      findings.push(misplaced(file.uri, sure(file.declarations[index + 1 + behind]), open.origin));
-      for (const finding of each.findings) if (finding.code === 'stray-line') insteadOf.add(finding);
+    if (findings.length === 0) continue;
+    for (const finding of findings.filter(isBrace).sort((a, b) => a.origin.start - b.origin.start)) {
+      if (finding.code === 'unclosed-block') {
+        open.push({ index, finding });
+        continue;
+      }
+      const block = open.pop();
+      if (block === undefined || index === block.index || index - block.index > MOST_INNER) continue;
+      for (let inner = block.index + 1; inner <= index; inner++) {
+        // What stands in a block inside of this one has been told already.
+        if (told.has(inner)) continue;
+        told.set(inner, misplaced(file.uri, sure(file.declarations[inner]), block.finding.origin));
+        for (const stray of sure(bound[inner]).findings) if (stray.code === 'stray-line') insteadOf.add(stray);
+      }
+      insteadOf.add(block.finding).add(finding);
     }
-    insteadOf.add(open).add(brace);
   }
-  return { findings, insteadOf };
+  return { findings: [...told].sort(([a], [b]) => a - b).map(([, finding]) => finding), insteadOf };
 }
 
-/** The declarations behind one up to the first that is followed by a stray }: by their braces they stand in its block. */
-function innerOf(bound: readonly BoundDeclaration[], index: number): readonly BoundDeclaration[] {
-  const behind = bound.slice(index + 1, index + 1 + MOST_INNER);
-  const last = behind.findIndex(({ findings }) => findings.some(({ code }) => code === 'stray-brace'));
-  return behind.slice(0, last + 1);
+/** A block that is not closed, or a } that closes none; a { that opens none has the same code. */
+function isBrace({ code, origin: { declaration, start } }: Finding): boolean {
+  return code === 'unclosed-block' || (code === 'stray-brace' && declaration.text[start] === '}');
 }
 
 /** With more between them, a } that is missing and one too many are rather two slips. */

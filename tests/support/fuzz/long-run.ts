@@ -1,14 +1,18 @@
 import { isHuge } from '../is-huge.ts';
 import { fixtureTexts, sampleTexts } from './corpus.ts';
+import { holdFixes } from './fix-invariants.ts';
 import { holdInput, inputKinds } from './hold-input.ts';
 import { wildSession } from './long-protocol.ts';
+import { hostOfText, MAIN } from './plan-host.ts';
 import { Random } from './random.ts';
 import { forReplay, replayEdits } from './replay-edits.ts';
+import { worsened } from './worsened.ts';
 
 /** Runs a subject from a seed until so many inputs, or compared edits, are done; writes a line for each failure. */
 const RUNS: Readonly<Record<string, (seed: number, count: number) => Outcome | Promise<Outcome>>> = {
   inputs,
   edits,
+  fixes,
   protocol,
 };
 
@@ -44,6 +48,17 @@ function inputs(seed: number, count: number): Outcome {
     }
   }
   return { done, failed };
+}
+
+/** Plans gone wrong, of which every fix is tried. */
+function fixes(seed: number, count: number): Outcome {
+  let failed = 0;
+  for (let index = 0; index < count; index++) {
+    const text = worsened(new Random(seed + index * 7919), texts);
+    if (failsOf(`fixes, seed ${seed}, case ${index}`, text, () => holdFixes(() => hostOfText(text), MAIN, MAIN)))
+      failed++;
+  }
+  return { done: count, failed };
 }
 
 function edits(seed: number, count: number): Outcome {
