@@ -37,8 +37,22 @@ export function fact(label: string, value: string | undefined, note?: string): F
   return value === undefined ? [] : [{ label, value, note }];
 }
 
-/** A picture and bullets; nothing in it is trusted, nothing is fetched. */
+/**
+ * A picture and bullets; nothing in it is trusted, nothing is fetched. Kept with the card, which is asked for again and
+ * again while a person points at one thing and types elsewhere.
+ */
 export function cardMarkdown(card: Card): string {
+  let text = TEXTS.get(card);
+  if (text === undefined) {
+    text = markdownOf(card);
+    TEXTS.set(card, text);
+  }
+  return text;
+}
+
+const TEXTS = new WeakMap<Card, string>();
+
+function markdownOf(card: Card): string {
   const head = [escapeMarkdown(card.kind), card.name === undefined ? '' : `**${codeSpan(card.name)}**`]
     .filter(Boolean)
     .join(' ');
@@ -61,18 +75,9 @@ export function cardMarkdown(card: Card): string {
     .join('\n\n');
 }
 
-/** Kept with the picture, which is asked for again and again while a person points at one thing and types elsewhere. */
-function pictureMarkdown(picture: Picture): string {
-  let text = PICTURES.get(picture);
-  if (text === undefined) {
-    const { svg, alt, width, height } = picture;
-    text = `![${escapeMarkdown(alt)}](data:image/svg+xml;base64,${base64(svg)}|width=${width},height=${height})`;
-    PICTURES.set(picture, text);
-  }
-  return text;
+function pictureMarkdown({ svg, alt, width, height }: Picture): string {
+  return `![${escapeMarkdown(alt)}](data:image/svg+xml;base64,${base64(svg)}|width=${width},height=${height})`;
 }
-
-const PICTURES = new WeakMap<Picture, string>();
 
 /** For clients that show plain text only. */
 export function cardText(card: Card): string {

@@ -26,6 +26,8 @@ const TOP = 12;
 const BOTTOM = 18;
 /** More points than this cannot be seen at this width. */
 const MOST_POINTS = 180;
+/** How far the curve may be drawn beside the voltage of a pixel, in units of the drawing: a tenth of its thickness. */
+const UNSEEN = 0.15;
 
 const INK = '#868686';
 const CURVE = '#3f95d6';
@@ -50,9 +52,9 @@ export function voltagePlot(curve: VoltageCurve): Picture | undefined {
     ...tapMarks(scale, curve),
     ...curvePaths(scale, curve, points),
   ];
-  const alt = altText(curve);
-  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${HEIGHT}" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escapeXml(alt)}" font-family="sans-serif" font-size="10"><title>${escapeXml(alt)}</title>${parts.join('')}</svg>`;
-  return { svg, alt, width: WIDTH, height: HEIGHT };
+  // It is shown as an image, which tells its own text and nothing that stands inside.
+  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${HEIGHT}" viewBox="0 0 ${WIDTH} ${HEIGHT}" font-family="sans-serif" font-size="10" fill="${INK}">${parts.join('')}</svg>`;
+  return { svg, alt: altText(curve), width: WIDTH, height: HEIGHT };
 }
 
 interface Point {
@@ -112,8 +114,7 @@ function pixelAxis({ x }: Scale, count: number): string[] {
   for (let pixel = step; pixel < count - step / 2; pixel += step) if (pixel > 1) ticks.push(pixel);
   if (count > 1) ticks.push(count);
   return [
-    line(LEFT, bottom, WIDTH - RIGHT, bottom, INK),
-    ...ticks.map((pixel) => line(x(pixel), bottom, x(pixel), bottom + 3, INK)),
+    `<path d="M${LEFT} ${bottom}H${WIDTH - RIGHT}${ticks.map((pixel) => `M${fix(x(pixel))} ${bottom}v3`).join('')}" stroke="${INK}"/>`,
     ...ticks.map((pixel) =>
       label(x(pixel), bottom + 13, pixel === count && count > 1 ? 'end' : 'middle', String(pixel)),
     ),
@@ -146,10 +147,9 @@ function limitLine({ x, y }: Scale, { limits, volts }: VoltageCurve): string[] {
 
 function tapMarks({ x }: Scale, { taps }: VoltageCurve): string[] {
   const bottom = HEIGHT - BOTTOM;
-  return taps.map((tap) => {
-    const at = fix(x(tap.pixel));
-    const mark = `<path d="M${at} ${bottom - 1}l-4 -7h8z" fill="${CURVE}"><title>${escapeXml(tap.name)}</title></path>`;
-    return line(x(tap.pixel), TOP, x(tap.pixel), bottom - 8, CURVE, ' stroke-opacity="0.35"') + mark;
+  return taps.map(({ pixel }) => {
+    const mark = `<path d="M${fix(x(pixel))} ${bottom - 1}l-4 -7h8z" fill="${CURVE}"/>`;
+    return line(x(pixel), TOP, x(pixel), bottom - 8, CURVE, ' stroke-opacity="0.35"') + mark;
   });
 }
 
@@ -159,7 +159,8 @@ function curvePaths({ x, y }: Scale, { limits }: VoltageCurve, points: readonly 
     const first = sure(run[0]);
     if (run.length === 1)
       return `<circle cx="${fix(x(first.pixel))}" cy="${fix(y(first.volts))}" r="2.5" fill="${attributes.includes(LIMIT) ? LIMIT : CURVE}"/>`;
-    return `<polyline points="${run.map((point) => `${fix(x(point.pixel))},${fix(y(point.volts))}`).join(' ')}" fill="none"${attributes}/>`;
+    const places = straightened(run.map(({ pixel, volts }) => ({ x: x(pixel), y: y(volts) })));
+    return `<polyline points="${places.map((place) => `${fix(place.x)},${fix(place.y)}`).join(' ')}" fill="none"${attributes}/>`;
   };
   const parts = [draw(points, ` stroke="${CURVE}" stroke-width="1.6"`)];
   let low: Point[] = [];
@@ -172,6 +173,36 @@ function curvePaths({ x, y }: Scale, { limits }: VoltageCurve, points: readonly 
   }
   if (low.length > 0) parts.push(draw(low, ` stroke="${LIMIT}" stroke-width="3.2" stroke-linecap="round"`));
   return parts;
+}
+
+interface Place {
+  readonly x: number;
+  readonly y: number;
+}
+
+/**
+ * The corners of a line through all places, from left to right: what lies between two of them is no further above or
+ * below the line than can be seen.
+ */
+function straightened(places: readonly Place[]): Place[] {
+  let from = sure(places[0]);
+  let last = from;
+  const corners = [from];
+  let [least, most] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (const place of places.slice(1)) {
+    const slope = (place.y - from.y) / (place.x - from.x);
+    if (!(slope >= least && slope <= most)) {
+      corners.push(last);
+      from = last;
+      [least, most] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+    }
+    const width = place.x - from.x;
+    least = Math.max(least, (place.y - UNSEEN - from.y) / width);
+    most = Math.min(most, (place.y + UNSEEN - from.y) / width);
+    last = place;
+  }
+  corners.push(last);
+  return corners;
 }
 
 function limitAt(limits: VoltageCurve['limits'], pixel: number): number {
@@ -207,8 +238,9 @@ function line(x1: number, y1: number, x2: number, y2: number, stroke: string, mo
   return `<line x1="${fix(x1)}" y1="${fix(y1)}" x2="${fix(x2)}" y2="${fix(y2)}" stroke="${stroke}"${more}/>`;
 }
 
-function label(x: number, y: number, anchor: 'start' | 'middle' | 'end', text: string, fill = INK): string {
-  return `<text x="${fix(x)}" y="${fix(y)}" text-anchor="${anchor}" fill="${fill}">${escapeXml(text)}</text>`;
+function label(x: number, y: number, anchor: 'start' | 'middle' | 'end', text: string, fill?: string): string {
+  const colour = fill === undefined ? '' : ` fill="${fill}"`;
+  return `<text x="${fix(x)}" y="${fix(y)}" text-anchor="${anchor}"${colour}>${escapeXml(text)}</text>`;
 }
 
 function fix(value: number): string {

@@ -2,6 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { voltagePlot } from '#server/ide/voltage-plot.ts';
 import { escapeXml } from '#server/model/escape-xml.ts';
 
+/** A sag that is steep at first and level at the end, as along a run that is fed at its start. */
+const bent = Float64Array.from({ length: 100 }, (_, index) => 10 + 2 * (1 - index / 99) ** 2);
+
 const sag = (count: number) => Float64Array.from({ length: count }, (_, index) => 12 - (2 * index) / count);
 
 function plot(overrides: Partial<Parameters<typeof voltagePlot>[0]> = {}) {
@@ -27,8 +30,7 @@ function curve(svg: string): { x: number; y: number }[] {
 
 describe('the plot of voltage along a run', () => {
   it('falls where the voltage falls, from left to right inside its frame', () => {
-    const points = curve(plot().svg);
-    expect(points).toHaveLength(100);
+    const points = curve(plot({ volts: bent }).svg);
     for (const [index, point] of points.entries()) {
       const before = points[index - 1];
       if (before !== undefined) expect(point.x > before.x && point.y > before.y).toBe(true);
@@ -36,11 +38,35 @@ describe('the plot of voltage along a run', () => {
     }
   });
 
+  it('has corners only where the voltage bends, and passes the voltage of every pixel', () => {
+    expect(curve(plot().svg)).toHaveLength(2);
+    const points = curve(plot({ volts: bent }).svg);
+    expect(points.length).toBeLessThan(30);
+    // Both axes are even, so the ends say where every pixel stands.
+    const ends = [points[0], points.at(-1)] as [{ x: number; y: number }, { x: number; y: number }];
+    const between = (a: number, b: number, part: number) => a + (b - a) * part;
+    const fall = (bent[0] ?? 0) - (bent[99] ?? 0);
+    for (const [index, volts] of bent.entries()) {
+      const x = between(ends[0].x, ends[1].x, index / 99);
+      const y = between(ends[0].y, ends[1].y, ((bent[0] ?? 0) - volts) / fall);
+      const to = Math.max(
+        1,
+        points.findIndex((point) => point.x >= x - 0.06),
+      );
+      const [left, right] = [points[to - 1] ?? ends[0], points[to] ?? ends[1]];
+      // A tenth of the curve's thickness, and what the corners are rounded by.
+      expect(Math.abs(between(left.y, right.y, (x - left.x) / (right.x - left.x)) - y)).toBeLessThan(0.35);
+    }
+  });
+
   it('draws what lies below the limit once more, thick', () => {
     const { svg } = plot();
     const [, thick = ''] = /<polyline points="([^"]*)"[^>]*stroke-width="3.2"/.exec(svg) ?? [];
-    // 12 V - 2 V x i / 100 is below 10.8 V for i = 61 to 99.
-    expect(thick.split(' ')).toHaveLength(39);
+    // 12 V - 2 V x i / 100 is below 10.8 V for i = 61 to 99; the frame is 364 wide from 44 on for 99 steps.
+    expect(thick.split(' ').map((pair) => Number(pair.split(',')[0]))).toEqual([
+      44 + Math.round((3640 * 61) / 99) / 10,
+      408,
+    ]);
     expect(plot({ limits: [{ first: 1, volts: 9 }] }).svg).not.toContain('stroke-width="3.2"');
   });
 
@@ -71,7 +97,10 @@ describe('the plot of voltage along a run', () => {
         { pixel: 51, name: 'eaves[51]' },
       ],
     });
-    expect(svg.match(/<title>(?:box\.1|eaves\[51\])<\/title>/g)).toHaveLength(2);
+    expect(svg.match(/<path d="M[\d.]+ 111l/g)).toEqual([
+      '<path d="M44 111l',
+      `<path d="M${44 + Math.round((3640 * 50) / 99) / 10} 111l`,
+    ]);
     expect(alt).toContain('power comes in at box.1, eaves[51]');
   });
 

@@ -4,6 +4,7 @@ import { worstString } from '../../checks/low-voltage.ts';
 import { leastRefresh } from '../../checks/panel-refresh.ts';
 import { isDark } from '../../checks/string-state.ts';
 import { pixelsOf, type RunAccount } from '../../model/account.ts';
+import { addressesOf, type RunAddress } from '../../model/addresses.ts';
 import { colourNames, colourShares, colourShiftOf, isShifted } from '../../model/colour-shift.ts';
 import {
   firstPixelOf,
@@ -16,7 +17,7 @@ import {
 } from '../../model/fixtures.ts';
 import { frameTime } from '../../model/frame-time.ts';
 import { isNull, neededVolts } from '../../model/null-pixels.ts';
-import type { Feed, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
+import type { Design, Feed, Plan, Run, StringPiece, Tap } from '../../model/plan.ts';
 import { portName } from '../../model/port-of.ts';
 import { amps, grouped, metres, rating, share, volts } from '../../model/texts.ts';
 import { type Card, type Fact, fact, type Picture } from '../card.ts';
@@ -26,51 +27,78 @@ import { addressFact, marginFacts, pixelAddressFact } from './data-facts.ts';
 
 export function runCard(analysis: Analysis, run: Run): Card {
   const account = analysis.account.runs.get(run);
-  const base = {
+  if (account === undefined || run.pixelCount === 0) {
+    const why =
+      run.pixelCount === 0 ? whyEmpty(run) : whyUnsolved(analysis, (solved) => solved.island.runs.includes(run));
+    return unsolvedCard(analysis, run, why);
+  }
+  if (account.strings.every(isDark))
+    return unsolvedCard(
+      analysis,
+      run,
+      'No supply reaches it, so all of it is dark. Feed it from an output, or let its port pass V+ on.',
+    );
+  const { design } = analysis.plan;
+  const address = addressesOf(analysis.plan).get(run);
+  const told = TOLD.get(account);
+  if (told?.design === design && told.spans === address?.spans && told.isPinned === address?.isPinned) return told.card;
+  const card = solvedCard(analysis, account);
+  TOLD.set(account, { design, spans: address?.spans, isPinned: address?.isPinned, card });
+  return card;
+}
+
+/** What is told of a run, with all that it was taken from beside the account: it stays while others are edited. */
+interface Told {
+  readonly design: Design;
+  readonly spans: RunAddress['spans'] | undefined;
+  readonly isPinned: boolean | undefined;
+  readonly card: Card;
+}
+
+const TOLD = new WeakMap<RunAccount, Told>();
+
+function unsolvedCard(analysis: Analysis, run: Run, why: string): Card {
+  const facts = [...sizeFact(analysis.plan, run), ...frameFact(analysis.plan, run), ...addressFact(analysis.plan, run)];
+  return { ...headOf(run), facts, notes: [why] };
+}
+
+function solvedCard(analysis: Analysis, account: RunAccount): Card {
+  const { plan } = analysis;
+  const { run } = account;
+  // It has strings, so one of its pixels has the least.
+  const least = sure(account.least);
+  return {
+    ...headOf(run),
+    summary: `${amps(account.amps)}, least ${volts(least.volts)} at ${unitOfRun(run)} ${least.pixel}`,
+    facts: [
+      ...sizeFact(plan, run),
+      ...fact('load', amps(account.amps)),
+      ...leastFact(account, least),
+      ...shiftFact(plan, account),
+      ...portFact(account),
+      ...feedFacts(analysis, account),
+      ...groundFact(account),
+      ...marginFacts(plan, account),
+      ...frameFact(plan, run),
+      ...addressFact(plan, run),
+    ],
+    picture: runPlot(account),
+    notes: [conditions(plan)],
+  };
+}
+
+function headOf(run: Run): Omit<Card, 'facts'> {
+  return {
     kind: isFloods(run) ? 'flood' : 'run',
     name: run.name,
     label: run.label,
     description: run.description,
   };
+}
+
+function sizeFact(plan: Plan, run: Run): Fact[] {
   const unit = unitOfRun(run);
-  const size = fact(`${unit}s`, unit === 'pixel' ? sizeOf(analysis.plan, run) : sizeText(run));
-  if (account === undefined || run.pixelCount === 0) {
-    const why =
-      run.pixelCount === 0 ? whyEmpty(run) : whyUnsolved(analysis, (solved) => solved.island.runs.includes(run));
-    return {
-      ...base,
-      facts: [...size, ...frameFact(analysis.plan, run), ...addressFact(analysis.plan, run)],
-      notes: [why],
-    };
-  }
-  if (account.strings.every(isDark)) {
-    const why = 'No supply reaches it, so all of it is dark. Feed it from an output, or let its port pass V+ on.';
-    return {
-      ...base,
-      facts: [...size, ...frameFact(analysis.plan, run), ...addressFact(analysis.plan, run)],
-      notes: [why],
-    };
-  }
-  // It has strings, so one of its pixels has the least.
-  const least = sure(account.least);
-  return {
-    ...base,
-    summary: `${amps(account.amps)}, least ${volts(least.volts)} at ${unit} ${least.pixel}`,
-    facts: [
-      ...size,
-      ...fact('load', amps(account.amps)),
-      ...leastFact(account, least),
-      ...shiftFact(analysis.plan, account),
-      ...portFact(account),
-      ...feedFacts(analysis, account),
-      ...groundFact(account),
-      ...marginFacts(analysis.plan, account),
-      ...frameFact(analysis.plan, run),
-      ...addressFact(analysis.plan, run),
-    ],
-    picture: runPlot(account),
-    notes: [conditions(analysis.plan)],
-  };
+  return fact(`${unit}s`, unit === 'pixel' ? sizeOf(plan, run) : sizeText(run));
 }
 
 function whyEmpty(run: Run): string {
