@@ -1,4 +1,5 @@
 import type { Account } from '../model/account.ts';
+import { groupBy } from '../model/group-by.ts';
 import type { Controller, Plan, Run } from '../model/plan.ts';
 import { runLane } from './run-lane.ts';
 import { type Drawing, label, line, type Shape } from './shape.ts';
@@ -42,7 +43,5 @@ export function wiringDrawing(plan: Plan, account: Account, most = Number.POSITI
 }
 
 function runsByBoard(plan: Plan): { board: Controller | undefined; runs: Run[] }[] {
-  const boards = new Map<Controller | undefined, Run[]>();
-  for (const run of plan.runs.values()) boards.set(run.controller, [...(boards.get(run.controller) ?? []), run]);
-  return [...boards].map(([board, runs]) => ({ board, runs }));
+  return [...groupBy(plan.runs.values(), (run) => run.controller)].map(([board, runs]) => ({ board, runs }));
 }

@@ -1,6 +1,7 @@
 import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Origin } from '../model/finding.ts';
+import { groupBy } from '../model/group-by.ts';
 import type { Circuit, Controller, Feed, Run, Supply } from '../model/plan.ts';
 import { amps, count } from '../model/texts.ts';
 import { type FileSpan, fileIn, spanOf } from './file-span.ts';
@@ -36,16 +37,14 @@ export function powerItemAt(analysis: Analysis, uri: string, offset: number): Po
 export function suppliersOf(analysis: Analysis, kind: string, name: string): PowerLink[] {
   const thing = find(analysis, kind, name);
   if (thing === undefined) return [];
-  const above = edgesOf(analysis).filter((edge) => edge.to === thing);
-  return linksOf(analysis, above, (edge) => edge.from);
+  return linksOf(analysis, edgesOf(analysis).above.get(thing) ?? [], (edge) => edge.from);
 }
 
 /** Who is supplied by it. */
 export function suppliedBy(analysis: Analysis, kind: string, name: string): PowerLink[] {
   const thing = find(analysis, kind, name);
   if (thing === undefined) return [];
-  const below = edgesOf(analysis).filter((edge) => edge.from === thing);
-  return linksOf(analysis, below, (edge) => edge.to);
+  return linksOf(analysis, edgesOf(analysis).below.get(thing) ?? [], (edge) => edge.to);
 }
 
 interface Edge {
@@ -55,7 +54,26 @@ interface Edge {
   readonly origin: Origin | undefined;
 }
 
-function edgesOf({ plan }: Analysis): Edge[] {
+/** By the thing that is supplied, and by the one that supplies. */
+interface Edges {
+  readonly above: ReadonlyMap<PowerThing, readonly Edge[]>;
+  readonly below: ReadonlyMap<PowerThing, readonly Edge[]>;
+}
+
+/** Lenses ask for each supply and run of a plan. */
+const kept = new WeakMap<Analysis, Edges>();
+
+function edgesOf(analysis: Analysis): Edges {
+  let edges = kept.get(analysis);
+  if (edges === undefined) {
+    const all = allEdges(analysis);
+    edges = { above: groupBy(all, ({ to }) => to), below: groupBy(all, ({ from }) => from) };
+    kept.set(analysis, edges);
+  }
+  return edges;
+}
+
+function allEdges({ plan }: Analysis): Edge[] {
   const edges: Edge[] = [];
   for (const supply of plan.supplies.values())
     if (supply.circuit !== undefined) edges.push({ from: supply.circuit, to: supply, origin: supply.origin });

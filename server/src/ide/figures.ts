@@ -2,7 +2,7 @@ import type { Analysis } from '../analysis/analysis.ts';
 import { isDark } from '../checks/string-state.ts';
 import type { Account } from '../model/account.ts';
 import { deratedOf } from '../model/derating.ts';
-import { usersOf } from '../model/outputs.ts';
+import type { usersByOutput } from '../model/outputs.ts';
 import type { Board, Feed, Plan, Run, Supply } from '../model/plan.ts';
 import { amps, count, share, volts } from '../model/texts.ts';
 
@@ -37,11 +37,13 @@ export function boardText({ account }: Analysis, board: Board): string | undefin
   return load === undefined ? undefined : `${amps(load.cable.positive)}, −${volts(Math.abs(load.drop))}`;
 }
 
+type UsersOf = ReturnType<typeof usersByOutput>;
+
 /** "1 of 2 outputs free"; undefined for a supply without outputs. */
-export function freeText({ plan }: Analysis, supply: Supply): string | undefined {
+export function freeText(supply: Supply, usersOf: UsersOf): string | undefined {
   const outputs = [...supply.outputs.values()];
   if (outputs.length === 0) return undefined;
-  const free = outputs.filter((output) => usersOf(plan, output).length === 0);
+  const free = outputs.filter((output) => usersOf(output).length === 0);
   return `${free.length} of ${count(outputs.length, 'output')} free`;
 }
 

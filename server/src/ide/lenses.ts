@@ -1,5 +1,6 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Origin } from '../model/finding.ts';
+import { usersByOutput } from '../model/outputs.ts';
 import { count, watts } from '../model/texts.ts';
 import { suppliedBy, suppliersOf } from './feed-hierarchy.ts';
 import { freeText, joined, listed, pixelsOfAll, spareText, wattsOf } from './figures.ts';
@@ -22,6 +23,7 @@ export interface Lens {
 export function lensesOf(analysis: Analysis, uri: string): Lens[] {
   const { plan } = analysis;
   const lenses: Lens[] = [];
+  const usersOf = usersByOutput(plan);
   const add = (origin: Origin | undefined, title: string, places: readonly FileSpan[] = []) => {
     const span = origin?.uri === uri ? spanOf(analysis, origin) : undefined;
     if (span !== undefined && title !== '') lenses.push({ start: span.start, end: span.end, title, places });
@@ -31,7 +33,7 @@ export function lensesOf(analysis: Analysis, uri: string): Lens[] {
     const below = suppliedBy(analysis, 'supply', supply.name);
     const names = below.map(({ item }) => item.name);
     const users = names.length === 0 ? 'feeds nothing yet' : `feeds ${listed(names)}`;
-    const free = freeText(analysis, supply);
+    const free = freeText(supply, usersOf);
     const room = free === undefined ? undefined : spareText(analysis, supply);
     add(supply.origin, joined(users, free, room), placesOf(below));
   }

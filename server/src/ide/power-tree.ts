@@ -1,6 +1,7 @@
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
 import type { Finding, Level } from '../model/finding.ts';
-import { outputText, usersOf } from '../model/outputs.ts';
+import { groupBy } from '../model/group-by.ts';
+import { outputText, usersByOutput } from '../model/outputs.ts';
 import type { Board, Controller, Feed, Output, Run, Supply } from '../model/plan.ts';
 import { count, watts } from '../model/texts.ts';
 import { outputUse } from './cards/power-cards.ts';
@@ -46,7 +47,7 @@ type Thing = Supply | Output | Board | Controller | Feed | Run;
 /** Supplies and runs under a heading each, marked ones first; nothing for a plan that has neither. */
 export function powerTreeOf(analysis: Analysis): PowerNode[] {
   const { plan, account } = analysis;
-  const tree = new Tree(analysis, marksOf(analysis));
+  const tree = new Tree(analysis);
   const power = wattsOf(account);
   const supplies = [...plan.supplies.values()].map((supply) => tree.supply(supply));
   const runs = [...plan.runs.values()].map((run) => tree.run(run));
@@ -84,10 +85,14 @@ interface Ranked {
 class Tree {
   private readonly analysis: Analysis;
   private readonly marks: Marks;
+  private readonly usersOf: ReturnType<typeof usersByOutput>;
+  private readonly runsOf: ReadonlyMap<Controller | undefined, readonly Run[]>;
 
-  constructor(analysis: Analysis, marks: Marks) {
+  constructor(analysis: Analysis) {
     this.analysis = analysis;
-    this.marks = marks;
+    this.marks = marksOf(analysis);
+    this.usersOf = usersByOutput(analysis.plan);
+    this.runsOf = groupBy(analysis.plan.runs.values(), ({ controller }) => controller);
   }
 
   supply(supply: Supply): Ranked {
@@ -95,7 +100,7 @@ class Tree {
     const load = analysis.account.supplies.get(supply);
     const power = load === undefined || !Number.isFinite(load.watts) ? undefined : watts(load.watts);
     const below = [...supply.outputs.values()].map((output) => this.output(output));
-    const more = [spareText(analysis, supply), power, freeText(analysis, supply)];
+    const more = [spareText(analysis, supply), power, freeText(supply, this.usersOf)];
     return this.node(supply, supply.name, [supplyText(analysis, supply), ...more], below);
   }
 
@@ -104,8 +109,9 @@ class Tree {
   }
 
   private output(output: Output): Ranked {
-    const below = usersOf(this.analysis.plan, output).map((user) => this.user(user));
-    return this.node(output, outputText(output), [outputUse(this.analysis, output)], below);
+    const users = this.usersOf(output);
+    const below = users.map((user) => this.user(user));
+    return this.node(output, outputText(output), [outputUse(this.analysis, output, users)], below);
   }
 
   private user(user: Controller | Board | Feed): Ranked {
@@ -117,7 +123,7 @@ class Tree {
     const figures =
       user.kind === 'feed'
         ? [feedText(analysis, user), `feeds ${namesOf(tappedBy(user))}`]
-        : [`drives ${namesOf([...analysis.plan.runs.values()].filter((run) => run.controller === user))}`];
+        : [`drives ${namesOf(this.runsOf.get(user) ?? [])}`];
     return this.node(user, user.name, figures, []);
   }
 

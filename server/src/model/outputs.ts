@@ -1,3 +1,4 @@
+import { groupBy } from './group-by.ts';
 import type { Board, Controller, Feed, Output, Plan, Supply } from './plan.ts';
 
 /** What goes for an output of a supply and of a fused board alike. */
@@ -27,14 +28,23 @@ type FusedOutput = Output & { readonly fuse: NonNullable<Output['fuse']> };
 
 const isFused = (output: Output): output is FusedOutput => output.fuse !== undefined;
 
+/** What may start at an output. */
+type User = Controller | Board | Feed;
+type Users = Pick<Plan, 'controllers' | 'boards' | 'feeds'>;
+
 /** Controllers, receivers, boards and feeds that start at an output. */
-export function usersOf(
-  plan: Pick<Plan, 'controllers' | 'boards' | 'feeds'>,
-  output: Output,
-): (Controller | Board | Feed)[] {
-  return [...plan.controllers.values(), ...plan.boards.values(), ...plan.feeds.values()].filter(
-    (user) => user.from === output,
-  );
+export function usersOf(plan: Users, output: Output): User[] {
+  return allUsers(plan).filter((user) => user.from === output);
+}
+
+/** The same for whoever asks about all outputs of a plan: it is gone through once. */
+export function usersByOutput(plan: Users): (output: Output) => readonly User[] {
+  const users = groupBy(allUsers(plan), ({ from }): Output | undefined => from);
+  return (output) => users.get(output) ?? [];
+}
+
+function allUsers({ controllers, boards, feeds }: Users): User[] {
+  return [...controllers.values(), ...boards.values(), ...feeds.values()];
 }
 
 interface Owners {

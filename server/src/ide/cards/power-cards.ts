@@ -2,7 +2,7 @@ import { sure } from '#grammar/sure.ts';
 import type { Analysis } from '../../analysis/analysis.ts';
 import type { SupplyAccount } from '../../model/account.ts';
 import { outputText, usersOf } from '../../model/outputs.ts';
-import type { Bond, Feed, FeedPiece, Output, Plan, Supply } from '../../model/plan.ts';
+import type { Bond, Feed, FeedPiece, Named, Output, Plan, Supply } from '../../model/plan.ts';
 import { amps, metres, rating, share, volts, watts } from '../../model/texts.ts';
 import { type Card, type Fact, fact } from '../card.ts';
 import { conditions, whyUnsolved } from './conditions.ts';
@@ -58,8 +58,11 @@ function loadFacts(plan: Plan, load: SupplyAccount): Fact[] {
 }
 
 /** "free", or its current and what it feeds. */
-export function outputUse(analysis: Analysis, output: Output): string {
-  const users = usersOf(analysis.plan, output);
+export function outputUse(
+  analysis: Analysis,
+  output: Output,
+  users: readonly Named[] = usersOf(analysis.plan, output),
+): string {
   const load = analysis.account.outputs.get(output);
   const of =
     output.fuse === undefined ? '' : ` of ${rating(output.fuse.amps)} (${share((load ?? 0) / output.fuse.amps)})`;
