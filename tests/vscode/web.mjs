@@ -65,6 +65,13 @@ async function tell(checks, { page, folder }) {
     await hinted.filter({ hasText: /\d.V.at.200/ }).waitFor({ timeout: 30_000 });
     await page.locator('.squiggly-warning').first().waitFor();
   });
+  await checks.check('web: the power stands in the Explorer', async () => {
+    await runCommand(page, 'Explorer: Focus on Festoon Power View');
+    const row = page.locator('.pane-body .monaco-list-row[aria-label^="supply quay-power: warning, 26.5 A, 91 %"]');
+    await row.waitFor();
+    await screenshot(page, '10-web-power');
+    await page.keyboard.press('Control+B');
+  });
   await checks.check('web: the drawing is drawn', async () => {
     await runCommand(page, 'Festoon: Show Drawing');
     const title = page
