@@ -39,6 +39,7 @@ export function registerCommands(server: RunningServer, output: LogOutputChannel
     commands.registerCommand('festoon.showPlaces', showPlaces),
     commands.registerCommand('festoon.showPapers', showPapers),
     commands.registerCommand('festoon.showNetlist', showNetlist),
+    commands.registerCommand('festoon.planInjection', planInjection),
     commands.registerCommand('festoon.fixAll', fixAll),
     commands.registerCommand('festoon.check', check),
     commands.registerCommand('festoon.showOutput', () => output.show()),
@@ -55,6 +56,12 @@ async function restart({ client, endOf }: RunningServer, output: LogOutputChanne
     await end();
   }
   await client.start();
+}
+
+/** A command of the server, which the language client has made one of the editor's. */
+async function planInjection(): Promise<void> {
+  const plan = openPlan();
+  if (plan !== undefined) await commands.executeCommand('festoon.plan', { uri: plan.uri.toString() });
 }
 
 /** The editor's own way to apply what the server calls `source.fixAll.festoon`. */

@@ -26,6 +26,20 @@ local hover = hovers[client] and hovers[client].result and hovers[client].result
 vim.api.nvim_buf_set_lines(0, 2, 3, false, {})
 local cleared = vim.wait(30000, function() return #diagnostics() == 0 end, 20)
 
-vim.fn.writefile({ vim.json.encode({ found = found, hover = hover, cleared = cleared }) }, vim.env.FESTOON_RESULT)
+-- Commands of the server: a text that is shown in a buffer, and lines that come into one.
+local function command(name)
+  local argument = { uri = vim.uri_from_bufnr(0) }
+  local params = { command = name, arguments = { argument } }
+  local answers = vim.lsp.buf_request_sync(0, 'workspace/executeCommand', params, 60000) or {}
+  return answers[client] and answers[client].result
+end
+vim.cmd('edit ' .. vim.fn.fnameescape(folder .. '/wanting.festoon'))
+vim.lsp.buf_attach_client(0, client)
+local papers = command('festoon.papers')
+local planned = command('festoon.plan')
+local text = table.concat(vim.api.nvim_buf_get_lines(0, 0, -1, false), '\n')
+
+local result = { found = found, hover = hover, cleared = cleared, papers = papers, planned = planned, text = text }
+vim.fn.writefile({ vim.json.encode(result) }, vim.env.FESTOON_RESULT)
 vim.lsp.stop_client(client)
 vim.cmd('qall!')

@@ -74,6 +74,10 @@ export class LanguageClient {
   readonly files: Map<string, string>;
   /** What the server told of its work, by token. */
   readonly progress: { readonly token: ProgressToken; readonly value: { kind?: string; items?: unknown[] } }[] = [];
+  /** What the server had shown to the person. */
+  readonly shown: string[] = [];
+  /** What the client says to edits of the server, where it does not make them. */
+  refusal: string | undefined;
   /** Tokens that the server asked for. */
   readonly created: ProgressToken[] = [];
   refreshes = 0;
@@ -94,6 +98,15 @@ export class LanguageClient {
       this.logged.push(message);
       this.wake();
     });
+    connection.onNotification('window/showMessage', ({ message }: { message: string }) => {
+      this.shown.push(message);
+      this.wake();
+    });
+    connection.onRequest('workspace/applyEdit', async ({ edit }: { edit: WorkspaceEdit }) => {
+      if (this.refusal !== undefined) return { applied: false, failureReason: this.refusal };
+      await this.apply(edit);
+      return { applied: true };
+    });
     connection.onRequest('client/registerCapability', ({ registrations }: { registrations: { method: string }[] }) => {
       this.registered.push(...registrations.map(({ method }) => method));
       this.wake();
@@ -106,6 +119,7 @@ export class LanguageClient {
     });
     connection.onRequest('window/workDoneProgress/create', ({ token }: { token: ProgressToken }) => {
       this.created.push(token);
+      this.wake();
       return null;
     });
     for (const method of [

@@ -1,13 +1,15 @@
 import { sure } from '#grammar/sure.ts';
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
+import { changesOf } from '../analysis/changed-lines.ts';
+import { hides, type Unlooked, unlookedIn } from '../analysis/unlooked.ts';
 import { exceeds } from '../checks/limits.ts';
 import type { Finding } from '../model/finding.ts';
 import { amps, count, metres, rating, share, volts } from '../model/texts.ts';
 import { compareDisplayCosts } from '../planning/display-cost.ts';
 import type { DisplayPlan } from '../planning/plan-display.ts';
+import { nothingText, proofText } from '../planning/proof-text.ts';
 import { cautions } from './cautions.ts';
 import { type Line, styled, wrap } from './page.ts';
-import { hides, type Unlooked, unlookedIn } from './plan-unlooked.ts';
 import { type Report, reportOf } from './report.ts';
 import { type Row, table } from './table.ts';
 
@@ -35,8 +37,7 @@ export function planPage(account: PlanAccount, width: number): Line[] {
   );
   const unlooked = unlookedIn(account.after);
   if (proposed.steps.length === 0) {
-    const nothing = unlooked.length > 0 ? NOTHING_SEEN : 'Nothing is wanting: every run has its voltage.';
-    const text = open.length > 0 ? 'No injection helps.' : nothing;
+    const text = nothingText(proposed, unlooked.length > 0);
     const left = otherFindings(account.after).length > 0 ? [[], ...leftLines(account, width)] : [];
     const unseen = unlooked.length > 0 ? [[], ...unlookedLines(unlooked, width)] : [];
     return [[text], ...open, ...unseen, ...left];
@@ -50,17 +51,11 @@ export function planPage(account: PlanAccount, width: number): Line[] {
     routeRows(before, after, width),
     supplyRows(before, after, width),
     leftLines(account, width),
-    [
-      [copperText(before, after)],
-      ...wrap(unlooked.length > 0 ? NOTHING_PROVEN : proofText(proposed), width).map((text): Line => [text]),
-    ],
+    [[copperText(before, after)], ...wrap(proofText(proposed, unlooked.length > 0), width).map((text): Line => [text])],
     cautions(width),
   ];
   return sections.filter((lines) => lines.length > 0).flatMap((lines, index) => (index === 0 ? lines : [[], ...lines]));
 }
-
-const NOTHING_SEEN = 'Nothing is wanting in what could be looked at.';
-const NOTHING_PROVEN = 'Nothing is proven, since some of the plan could not be looked at.';
 
 /** What the plan may want besides, for all that is known. */
 function unlookedLines(unlooked: readonly Unlooked[], width: number): Line[] {
@@ -115,24 +110,14 @@ function otherFindings(analysis: Analysis): Finding[] {
 
 /** The lines of a file that go and those that come, in their order, below its name. */
 function changedLines({ name, before, after }: ChangedFile): Line[] {
-  const [then, now] = [before.split(/\r?\n/), after.split(/\r?\n/)];
-  const left = new Map<string, number>();
-  const isLeft = (line: string) => (left.get(line) ?? 0) > 0;
-  for (const line of now) left.set(line, (left.get(line) ?? 0) + 1);
-  const lines: Line[] = [[styled(name, 'faint')]];
-  let at = 0;
-  // What the new text has no more is gone; what is not next in the old one is new.
-  const skipGone = () => {
-    for (; at < then.length && !isLeft(sure(then[at])); at++) lines.push([styled(`  - ${then[at]}`, 'warning')]);
-  };
-  for (const line of now) {
-    skipGone();
-    left.set(line, sure(left.get(line)) - 1);
-    if (line === then[at]) at++;
-    else lines.push([styled(`  + ${line}`, 'good')]);
-  }
-  skipGone();
-  return lines;
+  const bare = (line: string) => line.replace(/[\r\n]+$/, '');
+  return [
+    [styled(name, 'faint')],
+    ...changesOf(before, after).flatMap(({ gone, come }) => [
+      ...gone.map((line): Line => [styled(`  - ${bare(line)}`, 'warning')]),
+      ...come.map((line): Line => [styled(`  + ${bare(line)}`, 'good')]),
+    ]),
+  ];
 }
 
 function runRows(before: Report, after: Report, width: number): Line[] {
@@ -219,29 +204,6 @@ function copperText(before: Report, after: Report): string {
   const { units } = after.plan.design;
   const text = (length: number) => (length === 0 ? 'none' : metres(length, units));
   return `Cable of all feeds and boards: ${text(feedMetres(before))} before, ${text(feedMetres(after))} after.`;
-}
-
-/** How far the answer may be from the best one: what is proven, and the first thing that is not. */
-export function proofText({ cost, bound, currency }: Pick<DisplayPlan, 'cost' | 'bound' | 'currency'>): string {
-  const material = currency === undefined ? 'copper' : 'money for cable';
-  if (cost.unserved > bound.unserved) return 'That no plan serves every run is not proven.';
-  const supplies = count(bound.supplies, 'more supply has', 'more supplies have');
-  if (cost.supplies > bound.supplies) {
-    const least = bound.supplies > 0 ? ` At least ${supplies} to be added.` : '';
-    return `That it cannot be done with fewer supplies is not proven.${least}`;
-  }
-  if (cost.supplies > 0)
-    return `Proven in part. At least ${supplies} to be added, for what the others may give is less than what the runs draw at their least voltage, or of another voltage. What the rest takes may be more than needed.`;
-  const kind = 'With feeds of one cable for each run, from what there is or from a board on a trunk to its place,';
-  const [cables, taps] = [cost.limitedCables, cost.taps];
-  if (cables > bound.limitedCables)
-    return `Not proven least. ${kind} ${count(cables, 'cable')} through limited routes may be more than needed; at least ${bound.limitedCables}.`;
-  if (taps > bound.taps)
-    return `Proven in part. ${kind} no answer has fewer cables through limited routes. ${count(taps, 'tap and board', 'taps and boards')} may be more than needed; at least ${bound.taps}.`;
-  const least = `${kind} no answer has fewer cables through limited routes, then fewer taps and boards`;
-  if (cost.material <= bound.material * (1 + 1e-6)) return `Proven. ${least}, then less ${material}.`;
-  const above = bound.material > 0 ? share(cost.material / bound.material - 1) : 'any amount';
-  return `Proven in part. ${least}. The ${material} may be more than the least by ${above} at most.`;
 }
 
 export function planJson({ before, after, proposed, files }: PlanAccount): unknown {

@@ -6,9 +6,13 @@ import {
 } from 'vscode-languageserver';
 import { SEMANTIC_TYPES } from '../ide/semantic-tokens.ts';
 import type { ClientTraits } from './client-traits.ts';
+import { commandsFor } from './handle-commands.ts';
 import { CONTENT_SCHEMES } from './handle-contents.ts';
 
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.festoon`;
+
+/** Injection for the whole display. */
+export const PLAN_ALL = `${CodeActionKind.Source}.plan.festoon`;
 
 /** Plan files, and folders that may hold some. */
 const RENAMED = [
@@ -57,6 +61,7 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
             CodeActionKind.RefactorExtract,
             CodeActionKind.RefactorInline,
             FIX_ALL,
+            ...(traits.appliesEdits ? [PLAN_ALL] : []),
           ],
           workDoneProgress: true,
           ...(traits.resolvesActions ? { resolveProvider: true } : {}),
@@ -67,6 +72,7 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
     documentOnTypeFormattingProvider: { firstTriggerCharacter: '\n', moreTriggerCharacter: ['}'] },
     codeLensProvider: { resolveProvider: false },
     callHierarchyProvider: true,
+    executeCommandProvider: { commands: commandsFor(traits), workDoneProgress: true },
     workspace: {
       textDocumentContent: { schemes: CONTENT_SCHEMES },
       ...(traits.hasFolders ? { workspaceFolders: { supported: true, changeNotifications: true } } : {}),

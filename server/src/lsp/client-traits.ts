@@ -21,6 +21,8 @@ export interface ClientTraits {
   readonly takesVersionedEdits: boolean;
   readonly takesChangeAnnotations: boolean;
   readonly createsFiles: boolean;
+  /** Makes edits that it has not asked for, as those of a command. */
+  readonly appliesEdits: boolean;
   /** Edits may have places to be tabbed through. */
   readonly takesSnippetEdits: boolean;
   readonly leadsFromHints: boolean;
@@ -69,6 +71,7 @@ export function traitsOf({
     takesSymbolTrees: text?.documentSymbol?.hierarchicalDocumentSymbolSupport === true,
     takesVersionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     takesChangeAnnotations: workspace?.workspaceEdit?.changeAnnotationSupport !== undefined,
+    appliesEdits: workspace?.applyEdit === true,
     createsFiles:
       workspace?.workspaceEdit?.documentChanges === true &&
       workspace.workspaceEdit.resourceOperations?.includes('create') === true,

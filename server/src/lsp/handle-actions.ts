@@ -12,10 +12,12 @@ import { draftsAt } from '../ide/declare.ts';
 import { fixAll, remedyOf, remedySteps } from '../ide/fixes.ts';
 import { pathFixesAt } from '../ide/missing-files.ts';
 import { refactorsAt } from '../ide/refactors.ts';
-import { FIX_ALL } from './capabilities.ts';
+import { wantingRuns } from '../planning/bench.ts';
+import { FIX_ALL, PLAN_ALL } from './capabilities.ts';
 import type { ServerContext } from './context.ts';
 import { Deferred, type DeferredData } from './deferred.ts';
 import { type Asked, askedOf, wants } from './from-lsp.ts';
+import { PLAN_COMMAND } from './handle-commands.ts';
 import { inTurns } from './in-turns.ts';
 import { type Progress, tellAsked, type Work } from './progress.ts';
 import { toDiagnostic, toQuickFix } from './to-lsp.ts';
@@ -97,8 +99,16 @@ async function codeActions(
         edit: to.workspaceEdit(analysis, edits),
       });
   }
+  // Told by the kind alone or by hand: a look at all findings is too much for each step of the cursor.
+  const isAsked = context.triggerKind === CodeActionTriggerKind.Invoked || context.only !== undefined;
+  if (to.traits.appliesEdits && isAsked && wants(context, PLAN_ALL) && wantingRuns(analysis).length > 0) {
+    const command = { title: PLAN_TITLE, command: PLAN_COMMAND, arguments: [{ uri: to.address(analysis.uri) }] };
+    actions.push({ title: PLAN_TITLE, kind: PLAN_ALL, command });
+  }
   return actions;
 }
+
+const PLAN_TITLE = 'Plan injection for the whole display';
 
 /** What else a `use` line could lead to, where it leads to no file. */
 function otherPaths(

@@ -46,20 +46,27 @@ export function handleDrawings(ctx: ServerContext): void {
   ctx.connection.onRequest(
     'festoon/drawing',
     onFile<DrawingParams, DrawingResult | null>(ctx, 'festoon/drawing', null, (asked, params) => {
-      const { plan, account } = asked.analysis;
-      const runs = [...plan.runs.keys()].slice(0, MOST_RUNS);
+      const runs = [...asked.analysis.plan.runs.keys()].slice(0, MOST_RUNS);
       const run = params.view === 'run' ? runOf(asked, params) : undefined;
       const width = Math.min(WIDEST, Math.max(NARROWEST, Number(params.width) || NARROWEST));
-      const drawing =
-        params.view === 'site'
-          ? siteDrawing(plan)
-          : run === undefined
-            ? wiringDrawing(plan, account, MOST_RUNS, width)
-            : runDrawing(plan, account, run, cache, width);
+      const drawing = drawingOf(asked.analysis, params.view, run, width, cache);
       const shapes = drawing.shapes.map((shape) => placed(asked, shape));
       return { ...drawing, shapes, runs, run: run?.name };
     }),
   );
+}
+
+/** A view of a plan; for a run: of that, where there is one. */
+export function drawingOf(
+  { plan, account }: Analysis,
+  view: DrawingParams['view'],
+  run: Run | undefined,
+  width: number,
+  cache: SolutionCache,
+): Drawing {
+  if (view === 'site') return siteDrawing(plan);
+  if (run === undefined) return wiringDrawing(plan, account, MOST_RUNS, width);
+  return runDrawing(plan, account, run, cache, width);
 }
 
 /** The run that is named, the one that the cursor stands in, one that a feed there joins, or the first. */

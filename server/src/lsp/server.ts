@@ -14,6 +14,7 @@ import { type Disk, Files } from './files.ts';
 import { followDocuments } from './follow-documents.ts';
 import { Guard } from './guard.ts';
 import { handleActions } from './handle-actions.ts';
+import { handleCommands } from './handle-commands.ts';
 import { handleContents } from './handle-contents.ts';
 import { handleDiagnostics } from './handle-diagnostics.ts';
 import { handleDocuments } from './handle-documents.ts';
@@ -91,6 +92,7 @@ function serve(ctx: ServerContext, traits: ClientTraits): () => void {
   handleLanguage(ctx);
   handleDocuments(ctx);
   handleActions(ctx);
+  handleCommands(ctx);
   handleDrawings(ctx);
   handleReport(ctx);
   handleReview(ctx);

@@ -7,6 +7,7 @@ import { allCutJoints, cutAbove } from './cut-joints.ts';
 import { compareDisplayCosts, NOTHING, sumOfCosts } from './display-cost.ts';
 import { type Proposal, planTogether, type Step, variantsFor } from './plan-runs.ts';
 import { type Source, withSources } from './sources.ts';
+import type { Steps } from './steps.ts';
 import { typesFor } from './supply-types.ts';
 import { supplyEdits } from './write-source.ts';
 
@@ -25,7 +26,7 @@ interface Remedy extends Source {
  * For runs that stay wanting: V+ cut, so that several of the supplies share a run, or another supply, or both. One is put
  * beside another as long as fewer runs are wanting then, each the one that costs least; all runs are planned anew with them.
  */
-export function withMoreSupplies(start: Bench, found: Proposal): Proposal {
+export function* withMoreSupplies(start: Bench, found: Proposal): Steps<Proposal> {
   let best = found;
   let sources: readonly Remedy[] = [];
   let left = variantsFor(wantingRuns(start.ctx).length, MOST_TRIED * MOST_SOURCES);
@@ -34,7 +35,7 @@ export function withMoreSupplies(start: Bench, found: Proposal): Proposal {
     const { name } = sure(wantingRuns(from.bench.ctx)[0]);
     for (const remedy of remediesFor(start.ctx.plan, name).slice(0, MOST_TRIED)) {
       if (left-- <= 0) return best;
-      const planned = planWith(start, [...put, remedy], best);
+      const planned = yield* planWith(start, [...put, remedy], best);
       if (planned === undefined || compareDisplayCosts(planned.cost, best.cost) >= 0) continue;
       best = planned;
       sources = [...put, remedy];
@@ -44,11 +45,11 @@ export function withMoreSupplies(start: Bench, found: Proposal): Proposal {
   return best;
 }
 
-function planWith(start: Bench, sources: readonly Remedy[], best: Proposal): Proposal | undefined {
+function* planWith(start: Bench, sources: readonly Remedy[], best: Proposal): Steps<Proposal | undefined> {
   const put = withSources(start, sources);
   if (put === undefined) return undefined;
   const added = sumOfCosts(sources.map(({ cost }) => cost));
-  const planned = planTogether(put.bench, added, best.cost);
+  const planned = yield* planTogether(put.bench, added, best.cost);
   if (planned === undefined || isWorse(start, planned.bench)) return undefined;
   const steps = sources.map(({ title }, index): Step => ({ subject: sure(put.names[index]), title }));
   return { ...planned, cost: sumOfCosts([added, planned.cost]), steps: [...steps, ...planned.steps] };

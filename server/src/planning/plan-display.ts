@@ -17,6 +17,7 @@ import {
 import { cablesFor } from './reach.ts';
 import { whyNoInjection } from './reasons.ts';
 import { areAlike, strongestTrunks, type Trunk, trunksTo, withSources } from './sources.ts';
+import { finish, type Steps } from './steps.ts';
 import { suggestCut } from './suggest-cut.ts';
 import { tidied } from './write-source.ts';
 
@@ -43,10 +44,15 @@ const MOST_TRUNKS = 4;
  * stead, and where some run stays wanting, another supply.
  */
 export function planDisplay(start: Bench): DisplayPlan {
-  const cut = cutApart(start);
-  const plain = planApart(cut.bench);
+  return finish(planDisplaySteps(start));
+}
+
+/** The same in steps. */
+export function* planDisplaySteps(start: Bench): Steps<DisplayPlan> {
+  const cut = yield* cutApart(start);
+  const plain = yield* planApart(cut.bench);
   const search = new TrunkSearch(cut.bench, plain);
-  const found = withSupplies(cut.bench, search.find());
+  const found = yield* withSupplies(cut.bench, yield* search.find());
   const fewest = { ...NOTHING, supplies: found.cost.supplies > 0 ? fewestSupplies(start.ctx) : 0 };
   const { ctx } = found.bench;
   return {
@@ -62,23 +68,24 @@ export function planDisplay(start: Bench): DisplayPlan {
 }
 
 /** With more supplies where some run stays wanting: in place of what was found, or else beside it. */
-function withSupplies(start: Bench, found: Proposal): Proposal {
+function* withSupplies(start: Bench, found: Proposal): Steps<Proposal> {
   const { unserved } = found.cost;
-  const instead = withMoreSupplies(start, found);
+  const instead = yield* withMoreSupplies(start, found);
   if (instead.cost.unserved === 0 || found.steps.length === 0) return instead;
-  const more = withMoreSupplies(found.bench, { bench: found.bench, cost: { ...NOTHING, unserved }, steps: [] });
+  const nothing: Proposal = { bench: found.bench, cost: { ...NOTHING, unserved }, steps: [] };
+  const more = yield* withMoreSupplies(found.bench, nothing);
   const cost = sumOfCosts([{ ...found.cost, unserved: 0 }, more.cost]);
   if (compareDisplayCosts(cost, instead.cost) >= 0) return instead;
   return { bench: more.bench, cost, steps: [...found.steps, ...more.steps] };
 }
 
-function cutApart(start: Bench): { readonly bench: Bench; readonly steps: readonly Step[] } {
+function* cutApart(start: Bench): Steps<{ readonly bench: Bench; readonly steps: readonly Step[] }> {
   const steps: Step[] = [];
   let bench = start;
   for (let cuts = 0; cuts < MOST_CUTS; cuts++) {
     const { ctx } = bench;
     const found = ctx.preview([]).findings.find(({ code }) => code === 'supplies-meet');
-    const fix = found === undefined ? undefined : suggestCut(ctx, found)[0];
+    const fix = found === undefined ? undefined : (yield* suggestCut(ctx, found))[0];
     if (fix === undefined) break;
     steps.push({ subject: sure(found?.subject), title: fix.title });
     bench = bench.after(fix.edits);
@@ -113,7 +120,7 @@ class TrunkSearch {
     this.left = variantsFor(wanting.length, MOST_TRIED);
   }
 
-  find(): Proposal {
+  *find(): Steps<Proposal> {
     const strongest = strongestTrunks(this.all);
     let open: (readonly Trunk[])[] = strongest.map((trunk) => [trunk]);
     while (open.length > 0) {
@@ -128,14 +135,14 @@ class TrunkSearch {
       open.shift();
       // Each set once: its trunks in the order of the list, one twice where a fuse is not enough.
       const last = strongest.indexOf(next.at(-1) as Trunk);
-      if (this.look(next)) open.push(...strongest.slice(last).map((trunk) => [...next, trunk]));
+      if (yield* this.look(next)) open.push(...strongest.slice(last).map((trunk) => [...next, trunk]));
     }
-    this.thinOut();
+    yield* this.thinOut();
     return this.best;
   }
 
   /** The same trunks with thinner cables, one after the other. */
-  private thinOut(): void {
+  private *thinOut(): Steps<void> {
     for (const index of this.trunks.keys()) {
       const now = this.trunks[index] as Trunk;
       const thinner = this.all
@@ -143,7 +150,7 @@ class TrunkSearch {
         .sort((a, b) => a.cost.material - b.cost.material);
       for (const other of thinner) {
         if (this.left <= 0) return;
-        if (this.trunks[index] === now) this.look(this.trunks.with(index, other));
+        if (this.trunks[index] === now) yield* this.look(this.trunks.with(index, other));
       }
     }
   }
@@ -156,14 +163,14 @@ class TrunkSearch {
   }
 
   /** Plans with some trunks, and keeps the plan if it costs less than the best; whether more trunks may be put beside them. */
-  private look(trunks: readonly Trunk[]): boolean {
+  private *look(trunks: readonly Trunk[]): Steps<boolean> {
     const put = withSources(this.start, trunks);
     if (put === undefined || isWorse(this.start, put.bench)) return false;
     this.left--;
-    const floor = this.floorWith(trunks, put.bench);
+    const floor = yield* this.floorWith(trunks, put.bench);
     const added = sumOfCosts(trunks.map(({ cost }) => cost));
     if (compareDisplayCosts(sumOfCosts([added, floor]), this.best.cost) >= 0) return true;
-    const planned = planTogether(put.bench, added, this.best.cost);
+    const planned = yield* planTogether(put.bench, added, this.best.cost);
     if (planned === undefined) return true;
     const cost = sumOfCosts([added, planned.cost]);
     const bench = put.names.reduce<Bench | undefined>((then, name) => then && tidyBoard(then, name), planned.bench);
@@ -176,11 +183,11 @@ class TrunkSearch {
   }
 
   /** What feeds cost at least with boards where these trunks end, whatever their cables: the bound takes them for perfect. */
-  private floorWith(trunks: readonly Trunk[], bench: Bench): DisplayCost {
+  private *floorWith(trunks: readonly Trunk[], bench: Bench): Steps<DisplayCost> {
     const key = trunks.map(({ place, choice }) => `${choice.owner.name} ${place?.name}`).join(', ');
     let floor = this.floors.get(key);
     if (floor === undefined) {
-      floor = floorOfRuns(bench);
+      floor = yield* floorOfRuns(bench);
       this.floors.set(key, floor);
     }
     this.bound = lesserCost(this.bound, sumOfCosts([this.leastOf(trunks), floor]));

@@ -6,8 +6,9 @@ import type { Answer } from './answer.ts';
 import { type Bench, isWanting, isWorse, wantingRuns } from './bench.ts';
 import { type Candidate, chooseCandidates } from './choose.ts';
 import { compareDisplayCosts, type DisplayCost, NOTHING, sumOfCosts } from './display-cost.ts';
-import { SEARCH_OPTIONS, type SearchResult, searchInjection } from './injection-search.ts';
+import { injectionSteps, SEARCH_OPTIONS, type SearchResult } from './injection-search.ts';
 import { passing } from './reach.ts';
+import type { Steps } from './steps.ts';
 import { titleOf } from './suggest-injection.ts';
 
 export interface Step {
@@ -45,9 +46,9 @@ export function variantsFor(wanting: number, most: number): number {
  * limits (see chooseCandidates). Each is tried once more on the plan with all others before it, since what one run draws
  * another one feels.
  */
-export function planApart(start: Bench): RunsPlan {
+export function* planApart(start: Bench): Steps<RunsPlan> {
   const wanting = wantingRuns(start.ctx);
-  const results = wanting.map((run) => searchInjection(start.ctx, run, { ...SEARCH_OPTIONS, wanted: ANSWERS }));
+  const results = yield* searchEach(start.ctx, wanting, ANSWERS);
   const chosen = chooseCandidates(
     results.map(({ answers }) => answers.map(candidateOf)),
     limitsOf(start.ctx),
@@ -56,19 +57,23 @@ export function planApart(start: Bench): RunsPlan {
   for (const [index, { name }] of wanting.entries()) {
     const pick = chosen.picks[index];
     const planned = pick === undefined ? undefined : sure(results[index]).answers[pick];
-    placed.add(name, (ctx, run) => (placed.isEmpty ? planned : again(ctx, run, planned)));
+    yield* placed.add(name, function* (ctx, run) {
+      return placed.isEmpty ? planned : yield* again(ctx, run, planned);
+    });
   }
   return { ...placed.end(), floor: floorOf(start.ctx, wanting, results) };
 }
 
 /** What no feeds of one cable for each run cost less than, from the supplies and boards that there are. */
-export function floorOfRuns({ ctx }: Bench): DisplayCost {
+export function* floorOfRuns({ ctx }: Bench): Steps<DisplayCost> {
   const wanting = wantingRuns(ctx);
-  return floorOf(
-    ctx,
-    wanting,
-    wanting.map((run) => searchInjection(ctx, run, { ...SEARCH_OPTIONS, wanted: 1 })),
-  );
+  return floorOf(ctx, wanting, yield* searchEach(ctx, wanting, 1));
+}
+
+function* searchEach(ctx: SuggestContext, runs: readonly Run[], wanted: number): Steps<SearchResult[]> {
+  const results: SearchResult[] = [];
+  for (const run of runs) results.push(yield* injectionSteps(ctx, run, { ...SEARCH_OPTIONS, wanted }));
+  return results;
 }
 
 /**
@@ -76,7 +81,7 @@ export function floorOfRuns({ ctx }: Bench): DisplayCost {
  * looked at again. So runs that share a trunk get what they need with all of them on it. Undefined where that does not end
  * well, or where it cannot cost less than `best`, `added` included.
  */
-export function planTogether(start: Bench, added: DisplayCost, best: DisplayCost): Proposal | undefined {
+export function* planTogether(start: Bench, added: DisplayCost, best: DisplayCost): Steps<Proposal | undefined> {
   const options = { ...SEARCH_OPTIONS, wanted: 1, spared: new Set(wantingRuns(start.ctx).map(({ name }) => name)) };
   const placed = new Placed(start);
   // Later others only draw more: what finds nothing now is not looked at again.
@@ -85,8 +90,8 @@ export function planTogether(start: Bench, added: DisplayCost, best: DisplayCost
     const before = placed.bench;
     for (const { name } of wantingRuns(before.ctx)) {
       if (failed.has(name)) continue;
-      placed.add(name, (ctx, run) => {
-        const [answer] = searchInjection(ctx, run, options).answers;
+      yield* placed.add(name, function* (ctx, run) {
+        const [answer] = (yield* injectionSteps(ctx, run, options)).answers;
         if (answer === undefined) failed.add(name);
         return answer;
       });
@@ -117,10 +122,10 @@ class Placed {
     return sumOfCosts(this.taken.map(({ cost }) => costOfFeeds(cost)));
   }
 
-  add(name: string, find: (ctx: SuggestContext, run: Run) => Answer | undefined): void {
+  *add(name: string, find: (ctx: SuggestContext, run: Run) => Steps<Answer | undefined>): Steps<void> {
     const { ctx } = this.bench;
     const run = sure(ctx.plan.runs.get(name));
-    const found = isWanting(ctx, run) ? find(ctx, run) : undefined;
+    const found = isWanting(ctx, run) ? yield* find(ctx, run) : undefined;
     if (found === undefined) return;
     this.steps.push({ subject: name, title: titleOf(ctx.plan, found) });
     this.taken.push(found);
@@ -134,12 +139,13 @@ class Placed {
 }
 
 /** The answer for a run as the plan now stands: the one that was planned for it if it still holds, else the best. */
-function again(ctx: SuggestContext, run: Run, planned: Answer | undefined): Answer | undefined {
+function* again(ctx: SuggestContext, run: Run, planned: Answer | undefined): Steps<Answer | undefined> {
   const same = (answer: Answer) => planned !== undefined && keyOf(answer) === keyOf(planned);
   // As a rule the best is still the one that was planned, and quickly found.
-  const [best] = planned === undefined ? [] : searchInjection(ctx, run, { ...SEARCH_OPTIONS, wanted: 1 }).answers;
+  const [quick] = planned === undefined ? [] : yield* searchEach(ctx, [run], 1);
+  const best = quick?.answers[0];
   if (best !== undefined && same(best)) return best;
-  const { answers } = searchInjection(ctx, run, { ...SEARCH_OPTIONS, wanted: ANSWERS });
+  const { answers } = sure((yield* searchEach(ctx, [run], ANSWERS))[0]);
   return answers.find(same) ?? answers[0];
 }
 

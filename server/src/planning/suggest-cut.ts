@@ -4,19 +4,14 @@ import { worsens } from '../checks/worsens.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { volts } from '../model/texts.ts';
 import { cutAbove, cutJoints } from './cut-joints.ts';
-import { finish, type Steps } from './steps.ts';
+import type { Steps } from './steps.ts';
 
 /**
  * Suggests where to cut V+ so that two supplies no longer meet in a run: at each joint between two lines of the run the
  * cut is tried on the whole plan; offered are those that cure the meeting and make nothing else worse, the one that
  * leaves the highest least voltage first.
  */
-export function suggestCut(ctx: SuggestContext, finding: Finding): readonly Fix[] {
-  return finish(cutSteps(ctx, finding));
-}
-
-/** The same in steps. */
-export function* cutSteps(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
+export function* suggestCut(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {
   const run = sure(ctx.plan.runs.get(sure(finding.subject)));
   const now = ctx.preview([]).findings;
   const found: { least: number; text: string; fix: Fix }[] = [];

@@ -5,7 +5,7 @@ import { whyNoInjection } from './reasons.ts';
 import type { Steps } from './steps.ts';
 import { suggestAddress } from './suggest-address.ts';
 import { suggestCable } from './suggest-cable.ts';
-import { cutSteps } from './suggest-cut.ts';
+import { suggestCut } from './suggest-cut.ts';
 import { suggestFuse } from './suggest-fuse.ts';
 import { suggestInjection } from './suggest-injection.ts';
 import { suggestMovedCut } from './suggest-moved-cut.ts';
@@ -22,7 +22,7 @@ type Suggest = (ctx: SuggestContext, finding: Finding) => Steps<readonly Fix[]>;
 /** Fixes that need computing, by the code of the finding; each leaves a plan that checks clean. */
 const SUGGESTIONS: ReadonlyMap<string, readonly Suggest[]> = new Map<string, readonly Suggest[]>([
   ...[...CURED_BY_INJECTION].map((code) => [code, [suggestMovedCut, suggestInjection, suggestCable]] as const),
-  ['supplies-meet', [suggestMovedCut, cutSteps]],
+  ['supplies-meet', [suggestMovedCut, suggestCut]],
   ['supply-overloaded', [suggestMovedCut]],
   ['fuse-overloaded', [suggestFuse]],
   ['port-pixels', [suggestSplit]],

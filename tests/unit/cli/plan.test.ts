@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatText } from '#grammar/format.ts';
-import { proofText } from '#server/cli/plan-account.ts';
 import { NOTHING } from '#server/planning/display-cost.ts';
+import { proofText } from '#server/planning/proof-text.ts';
 import { festoon } from './console.ts';
 
 /** festoon plan: what it proposes, what it prints, what it writes. */

@@ -1,9 +1,10 @@
 /** What the extension's manifest promises: nothing risky, nothing unpinned, and nothing packed but what is listed. */
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { HINT_FAMILIES } from '#server/ide/inlay-hints.ts';
 import { SEMANTIC_TYPES } from '#server/ide/semantic-tokens.ts';
+import { commandsFor } from '#server/lsp/handle-commands.ts';
 import { readText, root } from './tree.ts';
 
 interface Manifest {
@@ -66,6 +67,16 @@ describe('manifest', () => {
       'festoon.codeLens',
       ...HINT_FAMILIES.map((family) => `festoon.inlayHints.${family}`),
     ]);
+  });
+
+  it('has no command of a name that the server has, since the language client makes each of those one of the editor', () => {
+    const server = commandsFor({ appliesEdits: true });
+    const registered = readdirSync(join(root, 'client/src')).flatMap((file) =>
+      [...readText(`client/src/${file}`).matchAll(/registerCommand\(\s*'([^']+)'/g)].map(([, name]) => name),
+    );
+    expect(registered).toContain('festoon.planInjection');
+    const own = [...registered, ...manifest.contributes.commands.map(({ command }) => command)];
+    expect(server.filter((command) => own.includes(command))).toEqual([]);
   });
 
   it('starts only when a plan is opened, a drawing of one comes back with the window, or its view is opened', () => {

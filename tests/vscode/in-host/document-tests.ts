@@ -1,12 +1,14 @@
 /** What the editor asks of a document as it shows it, and the documents and tasks that are made of a plan. */
 import assert from 'node:assert/strict';
 import {
+  type CodeAction,
   commands,
   type DocumentHighlight,
   type DocumentLink,
   type FoldingRange,
   type Location,
   type LocationLink,
+  languages,
   Range,
   type SelectionRange,
   type SemanticTokens,
@@ -19,7 +21,8 @@ import {
   window,
   workspace,
 } from 'vscode';
-import { codes, openPlan, placeOf, until } from './plans.ts';
+import { longRunPlan } from '../../support/long-run-plan.ts';
+import { codeOf, codes, openPlan, placeOf, until } from './plans.ts';
 
 const ask = <T>(command: string, ...args: unknown[]) => commands.executeCommand<T>(`vscode.${command}`, ...args);
 
@@ -118,6 +121,31 @@ export const documentTests: Record<string, () => Promise<void>> = {
       await codes(document.uri, ['low-voltage']);
       assert.match(document.getText(), / {2}of lead-18/);
     });
+  },
+
+  'injection is planned for the whole display at one command, or from its action': async () => {
+    const content = longRunPlan({ strings: 10, brightness: 15, rated: 80, supplies: 2 });
+    const document = await workspace.openTextDocument({ language: 'festoon', content });
+    await window.showTextDocument(document);
+    const found = () => languages.getDiagnostics(document.uri).map(codeOf);
+    const isDark = () => found().includes('no-power');
+    await until('a run without power', isDark, found);
+    const offered = await ask<CodeAction[]>('executeCodeActionProvider', document.uri, new Range(0, 0, 0, 0), 'source');
+    const action = offered.find(({ kind }) => kind?.value === 'source.plan.festoon');
+    assert.ok(action?.command, offered.map(({ title }) => title).join('; '));
+    const plans = [
+      () => commands.executeCommand('festoon.planInjection'),
+      () => commands.executeCommand(action.command?.command ?? '', ...(action.command?.arguments ?? [])),
+    ];
+    for (const plan of plans) {
+      await plan();
+      assert.match(document.getText(), /^feed /m);
+      await until('the run has power', () => !isDark(), found);
+      await commands.executeCommand('undo');
+      assert.equal(document.getText(), content);
+      await until('the run without power', isDark, found);
+    }
+    await commands.executeCommand('workbench.action.revertAndCloseActiveEditor');
   },
 
   'the circuit can be read as a deck, and follows the plan': async () => {

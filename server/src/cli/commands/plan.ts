@@ -1,5 +1,6 @@
 import type { Analysis } from '../../analysis/analysis.ts';
 import { HostBench } from '../../analysis/host-bench.ts';
+import { unlookedIn } from '../../analysis/unlooked.ts';
 import { type DisplayPlan, planDisplay } from '../../planning/plan-display.ts';
 import { type Command, type CommandArguments, oneFileOf } from '../command.ts';
 import { EXIT, type Exit, type Io } from '../io.ts';
@@ -8,7 +9,6 @@ import { openToWrite } from '../open-plans.ts';
 import { renderPage } from '../page.ts';
 import { type ChangedFile, planJson, planPage } from '../plan-account.ts';
 import { troubleOf } from '../plan-text.ts';
-import { unlookedIn } from '../plan-unlooked.ts';
 import { printable } from '../printable.ts';
 import { Progress } from '../progress.ts';
 import type { OpenPlan, Workspace } from '../workspace.ts';

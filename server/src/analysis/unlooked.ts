@@ -1,6 +1,6 @@
-import type { Analysis } from '../analysis/analysis.ts';
-import { leavesOut } from '../analysis/follow-ups.ts';
 import type { Finding, Origin } from '../model/finding.ts';
+import type { Analysis } from './analysis.ts';
+import { leavesOut } from './follow-ups.ts';
 
 /** Something that nothing could be planned for, in the words of the plan, and why. */
 export interface Unlooked {

@@ -1,0 +1,76 @@
+import { ErrorCodes, type ExecuteCommandParams, ResponseError } from 'vscode-languageserver';
+import { svgFile } from '../drawing/svg.ts';
+import { SolutionCache } from '../model/solution-cache.ts';
+import { papersOf } from '../papers/papers.ts';
+import type { ClientTraits } from './client-traits.ts';
+import type { Command, CommandArgument } from './command.ts';
+import type { ServerContext } from './context.ts';
+import { drawingOf } from './handle-drawings.ts';
+import { paperMarkdown } from './paper-markdown.ts';
+import { planInjection } from './plan-injection.ts';
+import { keyOf } from './uri.ts';
+
+export const PLAN_COMMAND = 'festoon.plan';
+
+/**
+ * Commands of the server, for editors that have none of their own. None of them bears the name of a command of our
+ * extension, which registers them all; none writes a file or reads one outside the workspace.
+ */
+const COMMANDS: Readonly<Record<string, Command>> = {
+  [PLAN_COMMAND]: planInjection,
+  'festoon.papers': (_, analysis) => paperMarkdown(papersOf(analysis, false)),
+  'festoon.drawing': (_, analysis, { view = 'wiring', run }) => {
+    const { runs } = analysis.plan;
+    const drawn = view === 'run' ? (runs.get(run ?? '') ?? runs.values().next().value) : undefined;
+    return svgFile(drawingOf(analysis, view, drawn, DRAWING_WIDTH, new SolutionCache()));
+  },
+};
+
+/** Pixels: what a page of paper has room for. */
+const DRAWING_WIDTH = 1000;
+
+/** Those that work with this client: a plan can only be put where the client makes edits. */
+export function commandsFor({ appliesEdits }: Pick<ClientTraits, 'appliesEdits'>): string[] {
+  return Object.keys(COMMANDS).filter((command) => appliesEdits || command !== PLAN_COMMAND);
+}
+
+export function handleCommands(ctx: ServerContext): void {
+  const { connection, guard, plans, to } = ctx;
+  connection.onRequest(
+    'workspace/executeCommand',
+    guard.request<ExecuteCommandParams, unknown>('workspace/executeCommand', null, async (params, token) => {
+      const { command, arguments: given = [], workDoneToken } = params;
+      const run = commandsFor(to.traits).includes(command) ? COMMANDS[command] : undefined;
+      if (run === undefined) throw refused(`there is no command "${command}"`);
+      const asked = given[0] ?? {};
+      if (given.length > 1 || !isArgument(asked))
+        throw refused(`${command} takes { uri, view, run } as its only argument, each of which may be left out`);
+      const key = await keyFor(ctx, asked);
+      const analysis = await plans.analysisFor(key);
+      if (analysis.files.length === 0) throw refused(`there is no plan ${to.address(key)}`);
+      const isCurrent = async () => (await plans.analysisFor(key)) === analysis;
+      return run(ctx, analysis, asked, { token, workDoneToken, isCurrent });
+    }),
+  );
+}
+
+/** Nothing is read for a command but what a person has open or in the workspace. */
+async function keyFor({ documents, plans }: ServerContext, { uri }: CommandArgument): Promise<string> {
+  await plans.listed();
+  const [last] = documents.all().sort((a, b) => b.touched - a.touched);
+  const key = uri === undefined ? last?.key : keyOf(uri);
+  if (key === undefined) throw refused('no plan is open');
+  if (!plans.knownFiles().has(key)) throw refused(`there is no plan ${uri} in the workspace`);
+  return key;
+}
+
+const refused = (message: string) => new ResponseError(ErrorCodes.InvalidParams, message);
+
+const VIEWS: ReadonlySet<unknown> = new Set([undefined, 'wiring', 'run', 'site']);
+
+function isArgument(value: unknown): value is CommandArgument {
+  if (typeof value !== 'object' || value === null) return false;
+  const { uri, view, run } = value as Partial<Record<keyof CommandArgument, unknown>>;
+  const isText = (part: unknown) => part === undefined || typeof part === 'string';
+  return isText(uri) && isText(run) && VIEWS.has(view);
+}
