@@ -157,9 +157,9 @@ async function tellFolders(checks, browser, server, folder) {
 }
 
 const flawed = 'boathouse/flawed/plan.festoon';
-const POWER_THEMES = ['Default Dark Modern', 'Default High Contrast'];
+const POWER_THEMES = ['Default High Contrast', 'Default Dark Modern'];
 
-/** The tree of the power in the Explorer: empty, then of a plan, as it is pointed at, clicked, and edited. */
+/** The tree of the power in the Explorer: empty, then of a plan, as it is pointed at and clicked. */
 async function tellPower(checks, { browser, address, theme, setSettings }) {
   setSettings({ 'git.enabled': true, 'workbench.colorTheme': theme });
   const page = await openWorkbench(browser, address, { width: 1500, height: 900 });
@@ -176,10 +176,12 @@ async function tellPower(checks, { browser, address, theme, setSettings }) {
     await page.locator('.pane-header', { hasText: 'plans' }).click();
     await openFile(page, flawed);
     // Both are told of in samples/boathouse/flawed/README.md.
-    await row('supply quay-power: warning, 26.5 A, 91 %, supply-overloaded, nothing to spare').waitFor({
-      timeout: 60_000,
-    });
-    await row('run eaves: warning, 11.2 A, 10.25 V at 200, low-voltage').waitFor();
+    await row('supply quay-power: warning')
+      .filter({ hasText: /A, 91 % · supply-overloaded · nothing to spare/ })
+      .waitFor({ timeout: 60_000 });
+    await row('run eaves: warning')
+      .filter({ hasText: /A, 10\.25 V at 200 · low-voltage/ })
+      .waitFor();
     // Above them what is wrong, below them what is not.
     const order = await pane.locator('.monaco-list-row').allTextContents();
     const place = (name) => order.findIndex((text) => text.startsWith(name));
@@ -197,20 +199,21 @@ async function tellPower(checks, { browser, address, theme, setSettings }) {
     await row('run eaves').click();
     await page.locator('.statusbar-item', { hasText: 'Ln 46, Col 10 (5 selected)' }).first().waitFor();
   });
-  await checks.check(`${theme}: an edit is followed, and what was open stays open`, async () => {
+  return { page, row };
+}
+
+/** Comes last: an editor that is closed keeps what was not saved, and opens it with the next window. */
+async function tellPowerEdited(checks, { page, row }) {
+  await checks.check('an edit is followed in the view, and what was open in it stays open', async () => {
     await row('supply loft-power').locator('.monaco-tl-twistie').click();
-    const output = row('output 2: 7.41 A of 10 A (74 %), eaves-middle');
-    await output.waitFor();
+    await row('output 2:').filter({ hasText: 'of 10 A' }).filter({ hasText: 'eaves-middle' }).waitFor();
     await page.locator('.editor-instance .view-line', { hasText: 'feed eaves-middle' }).first().click();
     await page.keyboard.press('Home');
     await page.keyboard.type('# ');
     // Without the feed nothing hangs on the output.
     await row('output 2: free, fuse 10 A').waitFor();
-    await screenshot(page, `20-power-edited-${theme}`);
-    for (const _ of '# ') await page.keyboard.press('Backspace');
-    await output.waitFor();
+    await screenshot(page, '20-power-edited');
   });
-  await page.context().close({ runBeforeUnload: false });
 }
 
 await command(async () => {
@@ -234,7 +237,11 @@ await command(async () => {
     await tellMarkdown(checks, browser, workbenchAddress(server, folder, { file: join(folder, notes), line: 1 }));
     await tellFolders(checks, browser, server, folder);
     const address = workbenchAddress(server, folder);
-    for (const theme of POWER_THEMES) await tellPower(checks, { browser, address, theme, setSettings });
+    for (const theme of POWER_THEMES) {
+      const shown = await tellPower(checks, { browser, address, theme, setSettings });
+      if (theme === POWER_THEMES.at(-1)) await tellPowerEdited(checks, shown);
+      await shown.page.context().close({ runBeforeUnload: false });
+    }
   }).catch((error) => checks.fail('the run as a whole', error));
   return checks.finish();
 });
