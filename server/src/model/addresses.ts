@@ -1,6 +1,7 @@
 import { exact } from '#grammar/exact.ts';
 import { sure } from '#grammar/sure.ts';
 import type { AddressPin } from './data-side.ts';
+import { Intervals } from './intervals.ts';
 import { sourceOf } from './links.ts';
 import { isNull } from './null-pixels.ts';
 import type { Controller, Plan, Run } from './plan.ts';
@@ -31,6 +32,7 @@ export interface RunAddress {
   readonly run: Run;
   readonly controller: Controller;
   readonly isPinned: boolean;
+  /** Of universes beyond the last that there can be, only those at the ends of a string or panel. */
   readonly spans: readonly AddressSpan[];
   /** Its first slot and the slot behind its last, counted from 0 through all universes. */
   readonly from: number;
@@ -111,8 +113,13 @@ export function addressOfPixel(
     if (behind >= 0 && behind < count) {
       // Where pixels may be split, slots follow one another without a hole.
       if (controller.universes?.split === true) return slotAt(from + before + behind * slots);
-      const span = sure(spans.find((each) => pixel >= each.firstPixel && pixel <= each.lastPixel));
-      return { universe: span.universe, slot: span.slot + (pixel - span.firstPixel) * slots };
+      const span = sure(spans.findLast((each) => each.firstPixel <= pixel));
+      if (pixel <= span.lastPixel)
+        return { universe: span.universe, slot: span.slot + (pixel - span.firstPixel) * slots };
+      // In a universe that is not listed, as there is none of its number: behind the span, each is full of pixels.
+      const each = Math.floor(SLOTS_OF_UNIVERSE / slots);
+      const further = pixel - span.lastPixel - 1;
+      return { universe: span.universe + 1 + Math.floor(further / each), slot: (further % each) * slots + 1 };
     }
     before += count * slots;
   }
@@ -213,12 +220,16 @@ function layOut(run: Run, start: number): Layout {
     for (let done = 0; done < all; ) {
       const slot = at % SLOTS_OF_UNIVERSE;
       const room = SLOTS_OF_UNIVERSE - slot;
-      const fits = Math.min(isSplit ? room : room - (room % row.slots), all - done);
+      let fits = Math.min(isSplit ? room : room - (room % row.slots), all - done);
       if (fits === 0) {
         at += room;
         continue;
       }
       from ??= at;
+      const skipped = slot === 0 && done > 0 ? universesToSkip(at, all - done, fits) : 0;
+      done += skipped * fits;
+      at += skipped * SLOTS_OF_UNIVERSE;
+      fits = Math.min(fits, all - done);
       spans.push({
         universe: Math.floor(at / SLOTS_OF_UNIVERSE) + 1,
         slot: slot + 1,
@@ -233,42 +244,13 @@ function layOut(run: Run, start: number): Layout {
   return { start, from: from ?? start, to: at, spans: exact(spans) };
 }
 
-/** Slots that are taken, as stretches in order that do not touch. */
-class Intervals {
-  private list: { readonly from: number; readonly to: number }[] = [];
-
-  add(from: number, to: number): void {
-    let first = this.behind(from);
-    if ((this.list[first - 1]?.to ?? -1) >= from) first--;
-    let last = first;
-    let [low, high] = [from, to];
-    for (let next = this.list[last]; next !== undefined && next.from <= high; next = this.list[++last]) {
-      low = Math.min(low, next.from);
-      high = Math.max(high, next.to);
-    }
-    this.list.splice(first, last - first, { from: low, to: high });
-  }
-
-  copy(): Intervals {
-    const copy = new Intervals();
-    copy.list = [...this.list];
-    return copy;
-  }
-
-  /** The end of a stretch that lies over some slots; undefined where they are free. */
-  endOver({ from, to }: { readonly from: number; readonly to: number }): number | undefined {
-    const last = this.list[this.behind(to - 1) - 1];
-    return last !== undefined && last.to > from ? last.to : undefined;
-  }
-
-  /** How many stretches start at a slot or before it. */
-  private behind(from: number): number {
-    let [low, high] = [0, this.list.length];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (sure(this.list[middle]).from <= from) low = middle + 1;
-      else high = middle;
-    }
-    return low;
-  }
+/**
+ * How many full universes from a slot on need no span of their own, where so many slots are still to be laid out: those
+ * beyond the last but the one at the end. Large panels typed in their hundreds would make spans by the hundred million.
+ */
+function universesToSkip(at: number, slots: number, each: number): number {
+  return at < END ? 0 : Math.ceil(slots / each) - 1;
 }
+
+/** The slot behind the last universe. */
+const END = LAST_UNIVERSE * SLOTS_OF_UNIVERSE;

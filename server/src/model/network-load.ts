@@ -1,4 +1,5 @@
-import { addressesOf } from './addresses.ts';
+import { addressesOf, type RunAddress, SLOTS_OF_UNIVERSE } from './addresses.ts';
+import { Intervals } from './intervals.ts';
 import type { Controller, Plan } from './plan.ts';
 
 /** The universes that a controller receives, and what they make on the network. */
@@ -37,22 +38,32 @@ export function networkLoads(plan: Plan): ReadonlyMap<Controller, NetworkLoad> {
 
 const kept = new WeakMap<Plan, ReadonlyMap<Controller, NetworkLoad>>();
 
+/** The universes that a controller receives. */
+export function universesOf(plan: Plan, controller: Controller): Intervals {
+  const universes = new Intervals();
+  for (const address of addressesOf(plan).values())
+    if (address.controller === controller) addUniverses(universes, address);
+  return universes;
+}
+
+/** A run has pixels in every universe from its first to its last. */
+function addUniverses(universes: Intervals, { from, to }: RunAddress): void {
+  universes.add(Math.floor(from / SLOTS_OF_UNIVERSE) + 1, Math.ceil(to / SLOTS_OF_UNIVERSE) + 1);
+}
+
 function findLoads(plan: Plan): ReadonlyMap<Controller, NetworkLoad> {
-  const received = new Map<Controller, number | Set<number>>();
-  for (const { controller, spans } of addressesOf(plan).values())
-    for (const { universe } of spans) {
-      const before = received.get(controller);
-      // Most controllers of a large plan receive one universe alone, which needs no set.
-      if (before === undefined) received.set(controller, universe);
-      else if (typeof before !== 'number') before.add(universe);
-      else if (before !== universe) received.set(controller, new Set([before, universe]));
-    }
+  const received = new Map<Controller, Intervals>();
+  for (const address of addressesOf(plan).values()) {
+    const universes = received.get(address.controller) ?? new Intervals();
+    addUniverses(universes, address);
+    received.set(address.controller, universes);
+  }
   const { frameRate, data } = plan.design;
   const loads = new Map<Controller, NetworkLoad>();
   // Many receive as many universes as others, and share what that makes.
   const bySize = new Map<number, NetworkLoad>();
   for (const [controller, its] of received) {
-    const size = typeof its === 'number' ? 1 : its.size;
+    const size = its.stretches.reduce((sum, { from, to }) => sum + to - from, 0);
     const load = bySize.get(size) ?? loadOf(size, frameRate.value, data);
     bySize.set(size, load);
     loads.set(controller, load);

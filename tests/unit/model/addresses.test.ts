@@ -123,6 +123,58 @@ describe('addresses', () => {
     expect(at('y', 172)).toEqual({ universe: 11, slot: 1 });
   });
 
+  describe('beyond the last universe, which is 63,999', () => {
+    const read = (plan: string) => {
+      const addresses = [...addressesOf(analysePlan(PARTS + plan).analysis.plan).values()];
+      const listed = addresses.map(({ spans }) =>
+        spans.map((at) => `${at.universe}/${at.slot}+${at.slots} ${at.firstPixel}-${at.lastPixel}`),
+      );
+      return { listed, at: (index: number, pixel: number) => addressOfPixel(addresses[index]!, pixel) };
+    };
+
+    it('are listed at the ends of a string alone, and found for every pixel', () => {
+      const whole = box('a', 'universes from 63999') + run('x', 'a.1', string(1000)) + run('y', 'a.2', string(400));
+      const { listed, at } = read(whole);
+      expect(listed).toEqual([
+        // 1000 px are five times 170 px and 150 px of 450 slots.
+        ['63999/1+510 1-170', '64004/1+450 851-1000'],
+        // 400 px: 20 px fill the universe from slot 451 on, 170 px each the next two, and 40 px are left.
+        ['64004/451+60 1-20', '64007/1+120 361-400'],
+      ]);
+      expect(at(0, 171)).toEqual({ universe: 64_000, slot: 1 });
+      expect(at(0, 850)).toEqual({ universe: 64_003, slot: 508 });
+      expect(at(0, 851)).toEqual({ universe: 64_004, slot: 1 });
+      expect(at(1, 191)).toEqual({ universe: 64_006, slot: 1 });
+      expect(at(1, 360)).toEqual({ universe: 64_006, slot: 508 });
+    });
+
+    it('are listed so where pixels are split as well', () => {
+      const { listed, at } = read(box('a', 'universes from 63999  split') + run('x', 'a.1', string(1000)));
+      // 3000 slots are five times 512 and 440; slot 2560 of them is the first of pixel 854, the next two are behind it.
+      expect(listed).toEqual([['63999/1+512 1-171', '64004/1+440 854-1000']]);
+      expect(at(0, 172)).toEqual({ universe: 64_000, slot: 2 });
+    });
+
+    it('are so few for the largest panels that they can be held', () => {
+      const panel = `part panel vast {
+  voltage 5 V
+  size    1024 rows x 4096 columns
+  draws   4 A
+  scan    16
+  data    8 bits  at 20 MHz
+}
+`;
+      const { analysis } = analysePlan(
+        PARTS + panel + box('a') + run('wall', 'a.1', 'panels front  10 rows x 10 columns  of vast'),
+      );
+      const [wall] = addressesOf(analysis.plan).values();
+      // A hundred times 4,194,304 px of three slots, 170 px in a universe: some 2.5 million universes.
+      expect(wall?.spans.length).toBeGreaterThan(63_999);
+      expect(wall?.spans.length).toBeLessThan(63_999 + 3 * 100);
+      expect(wall?.spans.at(-1)?.universe).toBe(Math.ceil((100 * 1024 * 4096) / 170));
+    });
+  });
+
   it('are not given to runs without a controller or without pixels', () => {
     const { analysis } = analysePlan(
       `${PARTS}${box('a')}${run('lost', 'nowhere.1', string(3))}${run('bare', 'a.1', 'gap 1 m')}`,

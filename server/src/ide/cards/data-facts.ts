@@ -2,7 +2,8 @@ import type { RunAccount } from '../../model/account.ts';
 import { addressText } from '../../model/address-text.ts';
 import { addressesOf, addressOfPixel } from '../../model/addresses.ts';
 import { type DataMargin, dataMargins } from '../../model/data-margin.ts';
-import { networkLoads } from '../../model/network-load.ts';
+import type { Intervals } from '../../model/intervals.ts';
+import { networkLoads, universesOf } from '../../model/network-load.ts';
 import type { Controller, ControllerPart, PixelPart, Plan, Run } from '../../model/plan.ts';
 import type { Setting } from '../../model/setting.ts';
 import { bitRate, count, grouped, metres, share, volts } from '../../model/texts.ts';
@@ -56,15 +57,12 @@ function marginFact(plan: Plan, label: string, found: DataMargin | undefined): F
 export function networkFacts(plan: Plan, controller: Controller): Fact[] {
   const load = networkLoads(plan).get(controller);
   if (load === undefined) return [];
-  const universes = new Set<number>();
-  for (const address of addressesOf(plan).values())
-    if (address.controller === controller) for (const { universe } of address.spans) universes.add(universe);
   const limit = controller.part?.universesLimit;
   const link = controller.part?.network;
   return [
     ...fact(
       'universes',
-      rangesText([...universes].sort((a, b) => a - b)),
+      universesText(universesOf(plan, controller)),
       limit === undefined ? undefined : `${load.universes} of ${limit.value} that it receives`,
     ),
     ...fact(
@@ -80,15 +78,11 @@ export function networkFacts(plan: Plan, controller: Controller): Fact[] {
 const MOST_RANGES = 8;
 
 /** "1 to 3, 7" */
-function rangesText(numbers: readonly number[]): string {
-  const ranges: { from: number; to: number }[] = [];
-  for (const number of numbers) {
-    const last = ranges.at(-1);
-    if (last !== undefined && last.to === number - 1) last.to = number;
-    else ranges.push({ from: number, to: number });
-  }
-  const texts = ranges.slice(0, MOST_RANGES).map(({ from, to }) => (from === to ? `${from}` : `${from} to ${to}`));
-  return `${texts.join(', ')}${ranges.length > MOST_RANGES ? ', …' : ''}`;
+function universesText({ stretches }: Intervals): string {
+  const texts = stretches
+    .slice(0, MOST_RANGES)
+    .map(({ from, to }) => (to - from === 1 ? `${from}` : `${from} to ${to - 1}`));
+  return `${texts.join(', ')}${stretches.length > MOST_RANGES ? ', …' : ''}`;
 }
 
 export function pixelDataFacts(plan: Plan, { data, slots, gapLimit, logic }: PixelPart): Fact[] {
