@@ -9,12 +9,13 @@ import type { Edit, Origin } from '../model/finding.ts';
 import type { Plan } from '../model/plan.ts';
 import { type FileEdit, fileIn, spanOf } from './file-span.ts';
 import { namesOf } from './names.ts';
+import { pinningsAt } from './pin-addresses.ts';
 import { tokenAt } from './token-at.ts';
 
 /** Another way to write the same display: it changes the text, and no volt of what is computed. */
 export interface Refactor {
   readonly title: string;
-  readonly kind: 'extract' | 'inline';
+  readonly kind: 'extract' | 'inline' | 'rewrite';
   readonly edits: readonly FileEdit[];
 }
 
@@ -24,11 +25,16 @@ type RunLine = RunStatement['block'][number];
 /** What can be done with the line at an offset. Each is tried on the whole plan first; what would change it is not offered. */
 export function refactorsAt(analysis: Analysis, uri: string, offset: number): Refactor[] {
   const file = fileIn(analysis, uri);
-  const found = file === undefined ? undefined : runLineAt(file, offset);
-  if (file === undefined || found === undefined) return [];
-  const plans = [extractProp(analysis, file, found.run, found.line), inlineProp(analysis, found.line)];
-  return plans.flatMap((made) => {
-    if (made === undefined || !keepsDisplay(analysis, made.edits)) return [];
+  if (file === undefined) return [];
+  const found = runLineAt(file, offset);
+  const ofLine =
+    found === undefined
+      ? []
+      : [extractProp(analysis, file, found.run, found.line), inlineProp(analysis, found.line)].flatMap((made) =>
+          made === undefined || !keepsDisplay(analysis, made.edits) ? [] : [made],
+        );
+  const pinned = pinningsAt(analysis, uri, offset).map((made): Made => ({ ...made, kind: 'rewrite' }));
+  return [...ofLine, ...pinned].flatMap((made) => {
     const edits = made.edits.flatMap(({ origin, text }) => {
       const span = spanOf(analysis, origin);
       return span === undefined ? [] : [{ ...span, text: inFile(analysis, span.uri, text) }];

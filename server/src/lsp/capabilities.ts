@@ -60,6 +60,7 @@ export function capabilitiesFor(traits: ClientTraits): ServerCapabilities {
             CodeActionKind.QuickFix,
             CodeActionKind.RefactorExtract,
             CodeActionKind.RefactorInline,
+            CodeActionKind.RefactorRewrite,
             FIX_ALL,
             ...(traits.appliesEdits ? [PLAN_ALL] : []),
           ],

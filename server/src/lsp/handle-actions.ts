@@ -143,7 +143,11 @@ function drafts(
   }));
 }
 
-const REFACTORS = { extract: CodeActionKind.RefactorExtract, inline: CodeActionKind.RefactorInline } as const;
+const REFACTORS = {
+  extract: CodeActionKind.RefactorExtract,
+  inline: CodeActionKind.RefactorInline,
+  rewrite: CodeActionKind.RefactorRewrite,
+} as const;
 
 /** Each is tried on the whole plan, so they are made only when a person asks, not at each step of the cursor. */
 function refactorings(
