@@ -1,6 +1,6 @@
 /** "Save Papers": the papers of the open plan, written into a folder that the person chooses, on any file system. */
 import { env, l10n, Uri, window, workspace } from 'vscode';
-import type { BaseLanguageClient } from 'vscode-languageclient';
+import { type BaseLanguageClient, LSPErrorCodes, ResponseError } from 'vscode-languageclient';
 import { openPlan } from './open-plan.ts';
 
 interface Report {
@@ -24,6 +24,8 @@ export async function writePapers(client: BaseLanguageClient, folder?: unknown):
     for (const { name, text } of report.files)
       await workspace.fs.writeFile(Uri.joinPath(chosen, name), encoder.encode(text));
   } catch (error) {
+    // Whoever cancels it knows.
+    if (error instanceof ResponseError && error.code === LSPErrorCodes.RequestCancelled) return;
     const why = error instanceof Error ? error.message : String(error);
     void window.showErrorMessage(l10n.t('The papers cannot be saved: {0}', why));
     return;

@@ -120,3 +120,30 @@ describe('the findings of a workspace', () => {
     await expect(left).rejects.toMatchObject({ code: LSPErrorCodes.RequestCancelled });
   });
 });
+
+describe('the papers of a display', () => {
+  const BOATHOUSE = new URL('../../samples/boathouse/', import.meta.url);
+  const files = new Map(
+    ['plan', 'house', 'yard', 'quay', 'parts'].map((name) => [
+      `${name}.festoon`,
+      readFileSync(new URL(`${name}.festoon`, BOATHOUSE), 'utf8'),
+    ]),
+  );
+
+  it('leave room for other answers, and are left where they are cancelled', async () => {
+    client = await spawned({ files });
+    await client.open('plan.festoon', files.get('plan.festoon') ?? '');
+    expect(await client.pull('plan.festoon')).toEqual([]);
+    const order: string[] = [];
+    const papers = client.ask('festoon/report', 'plan.festoon').then(() => order.push('papers'));
+    const findings = client.pull('plan.festoon').then(() => order.push('findings'));
+    await Promise.all([papers, findings]);
+    expect(order).toEqual(['findings', 'papers']);
+
+    const source = new CancellationTokenSource();
+    const textDocument = { uri: client.uri('plan.festoon') };
+    const left = client.connection.sendRequest('festoon/report', { textDocument }, source.token);
+    source.cancel();
+    await expect(left).rejects.toMatchObject({ code: LSPErrorCodes.RequestCancelled });
+  });
+});

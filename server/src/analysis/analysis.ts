@@ -6,7 +6,7 @@ import { type BoundStatement, bindDeclaration } from '../model/declarations.ts';
 import { collector, type Edit, type Finding, type Fix, type Level } from '../model/finding.ts';
 import { once } from '../model/once.ts';
 import type { Plan } from '../model/plan.ts';
-import { finish, type Steps } from '../planning/steps.ts';
+import { finish, type Steps } from '../model/steps.ts';
 import { suggestFixes } from '../planning/suggestions.ts';
 import { type Accepted, sortAccepted } from './accept.ts';
 import { leavesOut, withoutFollowUps } from './follow-ups.ts';

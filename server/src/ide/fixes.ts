@@ -2,7 +2,7 @@ import { inNewlinesOf } from '#grammar/newline.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { CHECK_BY_CODE } from '../checks/registry.ts';
 import type { Fix } from '../model/finding.ts';
-import { finish, type Steps } from '../planning/steps.ts';
+import { finish, type Steps } from '../model/steps.ts';
 import { whyNoFix } from '../planning/suggestions.ts';
 import { type FileEdit, overlaps, spanOf } from './file-span.ts';
 import { type Problem, problemsOf } from './problems.ts';

@@ -38,11 +38,11 @@ export function onFile<P extends { readonly textDocument: TextDocumentIdentifier
   ctx: ServerContext,
   method: string,
   fallback: R,
-  body: (asked: Asked, params: P) => R | Promise<R>,
+  body: (asked: Asked, params: P, token: CancellationToken) => R | Promise<R>,
 ) {
   return ctx.guard.request<P, R>(method, fallback, async (params, token) => {
     const asked = await askedOf(ctx, params.textDocument.uri, token);
-    return asked === undefined ? fallback : body(asked, params);
+    return asked === undefined ? fallback : body(asked, params, token);
   });
 }
 

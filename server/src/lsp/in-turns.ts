@@ -1,5 +1,5 @@
 import { type CancellationToken, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
-import type { Steps } from '../planning/steps.ts';
+import type { Steps } from '../model/steps.ts';
 import { type Progress, SILENT } from './progress.ts';
 
 /** ms that work may go on before messages are looked at. */

@@ -7,7 +7,7 @@ const REPORT_MS = 200;
 
 /** How far a piece of work is, as the client is told once it takes long. */
 export interface Progress {
-  /** So much is done of so much; or so much has been tried, where nobody knows how much there is. */
+  /** So much is done of so much; or so many steps, where nobody knows how many there are. */
   readonly tell: (done: number, all?: number) => void;
   /** To be called whatever becomes of the work; once more does no harm. */
   readonly end: () => void;
@@ -61,7 +61,7 @@ class Told implements Progress {
   }
 
   tell(done: number, all?: number): void {
-    this.message = all === undefined ? `${done} tried` : `${done} of ${all}`;
+    this.message = all === undefined ? `${done} steps` : `${done} of ${all}`;
     this.percentage = all === undefined ? undefined : Math.floor((100 * done) / all);
     if (this.reporter === undefined || performance.now() - this.reported < REPORT_MS) return;
     this.reported = performance.now();

@@ -1,9 +1,9 @@
 import { sure } from '#grammar/sure.ts';
+import type { Steps } from '../model/steps.ts';
 import type { Answer } from './answer.ts';
 import type { Bound } from './bound.ts';
 import { type Choice, mostCables } from './choice.ts';
 import { inOrder, type Spot } from './spots.ts';
-import type { Steps } from './steps.ts';
 import type { Outcome, Trial } from './trial.ts';
 
 /** Feeds that hold, built tap by tap. */

@@ -1,6 +1,7 @@
 import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Run, Supply } from '../model/plan.ts';
+import { finish, type Steps } from '../model/steps.ts';
 import { type Answer, addByKind, answerOf, type Found, isBeside, isOfferedCheaper } from './answer.ts';
 import type { Bound } from './bound.ts';
 import { buildGreedily } from './build-greedily.ts';
@@ -23,7 +24,6 @@ import { cablesFor, ownersFor, passing } from './reach.ts';
 import { type Budget, everySet, SpotSets } from './sets.ts';
 import { needsFeeds, type Site, sagsWithAll, siteOf } from './site.ts';
 import { type Spot, spotsOf, thinned } from './spots.ts';
-import { finish, type Steps } from './steps.ts';
 
 export interface SearchResult {
   /** The best of each choice that was found, the best one first. */

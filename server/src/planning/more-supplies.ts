@@ -2,12 +2,12 @@ import { sure } from '#grammar/sure.ts';
 import type { Edit } from '../model/finding.ts';
 import type { Place, Plan, Run } from '../model/plan.ts';
 import { shortestWay } from '../model/shortest-way.ts';
+import type { Steps } from '../model/steps.ts';
 import { type Bench, isWorse, wantingRuns } from './bench.ts';
 import { allCutJoints, cutAbove } from './cut-joints.ts';
 import { compareDisplayCosts, NOTHING, sumOfCosts } from './display-cost.ts';
 import { type Proposal, planTogether, type Step, variantsFor } from './plan-runs.ts';
 import { type Source, withSources } from './sources.ts';
-import type { Steps } from './steps.ts';
 import { typesFor } from './supply-types.ts';
 import { supplyEdits } from './write-source.ts';
 

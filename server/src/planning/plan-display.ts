@@ -1,4 +1,5 @@
 import { sure } from '#grammar/sure.ts';
+import { finish, type Steps } from '../model/steps.ts';
 import { count, metres } from '../model/texts.ts';
 import { type Bench, isWanting, isWorse, wantingRuns } from './bench.ts';
 import { currencyOf } from './choice.ts';
@@ -17,7 +18,6 @@ import {
 import { cablesFor } from './reach.ts';
 import { whyNoInjection } from './reasons.ts';
 import { areAlike, strongestTrunks, type Trunk, trunksTo, withSources } from './sources.ts';
-import { finish, type Steps } from './steps.ts';
 import { suggestCut } from './suggest-cut.ts';
 import { tidied } from './write-source.ts';
 

@@ -2,13 +2,13 @@ import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import { islandsOf } from '../model/islands.ts';
 import type { Board, Route, Run } from '../model/plan.ts';
+import type { Steps } from '../model/steps.ts';
 import type { Answer } from './answer.ts';
 import { type Bench, isWanting, isWorse, wantingRuns } from './bench.ts';
 import { type Candidate, chooseCandidates } from './choose.ts';
 import { compareDisplayCosts, type DisplayCost, NOTHING, sumOfCosts } from './display-cost.ts';
 import { injectionSteps, SEARCH_OPTIONS, type SearchResult } from './injection-search.ts';
 import { passing } from './reach.ts';
-import type { Steps } from './steps.ts';
 import { titleOf } from './suggest-injection.ts';
 
 export interface Step {

@@ -3,8 +3,8 @@ import type { SuggestContext } from '../checks/check.ts';
 import { type AddressMove, movesOf } from '../model/address-moves.ts';
 import { addressesOf, type RunAddress } from '../model/addresses.ts';
 import type { Edit, Finding, Fix } from '../model/finding.ts';
+import type { Steps } from '../model/steps.ts';
 import { closes } from './holds.ts';
-import type { Steps } from './steps.ts';
 
 /**
  * Suggests where the addresses of a finding are free: for the run or controller that is in the way, and where several are,

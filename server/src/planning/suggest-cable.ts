@@ -2,10 +2,10 @@ import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Edit, Finding, Fix } from '../model/finding.ts';
 import type { Feed, FeedPiece } from '../model/plan.ts';
+import type { Steps } from '../model/steps.ts';
 import { volts } from '../model/texts.ts';
 import { closes } from './holds.ts';
 import { cablesFor, taps } from './reach.ts';
-import type { Steps } from './steps.ts';
 import { endOf } from './write-outputs.ts';
 
 type CablePiece = FeedPiece & { readonly kind: 'cable' };

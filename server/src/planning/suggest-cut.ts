@@ -2,9 +2,9 @@ import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import { worsens } from '../checks/worsens.ts';
 import type { Finding, Fix } from '../model/finding.ts';
+import type { Steps } from '../model/steps.ts';
 import { volts } from '../model/texts.ts';
 import { cutAbove, cutJoints } from './cut-joints.ts';
-import type { Steps } from './steps.ts';
 
 /**
  * Suggests where to cut V+ so that two supplies no longer meet in a run: at each joint between two lines of the run the

@@ -4,10 +4,10 @@ import type { Finding, Fix } from '../model/finding.ts';
 import { FUSE_RATINGS } from '../model/fuses.ts';
 import { outputsOf, outputText, ownerOf } from '../model/outputs.ts';
 import type { Output } from '../model/plan.ts';
+import type { Steps } from '../model/steps.ts';
 import { rating } from '../model/texts.ts';
 import { closes } from './holds.ts';
 import { sameLine } from './outputs.ts';
-import type { Steps } from './steps.ts';
 
 /** Suggests the smallest fuse that carries the load of an output and still protects every cable behind it. */
 export function* suggestFuse(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {

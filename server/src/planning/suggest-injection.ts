@@ -3,11 +3,11 @@ import type { Finding, Fix } from '../model/finding.ts';
 import { unitOfRun } from '../model/fixtures.ts';
 import { once } from '../model/once.ts';
 import type { Plan } from '../model/plan.ts';
+import type { Steps } from '../model/steps.ts';
 import { count, metres, volts } from '../model/texts.ts';
 import type { Answer } from './answer.ts';
 import { curesRun } from './holds.ts';
 import { injectionSteps, SEARCH_OPTIONS } from './injection-search.ts';
-import type { Steps } from './steps.ts';
 
 /** Suggests feeds for a run that is wanting; the one that costs least first (see searchInjection). */
 export function* suggestInjection(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {

@@ -2,11 +2,11 @@ import { sure } from '#grammar/sure.ts';
 import type { SuggestContext } from '../checks/check.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import type { CutPiece, Run } from '../model/plan.ts';
+import type { Steps } from '../model/steps.ts';
 import { volts } from '../model/texts.ts';
 import { type CutJoint, cutAbove, cutJoints, withoutCut } from './cut-joints.ts';
 import { closes } from './holds.ts';
 import { taps } from './reach.ts';
-import type { Steps } from './steps.ts';
 
 /** At most so many joints are tried for all cuts together: each means the plan as a whole. */
 const MOST_TRIES = 24;

@@ -2,9 +2,9 @@ import type { SuggestContext } from '../checks/check.ts';
 import { cableStep, roundedUp } from '../model/cut-lengths.ts';
 import type { Finding, Fix } from '../model/finding.ts';
 import { statedCables } from '../model/stated-cables.ts';
+import type { Steps } from '../model/steps.ts';
 import { metres } from '../model/texts.ts';
 import { closes } from './holds.ts';
-import type { Steps } from './steps.ts';
 
 /** Suggests to write a length that reaches along the way, with slack at both ends, for all cables of a statement that are too short. */
 export function* suggestSlack(ctx: SuggestContext, finding: Finding): Steps<readonly Fix[]> {

@@ -6,9 +6,9 @@ import type { Finding, Fix, Origin } from '../model/finding.ts';
 import { unitOfRun } from '../model/fixtures.ts';
 import type { Plan, Run } from '../model/plan.ts';
 import { RunGeometry, wayFromStart } from '../model/run-geometry.ts';
+import type { Steps } from '../model/steps.ts';
 import { metres } from '../model/texts.ts';
 import { closes } from './holds.ts';
-import type { Steps } from './steps.ts';
 
 /**
  * Suggests to split a run that is too long for its port: what lies behind a joint becomes a run of its own on a free

@@ -1,8 +1,8 @@
 import type { CheckContext, SuggestContext } from '../checks/check.ts';
 import { pixelsOfPlan } from '../checks/too-many-pixels.ts';
 import type { Finding, Fix } from '../model/finding.ts';
+import type { Steps } from '../model/steps.ts';
 import { whyNoInjection } from './reasons.ts';
-import type { Steps } from './steps.ts';
 import { suggestAddress } from './suggest-address.ts';
 import { suggestCable } from './suggest-cable.ts';
 import { suggestCut } from './suggest-cut.ts';

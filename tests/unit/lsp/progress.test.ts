@@ -52,7 +52,7 @@ it.each([
     ['begin', 'checking', 25, '1 of 4', true],
     // The second came too soon after the beginning, the fourth after the third.
     ['report', 75, '3 of 4'],
-    ['report', '5 tried'],
+    ['report', '5 steps'],
     ['end'],
   ]);
 });

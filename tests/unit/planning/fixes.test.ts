@@ -5,7 +5,7 @@ import type { Analysis } from '#server/analysis/analysis.ts';
 import { applyEdits } from '#server/analysis/host.ts';
 import { fixAll, remediesAt } from '#server/ide/fixes.ts';
 import type { Edit, Finding, Fix } from '#server/model/finding.ts';
-import { finish } from '#server/planning/steps.ts';
+import { finish } from '#server/model/steps.ts';
 import { suggestFixes } from '#server/planning/suggestions.ts';
 import { expectToCure } from '../../support/cures.ts';
 import { isHuge } from '../../support/is-huge.ts';

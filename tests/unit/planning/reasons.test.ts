@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { finish } from '#server/planning/steps.ts';
+import { finish } from '#server/model/steps.ts';
 import { suggestFixes, whyNoFix } from '#server/planning/suggestions.ts';
 import { analysePlan } from '../../support/plans.ts';
 
