@@ -1,5 +1,7 @@
 import type { Analysis } from '#server/analysis/analysis.ts';
 import type { Host } from '#server/analysis/host.ts';
+import { cardMarkdown } from '#server/ide/card.ts';
+import { runCard } from '#server/ide/cards/run-card.ts';
 import { addressText } from '#server/model/address-text.ts';
 import { addressesOf } from '#server/model/addresses.ts';
 import { isHuge } from '../is-huge.ts';
@@ -64,6 +66,7 @@ function seen(analysis: Analysis): unknown {
     feeds: [...feeds.values()].map(({ feed, amps, drop }) => [feed.name, amps, drop]).sort(byName),
     supplies: [...supplies].map(([supply, { amps }]) => [supply.name, amps]).sort(byName),
     addresses: [...addressesOf(analysis.plan).values()].map((each) => [each.run.name, addressText(each)]),
+    cards: [...analysis.plan.runs.values()].map((run) => cardMarkdown(runCard(analysis, run))),
     order: [...analysis.plan.runs.keys(), ...analysis.plan.feeds.keys(), ...analysis.plan.supplies.keys()],
   };
 }

@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import type { Analysis } from '#server/analysis/analysis.ts';
 import type { Card } from '#server/ide/card.ts';
-import { pixelCard } from '#server/ide/cards/run-card.ts';
+import { pixelCard, runCard } from '#server/ide/cards/run-card.ts';
 import { completeAt } from '#server/ide/completion/complete.ts';
 import { hoverAt } from '#server/ide/hover.ts';
 import { renameAt } from '#server/ide/rename.ts';
 import { cursorAt, DISPLAY } from '../../support/display.ts';
 import { edited, marked } from '../../support/marked.ts';
+import { analysePlan, MAIN } from '../../support/plans.ts';
 
 /** The display with a dark pixel behind its 100, and a second board. */
 const PLAN = DISPLAY.replace(
@@ -41,6 +42,10 @@ function cardAt(plan: string, word: string): Record<string, string> {
   return facts(card);
 }
 
+const fail = (why: string): never => {
+  throw new Error(why);
+};
+
 const analysisOf = (plan: string): Analysis => marked(`|${plan}`).analysis;
 
 describe('the hover', () => {
@@ -70,6 +75,39 @@ describe('the hover', () => {
     expect(at(60)).toMatchObject({ address: 'universe 1 slot 178' });
     expect(at(61)).toMatchObject({ address: 'none (a dark pixel has no address)', current: '1 mA' });
     expect(at(63)).toMatchObject({ address: 'universe 1 slot 181', current: '60 mA' });
+  });
+
+  it('on a run follows its address and the design while nothing of its own is edited', () => {
+    const plan = `${DISPLAY}
+supply quay-psu  of bench-12  at shed {
+  output 1  fuse 10 A
+}
+controller quay-box  of board  at shed  from quay-psu.1
+run quay  from quay-box.1 {
+  lead   1 m  of lead-18
+  string 40 px  of steady-12  every 10 mm
+}
+`;
+    const { host } = analysePlan(plan);
+    const factsOf = (text: string) => {
+      host.setFile(MAIN, text);
+      const analysis = host.analyse(MAIN);
+      const quay = analysis.plan.runs.get('quay');
+      return facts(runCard(analysis, quay ?? fail('the run is gone')));
+    };
+    // 40 px x 3 slots, in the universe behind that of the 100 px of the first board. 200 px fill one and begin another.
+    expect(factsOf(plan)).toMatchObject({
+      addresses: 'universe 2 slots 1 to 120 (automatic, in the order of the plan)',
+    });
+    const longer = plan.replace('gutter  60 px', 'gutter  160 px');
+    expect(factsOf(longer)).toMatchObject({
+      addresses: 'universe 3 slots 1 to 120 (automatic, in the order of the plan)',
+    });
+    // 40 x 30 us and 300 us of pause.
+    expect(factsOf(longer)).toMatchObject({ 'frame time': '1.5 ms (of 40.0 ms at 25 fps)' });
+    expect(factsOf(longer.replace('25 fps', '50 fps'))).toMatchObject({
+      'frame time': '1.5 ms (of 20.0 ms at 50 fps)',
+    });
   });
 
   it('on a controller tells its universes and what they make on the network', () => {
