@@ -7,10 +7,20 @@ import { compileLoadCurve, curveAmps } from './solve/load-curve.ts';
  * A channel's share of its current at full voltage is the share of its light that is left: a colour shift.
  */
 export function channelAmps(model: LoadModel, volts: number, scale: number): Float64Array {
-  return Float64Array.from(model.channels, (channel) =>
-    curveAmps(compileLoadCurve({ quiescentAmps: 0, quiescentVolts: 1, channels: [channel] }, scale), volts),
-  );
+  return Float64Array.from(model.channels, (channel) => curveAmps(compileLoadCurve(alone(channel), scale), volts));
 }
+
+/** A load of nothing but one channel: the same for the same channel, so that it is compiled once. */
+function alone(channel: LoadChannel): LoadModel {
+  let model = ALONE.get(channel);
+  if (model === undefined) {
+    model = { quiescentAmps: 0, quiescentVolts: 1, channels: [channel] };
+    ALONE.set(channel, model);
+  }
+  return model;
+}
+
+const ALONE = new WeakMap<LoadChannel, LoadModel>();
 
 /** Dies in series behind one constant current; each is bypassed while it is dark. */
 export interface SeriesChain {

@@ -23,6 +23,7 @@ const MARKS = new RegExp(
 
 /** A text as running Markdown that shows exactly this text; line breaks are kept. */
 export function escapeMarkdown(text: string): string {
+  if (isPlain(text)) return text;
   return visible(text)
     .trim()
     .replace(MARKS, '\\$&')
@@ -31,6 +32,30 @@ export function escapeMarkdown(text: string): string {
     .filter((line) => line !== '')
     .join('  \n');
 }
+
+/** Whether nothing in a text is to be escaped, so that it need not be looked through for each mark: most texts of a card. */
+function isPlain(text: string): boolean {
+  if (text.startsWith(' ') || text.endsWith(' ')) return false;
+  for (let at = 0; at < text.length; at++) {
+    const unit = text.charCodeAt(at);
+    if (isWordUnit(unit) || PLAIN_UNITS.has(unit)) continue;
+    const [before, behind] = [text.charCodeAt(at - 1), text.charCodeAt(at + 1)];
+    const isHarmless =
+      (unit === POINT && isDigit(before) && isDigit(behind)) ||
+      (unit === HYPHEN && isWordUnit(before) && isWordUnit(behind)) ||
+      (unit === CLOSING && !isDigit(before)) ||
+      (unit === COLON && behind !== SLASH);
+    if (!isHarmless) return false;
+  }
+  return true;
+}
+
+const PLAIN_UNITS = new Set(Array.from(' ,;%\'"/?(°²—…', (mark) => mark.charCodeAt(0)));
+const [POINT, HYPHEN, CLOSING, COLON, SLASH] = [0x2e, 0x2d, 0x29, 0x3a, 0x2f];
+
+const isDigit = (unit: number): boolean => unit >= 0x30 && unit <= 0x39;
+const isWordUnit = (unit: number): boolean =>
+  (unit >= 0x61 && unit <= 0x7a) || isDigit(unit) || (unit >= 0x41 && unit <= 0x5a);
 
 /** A short text in a code span; the fence is longer than any row of backticks inside. */
 export function codeSpan(text: string): string {

@@ -64,9 +64,11 @@ interface Point {
 
 /** At most so many points as can be seen; of each group the least and the greatest are kept, so that no dip is lost. */
 function thin(volts: ArrayLike<number>): Point[] {
-  const all = Array.from(volts, (value, index) => ({ pixel: index + 1, volts: value })).filter((point) =>
-    Number.isFinite(point.volts),
-  );
+  const all: Point[] = [];
+  for (let index = 0; index < volts.length; index++) {
+    const value = sure(volts[index]);
+    if (Number.isFinite(value)) all.push({ pixel: index + 1, volts: value });
+  }
   if (all.length <= MOST_POINTS) return all;
   const size = Math.ceil((all.length * 2) / MOST_POINTS);
   const kept: Point[] = [];
@@ -83,8 +85,11 @@ function thin(volts: ArrayLike<number>): Point[] {
 }
 
 function scaleOf(curve: VoltageCurve, points: readonly Point[]): Scale {
-  const values = [...points.map((point) => point.volts), ...curve.limits.map((limit) => limit.volts)];
-  const [least, most] = [Math.min(...values), Math.max(...values)];
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const { volts } of [...points, ...curve.limits]) {
+    least = Math.min(least, volts);
+    most = Math.max(most, volts);
+  }
   const pad = Math.max((most - least) * 0.12, 0.05);
   const [low, high] = [Math.max(0, least - pad), most + pad];
   const count = curve.volts.length;
@@ -189,7 +194,8 @@ function straightened(places: readonly Place[]): Place[] {
   let last = from;
   const corners = [from];
   let [least, most] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
-  for (const place of places.slice(1)) {
+  for (let index = 1; index < places.length; index++) {
+    const place = sure(places[index]);
     const slope = (place.y - from.y) / (place.x - from.x);
     if (!(slope >= least && slope <= most)) {
       corners.push(last);

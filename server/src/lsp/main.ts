@@ -7,6 +7,7 @@ import { getHeapSpaceStatistics, setFlagsFromString } from 'node:v8';
 import { type Connection, createConnection, type MessageReader, ProposedFeatures } from 'vscode-languageserver/node';
 import { lateJson } from './late.ts';
 import { localDisk } from './local-disk.ts';
+import { Rehearsal, rehearseWhenQuiet } from './rehearsal.ts';
 import { startServer } from './server.ts';
 import { WholeMessageWriter } from './whole-message-writer.ts';
 
@@ -32,6 +33,7 @@ set('--semi-space-growth-factor=1', '--heap-growing-percent=15', '--no-parallel-
  * processor time. It would make the answers of a small plan slower by as much, for little.
  */
 function textChanged(length: number): void {
+  rehearse();
   const next = length > LARGE ? 'large' : size === undefined ? 'opened' : hasGrown() ? 'small' : 'growing';
   if (next === size) return;
   size = next;
@@ -51,6 +53,14 @@ const SETTINGS = {
   large: ['--optimize-for-size', '--semi-space-growth-factor=1', LATE],
 } as const;
 let size: keyof typeof SETTINGS | undefined;
+
+/** Messages that have come. */
+let heard = 0;
+const rehearse = rehearseWhenQuiet(
+  () => heard,
+  () => size !== 'large' && heard > 0,
+  () => new Rehearsal(runtime),
+);
 
 /** Asked for until it is so: to ask costs a hundredth of a key. */
 function hasGrown(): boolean {
@@ -72,7 +82,16 @@ const address = existsSync(page) ? pathToFileURL(page).href : undefined;
 
 const connection = process.argv.includes('--stdio') ? overStdio() : createConnection(ProposedFeatures.all);
 
-startServer(connection, localDisk, address, { late: lateJson, textChanged });
+const runtime = { late: lateJson, textChanged };
+startServer(connection, localDisk, address, runtime);
+
+// Behind what the library does with a message; where neither is the way they come, nothing is rehearsed.
+if (process.argv.includes('--stdio')) process.stdin.on('data', hear);
+else process.on('message', hear);
+
+function hear(): void {
+  heard++;
+}
 
 /** Over standard input and output, with a writer of ours. All other transports are the library's to find. */
 function overStdio(): Connection {

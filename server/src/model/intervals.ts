@@ -15,6 +15,9 @@ export class Intervals {
   }
 
   add(from: number, to: number): void {
+    // Most runs follow the one before.
+    const end = this.list.at(-1);
+    if (end === undefined || from > end.to) return void this.list.push({ from, to });
     let first = this.behind(from);
     if ((this.list[first - 1]?.to ?? -1) >= from) first--;
     let last = first;

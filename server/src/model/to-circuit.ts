@@ -116,7 +116,6 @@ class CircuitMaker {
   private readonly ports = new Map<Run, Rails>();
   private readonly runStarts = new Map<Run, Rails>();
   private readonly joints = new Map<StringPiece, Map<number, Rails>>();
-  private readonly models = new Map<PixelPart, LoadModel>();
 
   constructor(design: Design, conditions: Conditions) {
     this.design = design;
@@ -400,7 +399,7 @@ class CircuitMaker {
       count,
       positiveOhms: ohms,
       negativeOhms: ohms,
-      model: this.modelOf(piece.part),
+      model: loadModel(piece.part, this.design.look.value),
       scale: brightness * this.conditions.pixels,
     });
     this.stretchRoles.push({ run, piece, first });
@@ -459,15 +458,6 @@ class CircuitMaker {
   private celsius(): number {
     return this.conditions.celsius;
   }
-
-  private modelOf(part: PixelPart): LoadModel {
-    let model = this.models.get(part);
-    if (model === undefined) {
-      model = loadModel(part, this.design.look.value);
-      this.models.set(part, model);
-    }
-    return model;
-  }
 }
 
 /** The nearest piece on one side that is not a cut. */
@@ -477,8 +467,26 @@ function neighbour(pieces: readonly Piece[], index: number, step: 1 | -1): Piece
   return pieces[at];
 }
 
-/** What a pixel draws at a look, at full brightness. */
-export function loadModel(part: PixelPart, look: Design['look']['value']): LoadModel {
+type Look = Design['look']['value'];
+
+/** What a pixel draws at a look, at full brightness: the same model for the same part, so that it is compiled once. */
+export function loadModel(part: PixelPart, look: Look): LoadModel {
+  let byLook = MODELS.get(part);
+  if (byLook === undefined) {
+    byLook = new Map();
+    MODELS.set(part, byLook);
+  }
+  let model = byLook.get(look);
+  if (model === undefined) {
+    model = makeModel(part, look);
+    byLook.set(look, model);
+  }
+  return model;
+}
+
+const MODELS = new WeakMap<PixelPart, Map<Look, LoadModel>>();
+
+function makeModel(part: PixelPart, look: Look): LoadModel {
   const channels: LoadChannel[] = litChannels(part, look).map((channel) =>
     channel.kind === 'regulated'
       ? regulated(channel.amps, channel.knee, channel.dark)
@@ -492,7 +500,7 @@ export function loadModel(part: PixelPart, look: Design['look']['value']): LoadM
 }
 
 /** The colours that a look lights: the first channels of the load model, in the same order. */
-export function litChannels(part: PixelPart, look: Design['look']['value']): readonly ChannelPart[] {
+export function litChannels(part: PixelPart, look: Look): readonly ChannelPart[] {
   return part.channels.filter(({ colour }) => look === 'full-white' || colour === look || colour === 'chain');
 }
 

@@ -14,6 +14,18 @@ describe('escaping', () => {
     expect(escapeMarkdown('two-core 14 AWG')).toBe('two-core 14 AWG');
   });
 
+  it('escapes the same marks in a text of words and figures alone as in one with others', () => {
+    const units = fc.constantFrom(...'a.1-):/( °;%Zä+'.split(''));
+    fc.assert(
+      fc.property(fc.string({ unit: units, maxLength: 12 }), (text) => {
+        // The mark behind it changes nothing in what stands before.
+        expect(`${escapeMarkdown(`${text}x`)} \\*`).toBe(escapeMarkdown(`${text}x *`));
+        expect(`\\* ${escapeMarkdown(`x${text}`)}`).toBe(escapeMarkdown(`* x${text}`));
+      }),
+      { numRuns: 20_000 },
+    );
+  });
+
   it('shows any text exactly, and leaves no mark alive', () => {
     const marks = fc.constantFrom(...'\\`*_{}[]()#+-.!|<>&~@$=:/ 1a\n'.split(''));
     fc.assert(
@@ -23,6 +35,7 @@ describe('escaping', () => {
         const live = escaped.replace(/\\[!-/:-@[-`{-~]/g, 'x');
         expect(live).not.toMatch(/[\\`*_{}[\]#!|<>&~@$=]|:\/|^\s*\d+[.)]\s|^\s*[-+]/m);
       }),
+      { numRuns: 5000 },
     );
   });
 

@@ -33,13 +33,37 @@ export interface LoadCurve {
 /** The numbers of one piece, in the order of `LoadCurve.terms`. */
 export const pieceSize = 5;
 
-/** Compiles a model, its channels' currents multiplied by `scale`. The model must have passed validation. */
+/**
+ * Compiles a model, its channels' currents multiplied by `scale`. The model must have passed validation. Models are shared
+ * by many elements of many circuits: each is compiled once, and once for each of the scales that came up last.
+ */
 export function compileLoadCurve(model: LoadModel, scale: number): LoadCurve {
-  return scaleCurve(compileModel(model), scale);
+  let known = COMPILED.get(model);
+  if (known === undefined) {
+    known = { compiled: compileModel(model), byScale: new Map() };
+    COMPILED.set(model, known);
+  }
+  const { compiled, byScale } = known;
+  let curve = byScale.get(scale);
+  if (curve === undefined) {
+    if (byScale.size >= MOST_SCALES) byScale.clear();
+    curve = scaleCurve(compiled, scale);
+    byScale.set(scale, curve);
+  }
+  return curve;
 }
 
+interface Compiled {
+  readonly compiled: CompiledModel;
+  readonly byScale: Map<number, LoadCurve>;
+}
+
+const COMPILED = new WeakMap<LoadModel, Compiled>();
+/** A display has one brightness, and two more at the corners of its tolerances. */
+const MOST_SCALES = 16;
+
 /** A model's pieces with the part that a look scales and the part that it does not. */
-export interface CompiledModel {
+interface CompiledModel {
   readonly from: Float64Array;
   readonly quiescent: Float64Array;
   readonly channels: Float64Array;
@@ -50,7 +74,7 @@ export interface CompiledModel {
 }
 
 /** The part of the work that all scales share. */
-export function compileModel(model: LoadModel): CompiledModel {
+function compileModel(model: LoadModel): CompiledModel {
   const channels = model.channels.filter(drawsCurrent);
   const quiescentBreaks = model.quiescentAmps > 0 ? [0, model.quiescentVolts] : [0];
   const from = Float64Array.from(new Set([...quiescentBreaks, ...channels.flatMap(channelBreaks)])).sort();
@@ -82,7 +106,7 @@ function middleOf(channels: readonly LoadChannel[]): number {
 }
 
 /** The curve of a compiled model, its channels' currents multiplied by `scale`. */
-export function scaleCurve(compiled: CompiledModel, scale: number): LoadCurve {
+function scaleCurve(compiled: CompiledModel, scale: number): LoadCurve {
   const { from, quiescent, channels, middleVolts, isMonotone, dark } = compiled;
   if (!(scale > 0)) return dark;
   const terms = new Float64Array(quiescent.length);

@@ -1,5 +1,4 @@
 /** A circuit made ready for solving: its structure, found once, and the state that a solution is worked out in. */
-import type { LoadModel } from '../circuit.ts';
 import type { Chain, ChainScratch } from './chain-state.ts';
 import { newChain, newChainScratch } from './chain-state.ts';
 import { IndexSet } from './index-set.ts';
@@ -7,8 +6,8 @@ import { findIslands, type Islands } from './islands.ts';
 import type { Journal } from './journal-record.ts';
 import type { LdlFactor } from './ldl-block.ts';
 import { newLdlFactor } from './ldl-block.ts';
-import type { CompiledModel, LoadCurve } from './load-curve.ts';
-import { compileLoadCurve, compileModel, scaleCurve } from './load-curve.ts';
+import type { LoadCurve } from './load-curve.ts';
+import { compileLoadCurve } from './load-curve.ts';
 import { none } from './none.ts';
 import { putRegulated, regulatedSize, regulation } from './regulated.ts';
 import type { RowCircuit } from './series.ts';
@@ -133,14 +132,13 @@ export function looseElements(structure: JointStructure, { loose }: Islands): nu
 /** Takes over the numbers of a circuit that has the same elements at the same nodes. Keeps the volts as a start. */
 export function takeNumbers(network: Network, circuit: RowCircuit): void {
   const { structure, isLive, chains, resistorSiemens, regulatedTable, regulated } = network;
-  const curveOf = curveCache();
   network.circuit = circuit;
   for (let e = 0; e < resistorSiemens.length; e++) resistorSiemens[e] = 1 / circuit.rows.ohms[e];
   network.loadCurves = circuit.loads.map((load, id) =>
-    isLive[structure.firstLoad + id] ? curveOf(load.model, load.scale) : noCurve,
+    isLive[structure.firstLoad + id] ? compileLoadCurve(load.model, load.scale) : noCurve,
   );
   network.curves = circuit.stretches.map(({ model, scale }, id) =>
-    isLive[structure.firstStretch + id] ? curveOf(model, scale) : noCurve,
+    isLive[structure.firstStretch + id] ? compileLoadCurve(model, scale) : noCurve,
   );
   let longest = 0;
   let pixels = 0;
@@ -189,18 +187,3 @@ const workPerPixel = 100;
 const leastWork = 1e7;
 
 const noCurve = compileLoadCurve({ quiescentAmps: 0, quiescentVolts: 1, channels: [] }, 0);
-
-/** Models are shared by many elements: each is compiled once, and once for each scale that comes up. */
-function curveCache(): (model: LoadModel, scale: number) => LoadCurve {
-  const known = new Map<LoadModel, { compiled: CompiledModel; byScale: Map<number, LoadCurve> }>();
-  return (model, scale) => {
-    let entry = known.get(model);
-    if (entry === undefined) {
-      entry = { compiled: compileModel(model), byScale: new Map() };
-      known.set(model, entry);
-    }
-    const curve = entry.byScale.get(scale) ?? scaleCurve(entry.compiled, scale);
-    entry.byScale.set(scale, curve);
-    return curve;
-  };
-}

@@ -1,0 +1,121 @@
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import { lateJson } from '#server/lsp/late.ts';
+import { REHEARSED, Rehearsal, rehearseWhenQuiet } from '#server/lsp/rehearsal.ts';
+import { checkPlan } from '../support/plans.ts';
+
+/** What is typed into while nobody asks, and when. */
+
+class Watched extends Rehearsal {
+  readonly answers: (readonly unknown[])[] = [];
+
+  protected override async type(turn: number): Promise<readonly unknown[]> {
+    const answers = await super.type(turn);
+    this.answers.push(answers);
+    return answers;
+  }
+}
+
+describe('a rehearsal', () => {
+  it('has a sound plan, in which something is computed', () => {
+    const { account } = checkPlan(REHEARSED);
+    expect(account.runs.size).toBe(8);
+    for (const { amps } of account.runs.values()) expect(amps).toBeGreaterThan(0);
+  });
+
+  it('types what stays sound, and is answered with figures that change', async () => {
+    const lengths: number[] = [];
+    const rehearsal = new Watched({ late: lateJson, textChanged: (length) => lengths.push(length) });
+    for (let step = 0; step < 24; step++) expect(await rehearsal.step()).toBe(true);
+    rehearsal.end();
+    // Opened once, then edited 24 times, each time by a number of the same width.
+    expect(lengths).toEqual(Array.from({ length: 25 }, () => REHEARSED.length));
+    const hovers = rehearsal.answers.filter((_, turn) => turn % 2 === 0).map(([shown]) => JSON.stringify(shown));
+    const completions = rehearsal.answers.filter((_, turn) => turn % 2 === 1).map(([shown]) => JSON.stringify(shown));
+    for (const hover of hovers) expect(hover).toMatch(/run \*\*`run-\d`\*\*.*image\/svg\+xml/);
+    expect(new Set(hovers).size).toBe(12);
+    for (const completion of completions) expect(completion).toContain('"trunk"');
+    for (const [, findings] of rehearsal.answers) expect(findings).toMatchObject({ kind: 'full', items: [] });
+  });
+});
+
+describe('it is rehearsed', () => {
+  afterEach(() => {
+    vi.useRealTimers();
+  });
+
+  /** A rehearsal of some steps that notes what is done with it; each message comes while a step is under way. */
+  function watched(steps: number) {
+    vi.useFakeTimers();
+    const seen = { made: 0, steps: 0, ended: 0, heard: 1, isReady: true, messageAt: -1, faultAt: -1 };
+    const changed = rehearseWhenQuiet(
+      () => seen.heard,
+      () => seen.isReady,
+      () => {
+        seen.made++;
+        return {
+          step: async () => {
+            seen.steps++;
+            if (seen.steps === seen.messageAt) seen.heard++;
+            if (seen.steps === seen.faultAt) throw new Error('a fault');
+            return seen.steps < steps;
+          },
+          end: () => {
+            seen.ended++;
+          },
+        };
+      },
+    );
+    return { seen, changed };
+  }
+
+  it('once, when it has been quiet for a while after a plan was opened', async () => {
+    const { seen, changed } = watched(5);
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(seen.made).toBe(0);
+    changed();
+    await vi.advanceTimersByTimeAsync(499);
+    expect(seen.made).toBe(0);
+    await vi.advanceTimersByTimeAsync(1);
+    expect(seen).toMatchObject({ made: 1, steps: 5, ended: 1 });
+    changed();
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(seen).toMatchObject({ made: 1, steps: 5, ended: 1 });
+  });
+
+  it('not while messages come, and goes on where it was when they have ceased', async () => {
+    const { seen, changed } = watched(5);
+    changed();
+    await vi.advanceTimersByTimeAsync(400);
+    seen.heard++;
+    await vi.advanceTimersByTimeAsync(400);
+    expect(seen.steps).toBe(0);
+    seen.messageAt = 2;
+    await vi.advanceTimersByTimeAsync(200);
+    expect(seen).toMatchObject({ made: 1, steps: 2, ended: 0 });
+    await vi.advanceTimersByTimeAsync(500);
+    expect(seen).toMatchObject({ made: 1, steps: 5, ended: 1 });
+  });
+
+  it('only where that is worth it, which is asked again with the next plan', async () => {
+    const { seen, changed } = watched(5);
+    seen.isReady = false;
+    changed();
+    await vi.advanceTimersByTimeAsync(10_000);
+    seen.isReady = true;
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(seen.made).toBe(0);
+    changed();
+    await vi.advanceTimersByTimeAsync(500);
+    expect(seen).toMatchObject({ made: 1, steps: 5, ended: 1 });
+  });
+
+  it('no further after a fault', async () => {
+    const { seen, changed } = watched(5);
+    seen.faultAt = 1;
+    for (let times = 0; times < 3; times++) {
+      changed();
+      await vi.advanceTimersByTimeAsync(1000);
+    }
+    expect(seen).toMatchObject({ steps: 1, ended: 1 });
+  });
+});
