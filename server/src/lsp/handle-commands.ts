@@ -39,7 +39,8 @@ export function handleCommands(ctx: ServerContext): void {
   connection.onRequest(
     'workspace/executeCommand',
     guard.request<ExecuteCommandParams, unknown>('workspace/executeCommand', null, async (params, token) => {
-      const { command, arguments: given = [], workDoneToken } = params;
+      const { command, workDoneToken } = params;
+      const given: readonly unknown[] = params.arguments ?? [];
       const run = commandsFor(to.traits).includes(command) ? COMMANDS[command] : undefined;
       if (run === undefined) throw refused(`there is no command "${command}"`);
       const asked = given[0] ?? {};

@@ -8,7 +8,7 @@ import type { ServerContext } from './context.ts';
 import { diagnosticsOf, type FileDiagnostics, internalProblem, stamped } from './diagnostics.ts';
 import { Turns } from './in-turns.ts';
 import { assertParams } from './params.ts';
-import { tellAsked, tellUnasked, type Work } from './progress.ts';
+import { isToken, tellAsked, tellUnasked, type Work } from './progress.ts';
 import { keyOf } from './uri.ts';
 
 /** Answers clients that ask for diagnostics: for one file, or for all files of the workspace. */
@@ -27,7 +27,7 @@ export function handleDiagnostics(ctx: ServerContext): void {
     const asked = tellAsked(connection, CHECKING, workDoneToken);
     // That files are being read is told already.
     await ctx.plans.listed();
-    const progress = workDoneToken === undefined ? tellUnasked(connection, CHECKING) : asked;
+    const progress = isToken(workDoneToken) ? asked : tellUnasked(connection, CHECKING);
     try {
       return { items: await findAll(ctx, params, reported, new Turns(token, progress)) };
     } finally {
@@ -67,7 +67,7 @@ async function findAll(
     else items.push({ ...where, kind: DocumentDiagnosticReportKind.Full, items: found });
   };
   const send = async () => {
-    if (partialResultToken === undefined || items.length === 0) return;
+    if (!isToken(partialResultToken) || items.length === 0) return;
     await connection.sendProgress(WorkspaceDiagnosticRequest.partialResult, partialResultToken, { items });
     items = [];
   };

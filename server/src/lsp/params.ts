@@ -59,7 +59,10 @@ const NEEDS: Readonly<Record<string, readonly (readonly [string, Shape])[]>> = {
   'textDocument/semanticTokens/range': [RANGE],
   'textDocument/inlayHint': [RANGE],
   'textDocument/selectionRange': [['positions', (value) => isList(value) && (value as unknown[]).every(isPosition)]],
-  'workspace/executeCommand': [['command', isText]],
+  'workspace/executeCommand': [
+    ['command', isText],
+    ['arguments', (value) => value === undefined || value === null || isList(value)],
+  ],
   'workspace/symbol': [['query', isText]],
   'workspace/diagnostic': [['previousResultIds', isList]],
   'workspace/didChangeWatchedFiles': [['changes', (value) => isList(value) && (value as unknown[]).every(isDocument)]],

@@ -12,7 +12,7 @@ import { nothingText, proofText } from '../planning/proof-text.ts';
 import type { How } from './command.ts';
 import type { ServerContext } from './context.ts';
 import { inTurns } from './in-turns.ts';
-import { tellAsked, tellUnasked, type Work } from './progress.ts';
+import { tell, type Work } from './progress.ts';
 
 /** What became of it. The same is shown to the person as a message. */
 export interface PlanAnswer {
@@ -40,8 +40,7 @@ export async function planInjection(
   { token, workDoneToken, isCurrent }: How,
 ): Promise<PlanAnswer> {
   const { connection, plans } = ctx;
-  const progress =
-    workDoneToken === undefined ? tellUnasked(connection, PLANNING) : tellAsked(connection, PLANNING, workDoneToken);
+  const progress = tell(connection, PLANNING, workDoneToken);
   const bench = benchOf(analysis, plans.folderOf(analysis.uri));
   try {
     const proposed = await inTurns(planDisplaySteps(bench), token, isCurrent, progress);
@@ -51,7 +50,7 @@ export async function planInjection(
   } catch (error) {
     const isOld = error instanceof ResponseError && error.code === LSPErrorCodes.ContentModified;
     if (!isOld) throw error;
-    return tell(ctx, { applied: false, said: 'The plan was changed meanwhile, so nothing is proposed.', ...NOTHING });
+    return show(ctx, { applied: false, said: 'The plan was changed meanwhile, so nothing is proposed.', ...NOTHING });
   } finally {
     progress.end();
   }
@@ -72,19 +71,19 @@ async function put(ctx: ServerContext, before: Analysis, after: Analysis, propos
   const isPartial = notLookedAt.length > 0;
   const left = open.map(({ run, reason }) => `${run} stays wanting: ${reason}.`);
   const answer = { applied: false, steps, wanting: open, notLookedAt };
-  if (steps.length === 0) return tell(ctx, { ...answer, said: [nothingText(proposed, isPartial), ...left].join(' ') });
+  if (steps.length === 0) return show(ctx, { ...answer, said: [nothingText(proposed, isPartial), ...left].join(' ') });
   const edit = ctx.to.workspaceEdit(before, editsBetween(before, after));
   const { applied, failureReason } = await ctx.connection.workspace.applyEdit({ label: 'Plan injection', edit });
   if (!applied) {
     const why = failureReason === undefined ? '' : `: ${failureReason}`;
-    return tell(ctx, { ...answer, said: `The editor has not put the lines into the plan${why}.` });
+    return show(ctx, { ...answer, said: `The editor has not put the lines into the plan${why}.` });
   }
   const done = `${count(steps.length, 'change')} proposed, for ${[...new Set(steps.map(({ subject }) => subject))].join(', ')}.`;
   const said = [done, ...left, proofText(proposed, isPartial), ...CAUTIONS].join(' ');
-  return tell(ctx, { ...answer, applied, said });
+  return show(ctx, { ...answer, applied, said });
 }
 
-function tell({ connection }: ServerContext, answer: PlanAnswer): PlanAnswer {
+function show({ connection }: ServerContext, answer: PlanAnswer): PlanAnswer {
   void connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message: answer.said });
   return answer;
 }

@@ -27,12 +27,22 @@ export interface Work {
 
 /** Tells of work under the token that came with a request. */
 export function tellAsked({ window }: Connection, work: Work, token: ProgressToken | undefined): Progress {
-  return token === undefined ? SILENT : new Told(work, async () => window.attachWorkDoneProgress(token));
+  return isToken(token) ? new Told(work, async () => window.attachWorkDoneProgress(token)) : SILENT;
 }
 
 /** Tells of work under a token of ours; a client that shows none is told nothing. */
 export function tellUnasked({ window }: Connection, work: Work): Progress {
   return new Told(work, () => window.createWorkDoneProgress());
+}
+
+/** Under the token that came with a request, or else unasked. */
+export function tell(connection: Connection, work: Work, token: ProgressToken | undefined): Progress {
+  return isToken(token) ? tellAsked(connection, work, token) : tellUnasked(connection, work);
+}
+
+/** Clients say null for nothing. */
+export function isToken(token: unknown): token is ProgressToken {
+  return typeof token === 'string' || typeof token === 'number';
 }
 
 type Reporter = Awaited<ReturnType<Connection['window']['createWorkDoneProgress']>>;

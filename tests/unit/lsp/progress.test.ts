@@ -60,6 +60,8 @@ it.each([
 it('says nothing where the client gave no token, or refuses ours', async () => {
   for (const progress of [
     tellAsked(connection, WORK, undefined),
+    // As some clients say that they have none.
+    tellAsked(connection, WORK, null as never),
     tellUnasked(
       connectionOf(() => Promise.reject(new Error('refused'))),
       WORK,
