@@ -39,7 +39,8 @@ function isPlain(text: string): boolean {
   for (let at = 0; at < text.length; at++) {
     const unit = text.charCodeAt(at);
     if (isWordUnit(unit) || PLAIN_UNITS.has(unit)) continue;
-    const [before, behind] = [text.charCodeAt(at - 1), text.charCodeAt(at + 1)];
+    const before = at > 0 ? text.charCodeAt(at - 1) : 0;
+    const behind = at + 1 < text.length ? text.charCodeAt(at + 1) : 0;
     const isHarmless =
       (unit === POINT && isDigit(before) && isDigit(behind)) ||
       (unit === HYPHEN && isWordUnit(before) && isWordUnit(behind)) ||

@@ -159,13 +159,13 @@ function tapMarks({ x }: Scale, { taps }: VoltageCurve): string[] {
 }
 
 /** The curve, and once more in thick what lies below the limit. */
-function curvePaths({ x, y }: Scale, { limits }: VoltageCurve, points: readonly Point[]): string[] {
+function curvePaths(scale: Scale, { limits }: VoltageCurve, points: readonly Point[]): string[] {
+  const { x, y } = scale;
   const draw = (run: readonly Point[], attributes: string) => {
     const first = sure(run[0]);
     if (run.length === 1)
       return `<circle cx="${fix(x(first.pixel))}" cy="${fix(y(first.volts))}" r="2.5" fill="${attributes.includes(LIMIT) ? LIMIT : CURVE}"/>`;
-    const places = straightened(run.map(({ pixel, volts }) => ({ x: x(pixel), y: y(volts) })));
-    return `<polyline points="${places.map((place) => `${fix(place.x)},${fix(place.y)}`).join(' ')}" fill="none"${attributes}/>`;
+    return `<polyline points="${corners(scale, run).join(' ')}" fill="none"${attributes}/>`;
   };
   const parts = [draw(points, ` stroke="${CURVE}" stroke-width="1.6"`)];
   let low: Point[] = [];
@@ -180,35 +180,31 @@ function curvePaths({ x, y }: Scale, { limits }: VoltageCurve, points: readonly 
   return parts;
 }
 
-interface Place {
-  readonly x: number;
-  readonly y: number;
-}
-
 /**
- * The corners of a line through all places, from left to right: what lies between two of them is no further above or
+ * The corners of a curve through all points, from left to right: what lies between two of them is no further above or
  * below the line than can be seen.
  */
-function straightened(places: readonly Place[]): Place[] {
-  let from = sure(places[0]);
-  let last = from;
-  const corners = [from];
+function corners({ x, y }: Scale, points: readonly Point[]): string[] {
+  let last = sure(points[0]);
+  let [lastX, lastY] = [x(last.pixel), y(last.volts)];
+  let [fromX, fromY] = [lastX, lastY];
+  const found = [`${fix(fromX)},${fix(fromY)}`];
   let [least, most] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
-  for (let index = 1; index < places.length; index++) {
-    const place = sure(places[index]);
-    const slope = (place.y - from.y) / (place.x - from.x);
+  for (let index = 1; index < points.length; index++) {
+    last = sure(points[index]);
+    const [nextX, nextY] = [x(last.pixel), y(last.volts)];
+    const slope = (nextY - fromY) / (nextX - fromX);
     if (!(slope >= least && slope <= most)) {
-      corners.push(last);
-      from = last;
+      found.push(`${fix(lastX)},${fix(lastY)}`);
+      [fromX, fromY] = [lastX, lastY];
       [least, most] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
     }
-    const width = place.x - from.x;
-    least = Math.max(least, (place.y - UNSEEN - from.y) / width);
-    most = Math.min(most, (place.y + UNSEEN - from.y) / width);
-    last = place;
+    least = Math.max(least, (nextY - UNSEEN - fromY) / (nextX - fromX));
+    most = Math.min(most, (nextY + UNSEEN - fromY) / (nextX - fromX));
+    [lastX, lastY] = [nextX, nextY];
   }
-  corners.push(last);
-  return corners;
+  found.push(`${fix(lastX)},${fix(lastY)}`);
+  return found;
 }
 
 function limitAt(limits: VoltageCurve['limits'], pixel: number): number {
