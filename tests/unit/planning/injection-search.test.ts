@@ -45,6 +45,21 @@ const shape: fc.Arbitrary<Shape> = fc.record({
   priced: fc.boolean(),
 });
 
+/** The best of at most four taps takes two cables through the route; five taps could do with one. */
+const MORE_TAPS: Shape = {
+  counts: [62, 50, 81],
+  gapDm: 10,
+  leadDm: 6,
+  supplies: 1,
+  room: 3,
+  tolerance: true,
+  powered: true,
+  fed: true,
+  board: false,
+  matrix: true,
+  priced: false,
+};
+
 function planOf(drawn: Shape): string {
   const { counts, gapDm, leadDm, supplies, room, tolerance, powered, fed, board, matrix, priced } = drawn;
   const strings = counts.map(
@@ -169,10 +184,15 @@ describe('the search for injection points', () => {
         solved++;
         shapes.add(`${best.choice.trunk} ${best.spots.length} ${best.choice.parallel} ${best.choice.owner.kind}`);
         expect(first?.cost).toEqual(best.cost);
-        expect(isProven).toBe(true);
+        // Five taps on one trunk may take fewer cables than the best with four; only a search that may take them can tell.
+        expect(isProven || searchInjection(ctx, run).isProven).toBe(true);
         for (const answer of answers) expect(holds(ctx, run, answer.edits)).toBe(true);
       }),
-      { seed: 11, numRuns: 14 },
+      {
+        seed: 11,
+        numRuns: 14,
+        examples: [[MORE_TAPS]],
+      },
     );
     expect(solved).toBeGreaterThan(10);
     expect(shapes.size).toBeGreaterThan(3);
