@@ -37,6 +37,7 @@ const HIDES: ReadonlySet<string> = new Set([
   'unknown-name',
   // A part with a quantity that cannot be read is no part yet, and nothing is looked up in what is made of it.
   'missing-unit',
+  'unknown-unit',
   'wrong-dimension',
 ]);
 

@@ -77,6 +77,14 @@ describe('fixes', () => {
     expect(remedies('place roof\nroute roof to rof|  3 m\n')).toHaveLength(1);
   });
 
+  it('keep a unit apart from the word that stands close behind it', () => {
+    const text = 'place a\nplace b\nroute a to b  3 m|+limit 2 cables\n';
+    expect(remedies(text).map(({ title, result }) => [title, result])).toContainEqual([
+      'Write m',
+      'place a\nplace b\nroute a to b  3 m limit 2 cables\n',
+    ]);
+  });
+
   it('have one preferred among them at most', () => {
     const { analysis, uri, text } = marked('place roof\nroute rof to rof  3,5 m|\n');
     const found = remediesAt(analysis, uri, { start: 0, end: text.length });

@@ -29,14 +29,16 @@ export function measureOf(
     ctx.report({ code: 'wrong-dimension', origin: originOf(ctx, item.span), message });
     return { measure: undefined, tookUnit: false };
   }
-  const glued = /\S/.test(ctx.declaration.text.charAt(item.span.end));
+  // What is written stays apart from a word that stands close behind it.
+  const behind = (end: number) => (/\S/.test(ctx.declaration.text.charAt(end)) ? ' ' : '');
   const bare = item.terms.some((term) => term.unit === undefined);
   if (bare && next !== undefined && next.steps.length === 0 && next.text.length <= LONGEST_UNIT) {
     const origin = originOf(ctx, next.span);
     const message = `"${next.text}" is not a unit that Festoon knows. ${isDue}`;
     const near = closest(next.text, unitsOf(due));
+    const put = `${near}${behind(next.span.end)}`;
     const fixes =
-      near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin, text: near }], preferred: true }];
+      near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin, text: put }], preferred: true }];
     ctx.report({ code: 'unknown-unit', origin, message, fixes });
     return { measure: undefined, tookUnit: true };
   }
@@ -44,7 +46,7 @@ export function measureOf(
     code: 'missing-unit',
     origin: originOf(ctx, item.span),
     message: `${text} has no unit. ${isDue}`,
-    fixes: unitFixes(originOf(ctx, { start: item.span.end, end: item.span.end }), text, due, glued ? ' ' : ''),
+    fixes: unitFixes(originOf(ctx, { start: item.span.end, end: item.span.end }), text, due, behind(item.span.end)),
   });
   return { measure: undefined, tookUnit: false };
 }
@@ -52,7 +54,6 @@ export function measureOf(
 /** A longer word is not meant as a unit. */
 const LONGEST_UNIT = 6;
 
-/** `behind` keeps the unit apart from a word that stands close to the number. */
 function unitFixes(origin: Origin, text: string, due: readonly Dimension[], behind: string): Fix[] {
   const units = unitsOf(due);
   return units.slice(0, 3).map((unit) => ({

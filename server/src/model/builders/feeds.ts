@@ -208,6 +208,7 @@ export function jointIn(
   build.report({
     code: 'unknown-name',
     origin: given.origin,
+    restsOn: [run.whole],
     message: `There is no pixel ${Number.isFinite(pixel) ? pixel : 'of that number'} here: they count from 1 to ${most}.`,
     related: [{ origin: run.origin, message: `${run.name} stands here.` }],
   });
@@ -236,6 +237,8 @@ function unknownStep(build: JointContext, run: Run, origin: Origin, name: string
   build.report({
     code: 'unknown-name',
     origin,
+    // It may be on a line of the run that cannot be read, unless it is one letter off something.
+    ...(near === undefined ? { restsOn: [run.whole] } : {}),
     message: `${run.name} has nothing of that name or number.${near === undefined ? ` It has: ${[...known].slice(0, 8).join(', ')}.` : ` Did you mean "${near}"?`}`,
     fixes:
       near === undefined
