@@ -25,8 +25,8 @@ set('--semi-space-growth-factor=1', '--heap-growing-percent=15', '--no-parallel-
 
 /**
  * A small plan has been opened when its text changes again: what runs then runs with each key, and is optimised sooner; much
- * sooner, and compiling takes more than it saves. Its nursery may grow until it is cleared at one key in twenty, and not at
- * one in four.
+ * sooner, and compiling takes more than it saves. Its nursery may grow until it is cleared at one key in fifty, and not at
+ * one in four; in plans of some thousand lines, half as far.
  *
  * Where plans are large, pages that are a fifth empty are cleared out when the heap is collected, not only those that are
  * empty for the most part, and the nursery is halved: a plan of 20,000 lines is held in 15 MB less, for a sixth more
@@ -34,7 +34,7 @@ set('--semi-space-growth-factor=1', '--heap-growing-percent=15', '--no-parallel-
  */
 function textChanged(length: number): void {
   rehearse();
-  const next = length > LARGE ? 'large' : size === undefined ? 'opened' : hasGrown() ? 'small' : 'growing';
+  const next = length > LARGE ? 'large' : size === undefined ? 'opened' : hasGrown(length) ? 'small' : 'growing';
   if (next === size) return;
   size = next;
   set(...SETTINGS[next]);
@@ -42,8 +42,10 @@ function textChanged(length: number): void {
 
 /** Characters: about 6,000 lines. */
 const LARGE = 200_000;
-/** Bytes of both halves of the nursery. */
-const NURSERY = 16 * 2 ** 20;
+/** Characters: about 1,500 lines. */
+const MIDDLE = 50_000;
+/** Bytes of both halves of the nursery, for plans up to that size and above it. */
+const [WIDE_NURSERY, NURSERY] = [32 * 2 ** 20, 16 * 2 ** 20];
 
 const SMALL = ['--no-optimize-for-size', '--interrupt-budget=270000'] as const;
 const SETTINGS = {
@@ -65,7 +67,7 @@ const rehearse = rehearseWhenQuiet(
 /** Nobody waits while it is rehearsed: what runs then is compiled in half the time that V8 would wait. */
 function rehearsal(): Pick<Rehearsal, 'step' | 'end'> {
   const made = new Rehearsal({ late: lateJson, textChanged: () => undefined });
-  set('--no-optimize-for-size', '--interrupt-budget=33000');
+  set(...SMALL, '--interrupt-budget=33000');
   return {
     step: () => made.step(),
     end: () => {
@@ -76,10 +78,10 @@ function rehearsal(): Pick<Rehearsal, 'step' | 'end'> {
 }
 
 /** Asked for until it is so: to ask costs a hundredth of a key. */
-function hasGrown(): boolean {
+function hasGrown(length: number): boolean {
   if (size === 'small') return true;
   const nursery = getHeapSpaceStatistics().find((space) => space.space_name === 'new_space');
-  return (nursery?.space_size ?? 0) >= NURSERY;
+  return (nursery?.space_size ?? 0) >= (length > MIDDLE ? NURSERY : WIDE_NURSERY);
 }
 
 /** V8 ends a program that changes what was fixed at its start. */
