@@ -6,6 +6,11 @@ import { expandStretch } from '#server/electrics/solve.ts';
 import { across, circuitOf, constantAmps, ideal, noLoad, solved } from '../../support/circuits.ts';
 import { randomCircuit, seededRandom } from '../../support/random-circuit.ts';
 
+/*
+ * The seeds are fixed. Constant-power loads near their collapse have two states, and which of them is found may depend on
+ * the order of the elements: 5 of 6,000 networks of other seeds, where both solutions obey Kirchhoff's laws. Where all
+ * currents rise with the voltage there is one state, and the largest difference among the 6,000 was 5e-9 V.
+ */
 const networks = 150;
 const seeds = Array.from({ length: networks }, (_, i) => 5000 + i);
 
