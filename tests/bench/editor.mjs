@@ -216,7 +216,7 @@ keystroke until the findings of the whole document have come back. Hover, comple
 after a keystroke, which is in their time; then the findings are fetched, which is not. The servers are asked in turn, and
 each is the first as often as the other, so that what else the machine does falls on both alike. The first ${warmUp} requests
 of each kind are not counted, for either. The smallest documents are opened ${openings[500]} times, and all answers taken together. Between opening and the first keystroke ${look / 1000} seconds pass, as a person looks before typing;
-Festoon has its own code compiled in them, two seconds of work (\`server/src/lsp/rehearsal.ts\`), where the plan is not large. Each server is started by its program as it is shipped, with no flags of Node.
+Festoon has its own code compiled in them, two to three seconds of work (\`server/src/lsp/rehearsal.ts\`), where the plan is not large. Each server is started by its program as it is shipped, with no flags of Node.
 
 What is asked is not the same work. The JSON server's hover is one line out of the schema, Festoon's a card of what is
 computed for a run, with a drawing of its voltage. Festoon says "key" when all is solved and checked.

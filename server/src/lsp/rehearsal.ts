@@ -16,7 +16,7 @@ import { WholeMessageWriter } from './whole-message-writer.ts';
  * V8 compiles what has run often: a server that has answered some hundred times answers in two thirds of the time. So while
  * nobody asks anything, a plan of ours is typed into, as a person would: by a client beside a server of its own, both in
  * this process, with streams in memory between them. Nobody sees it, and nothing stays of it but the compiled code. It is
- * two seconds of work, once, in steps of a few milliseconds.
+ * two to three seconds of work, once, in steps of a few milliseconds.
  */
 export class Rehearsal {
   private readonly server: Connection;
