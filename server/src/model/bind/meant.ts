@@ -39,8 +39,13 @@ export function phraseMeant(
 
 /** May the item be a name that such a phrase wants? Ports and outputs have a number behind a dot, parts have none. */
 function fitsKind({ value }: Phrase, item: Item | undefined): boolean {
-  if (value.type !== 'reference' || item?.kind !== 'word' || LEADS.has(item.text)) return false;
+  if (value.type !== 'reference' || item?.kind !== 'word' || !mayName(item) || LEADS.has(item.text)) return false;
   return item.steps.length === 0 || value.to.some((kind) => NUMBERED.has(kind));
+}
+
+/** Can the word be a name? The sign of a currency is a word of its own, but names nothing. */
+export function mayName({ text }: Word): boolean {
+  return /^[\p{L}_]/u.test(text);
 }
 
 const NUMBERED: ReadonlySet<Kind> = new Set<Kind>(['output', 'port', 'tap']);

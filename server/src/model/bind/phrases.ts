@@ -5,7 +5,7 @@ import type { Phrase, Value } from '#grammar/words/entry.ts';
 import { closest } from '../spelling.ts';
 import { withArticle } from '../texts.ts';
 import type { LineBinding } from './line.ts';
-import { type Meant, phraseMeant } from './meant.ts';
+import { type Meant, mayName, phraseMeant } from './meant.ts';
 import { measure, readValue } from './values.ts';
 import { capital, firstLine, lowerFirst } from './wording.ts';
 
@@ -13,8 +13,7 @@ import { capital, firstLine, lowerFirst } from './wording.ts';
 export function readName(line: LineBinding): void {
   if (line.entry.name === 'none') return;
   const item = line.items[line.at];
-  const isWord = item?.kind === 'word' && /^[\p{L}_]/u.test(item.text);
-  if (isWord && (!leads(line, item) || reportLeadAsName(line, item))) {
+  if (item?.kind === 'word' && mayName(item) && (!leads(line, item) || reportLeadAsName(line, item))) {
     line.name = { text: item.text, origin: line.origin(item.nameSpan) };
     if (item.steps.length > 0) {
       line.report(item.span, {
