@@ -1,7 +1,7 @@
 import { type Analysis, levelOf } from '../analysis/analysis.ts';
 import type { Finding, Level } from '../model/finding.ts';
 import { groupBy } from '../model/group-by.ts';
-import { outputText, usersByOutput } from '../model/outputs.ts';
+import { outputText, ownerOf, usersByOutput } from '../model/outputs.ts';
 import type { Board, Controller, Feed, Output, Run, Supply } from '../model/plan.ts';
 import { count, watts } from '../model/texts.ts';
 import { outputUse } from './cards/power-cards.ts';
@@ -25,7 +25,7 @@ import { type Marks, marksOf } from './power-marks.ts';
  * on them; and the runs, each with its least voltage. Figures are those of hints, lenses and hovers, marks the findings.
  */
 export interface PowerNode {
-  /** Its kind and name: the same after an edit of anything else. */
+  /** Its kind and name, an output's with the kind of what it is on: the same after an edit of anything else. */
   readonly id: string;
   readonly kind: 'supplies' | 'runs' | 'supply' | 'output' | 'board' | 'controller' | 'feed' | 'run';
   readonly label: string;
@@ -134,6 +134,8 @@ class Tree {
     below: readonly Ranked[],
   ): Ranked {
     const [kind, label] = 'kind' in thing ? [thing.kind, name] : (['output', `output ${thing.number}`] as const);
+    // A board that has the name of a supply by mistake has outputs of the same names too.
+    const owner = 'kind' in thing ? thing : ownerOf(thing);
     const own = this.marks.of(thing);
     const level = worst([...own.map(levelOf), ...below.map(({ node }) => node.level)]);
     // The figure first, the words that mark it next: the rest is cut off where the view is narrow.
@@ -141,7 +143,7 @@ class Tree {
     const description = joined(figure, codes, belowText(below), ...more);
     return {
       node: {
-        id: `${kind} ${name}`,
+        id: `${owner.kind} ${name}`,
         kind,
         label,
         description,
