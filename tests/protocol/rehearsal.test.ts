@@ -1,3 +1,5 @@
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { lateJson } from '#server/lsp/late.ts';
 import { REHEARSED, Rehearsal, rehearseWhenQuiet } from '#server/lsp/rehearsal.ts';
@@ -107,6 +109,34 @@ describe('it is rehearsed', () => {
     changed();
     await vi.advanceTimersByTimeAsync(500);
     expect(seen).toMatchObject({ made: 1, steps: 5, ended: 1 });
+  });
+
+  it('by a server of which nothing is kept when that is done', async () => {
+    vi.useFakeTimers();
+    setFlagsFromString('--expose-gc');
+    const collect: () => void = runInNewContext('gc');
+    let made: WeakRef<object> | undefined;
+    const changed = rehearseWhenQuiet(
+      () => 1,
+      () => true,
+      () => {
+        const rehearsal = { step: async () => false, end: () => undefined };
+        made = new WeakRef(rehearsal);
+        return rehearsal;
+      },
+    );
+    changed();
+    await vi.advanceTimersByTimeAsync(500);
+    vi.useRealTimers();
+    // What a WeakRef has just given stays until the turn is over.
+    await new Promise((resolve) => {
+      setImmediate(resolve);
+    });
+    collect();
+    expect(made).toBeDefined();
+    expect(made?.deref()).toBeUndefined();
+    // It can still be called, and so holds on to all that it could reach.
+    changed();
   });
 
   it('no further after a fault', async () => {

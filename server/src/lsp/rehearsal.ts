@@ -170,6 +170,8 @@ export function rehearseWhenQuiet(
   const end = () => {
     state = 'done';
     rehearsal?.end();
+    // What is called from now on must not keep its server.
+    rehearsal = undefined;
   };
   const wait = () => {
     const before = heard();
