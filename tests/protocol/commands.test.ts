@@ -173,6 +173,8 @@ describe('texts of a plan', () => {
     for (const drawn of drawings) expect(drawn).toMatch(/^<\?xml .*\n<svg .*<\/svg>\n$/s);
     expect(new Set(drawings).size).toBe(3);
     expect(drawings[3]).toBe(drawings[2]);
+    const misspelt = drawing({ view: 'run', run: 'eave' });
+    await expect(misspelt).rejects.toMatchObject({ code: ErrorCodes.InvalidParams });
   });
 
   it('are those of nothing outside the workspace', async () => {

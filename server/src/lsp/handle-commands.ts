@@ -1,5 +1,7 @@
 import { ErrorCodes, type ExecuteCommandParams, ResponseError } from 'vscode-languageserver';
+import type { Analysis } from '../analysis/analysis.ts';
 import { svgFile } from '../drawing/svg.ts';
+import type { Run } from '../model/plan.ts';
 import { SolutionCache } from '../model/solution-cache.ts';
 import { papersOf } from '../papers/papers.ts';
 import type { ClientTraits } from './client-traits.ts';
@@ -20,8 +22,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   [PLAN_COMMAND]: planInjection,
   'festoon.papers': (_, analysis) => paperMarkdown(papersOf(analysis, false)),
   'festoon.drawing': (_, analysis, { view = 'wiring', run }) => {
-    const { runs } = analysis.plan;
-    const drawn = view === 'run' ? (runs.get(run ?? '') ?? runs.values().next().value) : undefined;
+    const drawn = view === 'run' ? runOf(analysis, run) : undefined;
     return svgFile(drawingOf(analysis, view, drawn, DRAWING_WIDTH, new SolutionCache()));
   },
 };
@@ -63,6 +64,14 @@ async function keyFor({ documents, plans }: ServerContext, { uri }: CommandArgum
   if (key === undefined) throw refused('no plan is open');
   if (!plans.knownFiles().has(key)) throw refused(`there is no plan ${uri} in the workspace`);
   return key;
+}
+
+/** The first where no name is given. Another than the one that is named would be taken for it. */
+function runOf({ plan: { runs } }: Analysis, name: string | undefined): Run | undefined {
+  if (name === undefined) return runs.values().next().value;
+  const named = runs.get(name);
+  if (named === undefined) throw refused(`the plan has no run "${name}"`);
+  return named;
 }
 
 const refused = (message: string) => new ResponseError(ErrorCodes.InvalidParams, message);
