@@ -1,5 +1,6 @@
 /** The commands of the extension. */
 import {
+  CancellationError,
   commands,
   type Disposable,
   Location,
@@ -61,7 +62,13 @@ async function restart({ client, endOf }: RunningServer, output: LogOutputChanne
 /** A command of the server, which the language client has made one of the editor's. */
 async function planInjection(): Promise<void> {
   const plan = openPlan();
-  if (plan !== undefined) await commands.executeCommand('festoon.plan', { uri: plan.uri.toString() });
+  if (plan === undefined) return;
+  try {
+    await commands.executeCommand('festoon.plan', { uri: plan.uri.toString() });
+  } catch (error) {
+    // Whoever cancels it knows.
+    if (!(error instanceof CancellationError)) throw error;
+  }
 }
 
 /** The editor's own way to apply what the server calls `source.fixAll.festoon`. */
