@@ -58,22 +58,25 @@ let size: keyof typeof SETTINGS | undefined;
 
 /** Messages that have come. */
 let heard = 0;
+/** The client has said that it needs no more answers. */
+let isOver = false;
 const rehearse = rehearseWhenQuiet(
   () => heard,
-  () => size !== 'large' && heard > 0,
+  () => size !== 'large' && heard > 0 && !isOver,
   rehearsal,
 );
 
 /** Nobody waits while it is rehearsed: what runs then is compiled in half the time that V8 would wait. */
 function rehearsal(): Pick<Rehearsal, 'step' | 'end'> {
   const made = new Rehearsal({ late: lateJson, textChanged: () => undefined });
-  set(...SMALL, '--interrupt-budget=33000');
   return {
-    step: () => made.step(),
-    end: () => {
-      made.end();
+    step: async () => {
+      set(...SMALL, '--interrupt-budget=33000');
+      const goesOn = await made.step();
       set(...SETTINGS[size ?? 'opened']);
+      return goesOn;
     },
+    end: () => made.end(),
   };
 }
 
@@ -99,6 +102,9 @@ const connection = process.argv.includes('--stdio') ? overStdio() : createConnec
 
 const runtime = { late: lateJson, textChanged };
 startServer(connection, localDisk, address, runtime);
+connection.onShutdown(() => {
+  isOver = true;
+});
 
 // Behind what the library does with a message; where neither is the way they come, nothing is rehearsed.
 if (process.argv.includes('--stdio')) process.stdin.on('data', hear);
