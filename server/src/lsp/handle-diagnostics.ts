@@ -79,10 +79,18 @@ async function findAll(
     add(key, await find(ctx, key));
   };
   const mains = await plans.allMains();
+  // Each plan by itself first: what is found in a file that many of them use is found in all of them at once.
   for (const [index, main] of mains.entries()) {
-    for (const { uri } of await plans.sourcesOf(main)) await look(uri);
+    const [file] = await plans.sourcesOf(main);
+    if (file !== undefined) await look(file.uri);
     if (turns.isOver) await send();
     await turns.part(index + 1, mains.length);
+  }
+  for (const main of mains) {
+    for (const { uri } of await plans.sourcesOf(main)) await look(uri);
+    if (!turns.isOver) continue;
+    await send();
+    await turns.next();
   }
   for (const { key } of documents.all()) await look(key);
   // A file that has gone keeps its old findings in the client until it is told that there are none.
