@@ -35,7 +35,7 @@ describe('a rehearsal', () => {
     const completions = rehearsal.answers.filter((_, turn) => turn % 2 === 1).map(([shown]) => JSON.stringify(shown));
     for (const hover of hovers) expect(hover).toMatch(/run \*\*`run-\d`\*\*.*image\/svg\+xml/);
     expect(new Set(hovers).size).toBe(12);
-    for (const completion of completions) expect(completion).toContain('"trunk"');
+    for (const completion of completions) expect(completion).toContain('"two-core-14"');
     for (const [, findings] of rehearsal.answers) expect(findings).toMatchObject({ kind: 'full', items: [] });
   });
 });

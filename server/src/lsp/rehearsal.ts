@@ -9,6 +9,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
+import { PART_CABLE, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/words/parts.ts';
 import { type Runtime, startServer } from './server.ts';
 import { WholeMessageWriter } from './whole-message-writer.ts';
 
@@ -90,62 +91,33 @@ const CAPABILITIES: ClientCapabilities = {
 /** All of one width, so that the next one replaces it in its place. */
 const lengthOf = (turn: number): string => (1 + turn / 100).toFixed(2);
 
-const groupText = (n: number): string => `supply psu-${n} of big at shed {
+const groupText = (n: number): string => `supply psu-${n} of enclosed-12v-350w at shed {
   set 12 V
   outputs 1 to 2 fuse 7.5 A
 }
-controller box-${n} of board at shed from psu-${n}.1
+controller box-${n} of sixteen-port at shed from psu-${n}.1
 ## Run number ${n}.
 run run-${n} from box-${n}.1 at roof {
   lead 2 m of lead
-  outline front-${n} ${40 + n} px of bullet every 75 mm
+  outline front-${n} ${40 + n} px of bullet-12 every 75 mm
   gap 1 m
-  string 40 px of bullet every 75 mm
+  string 40 px of bullet-12 every 75 mm
 }
-feed feed-${n} ${lengthOf(0)} m of trunk from psu-${n}.2 to run-${n}.end
+feed feed-${n} ${lengthOf(0)} m of two-core-14 from psu-${n}.2 to run-${n}.end
 `;
 
-/** What is typed into. */
+/** What is typed into. Its parts are the examples of the vocabulary. */
 export const REHEARSED = `plan "Rehearsal" {
   frame-rate 40 fps
 }
 place shed
 place roof
-part pixel bullet {
-  voltage 12 V
-  accepts 9 V to 13.5 V
-  least 9.5 V
-  red 18.5 mA knee 7.2 V dark 6 V
-  green 18.5 mA knee 8.4 V dark 7.6 V
-  blue 18.5 mA knee 8.4 V dark 7.6 V
-  idle 1 mA
-  wire 18 AWG
-  rated 8 A
-}
 part cable lead {
   conductor 18 AWG
   carries V+ ground data
   rated 7 A
 }
-part cable trunk {
-  conductor 14 AWG
-  carries V+ ground
-  rated 15 A
-}
-part supply big {
-  voltage 12 V
-  rated 29 A
-  power 350 W
-  droop 2 mohm
-}
-part controller board {
-  ports 4
-  port-pixels 800 px
-  port-fuse 5 A
-  draws 0.3 A
-  accepts 5 V to 24 V
-  lead-limit 10 m
-}
+${[PART_PIXEL, PART_CABLE, PART_SUPPLY, PART_CONTROLLER].map(({ example }) => example).join('\n')}
 ${Array.from({ length: GROUPS }, (_, n) => groupText(n)).join('')}`;
 
 const LINES = REHEARSED.split('\n');
