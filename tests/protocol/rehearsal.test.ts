@@ -8,11 +8,12 @@ import { checkPlan } from '../support/plans.ts';
 /** What is typed into while nobody asks, and when. */
 
 class Watched extends Rehearsal {
-  readonly answers: (readonly unknown[])[] = [];
+  readonly answers: { readonly stage: object; readonly shown: string; readonly findings: unknown }[] = [];
 
-  protected override async type(turn: number): Promise<readonly unknown[]> {
-    const answers = await super.type(turn);
-    this.answers.push(answers);
+  protected override async type(...[stage, turn]: Parameters<Rehearsal['type']>): Promise<readonly unknown[]> {
+    const answers = await super.type(stage, turn);
+    const [shown, findings] = answers;
+    this.answers.push({ stage, shown: JSON.stringify(shown), findings });
     return answers;
   }
 }
@@ -27,16 +28,19 @@ describe('a rehearsal', () => {
   it('types what stays sound, and is answered with figures that change', async () => {
     const lengths: number[] = [];
     const rehearsal = new Watched({ late: lateJson, textChanged: (length) => lengths.push(length) });
-    for (let step = 0; step < 24; step++) expect(await rehearsal.step()).toBe(true);
+    for (let step = 0; step < 40; step++) expect(await rehearsal.step()).toBe(true);
     rehearsal.end();
-    // Opened once, then edited 24 times, each time by a number of the same width.
-    expect(lengths).toEqual(Array.from({ length: 25 }, () => REHEARSED.length));
-    const hovers = rehearsal.answers.filter((_, turn) => turn % 2 === 0).map(([shown]) => JSON.stringify(shown));
-    const completions = rehearsal.answers.filter((_, turn) => turn % 2 === 1).map(([shown]) => JSON.stringify(shown));
-    for (const hover of hovers) expect(hover).toMatch(/run \*\*`run-\d`\*\*.*image\/svg\+xml/);
-    expect(new Set(hovers).size).toBe(12);
-    for (const completion of completions) expect(completion).toContain('"two-core-14"');
-    for (const [, findings] of rehearsal.answers) expect(findings).toMatchObject({ kind: 'full', items: [] });
+    // Opened on both stages, then edited 40 times, each time by a number of the same width.
+    expect(lengths).toEqual(Array.from({ length: 42 }, () => REHEARSED.length));
+    expect(new Set(rehearsal.answers.map(({ stage }) => stage)).size).toBe(2);
+    const shown = (from: number) =>
+      rehearsal.answers.filter((_, turn) => turn % 4 === from).map((answer) => answer.shown);
+    // Of the run whose feed has a length that no feed has had, and of a run whose feed is as it was at first.
+    for (const hover of [...shown(0), ...shown(1)]) expect(hover).toMatch(/run \*\*`run-\d`\*\*.*image\/svg\+xml/);
+    expect(new Set(shown(0)).size).toBe(10);
+    expect(new Set(shown(1)).size).toBe(4);
+    for (const completion of [...shown(2), ...shown(3)]) expect(completion).toContain('"two-core-14"');
+    for (const { findings } of rehearsal.answers) expect(findings).toMatchObject({ kind: 'full', items: [] });
   });
 });
 

@@ -26,11 +26,9 @@ export function unpacked(row: Float64Array, circuit: Circuit): Solution {
     return row.slice(at - count, at);
   };
   const { nodeCount, resistors, sources, loads } = circuit;
+  // In the order in which a solution is described: objects of one shape are read without asking which one it is.
   return {
     status: 'solved',
-    iterations: row[0],
-    currentResidual: row[1],
-    powerResidual: row[2],
     nodeVolts: next(nodeCount),
     resistorAmps: next(resistors.length),
     sourceAmps: next(sources.length),
@@ -39,20 +37,23 @@ export function unpacked(row: Float64Array, circuit: Circuit): Solution {
     loadVolts: next(loads.length),
     dead: Uint8Array.from(next(nodeCount)),
     stretches: circuit.stretches.map((): StretchSummary => {
-      const [leastVolts, leastPixel, ...amps] = next(FIELDS.length);
-      const [positiveStartAmps, positiveEndAmps, negativeStartAmps, negativeEndAmps, all] = amps;
-      const pixelVolts = next(row[at++]);
-      return {
-        leastVolts,
-        leastPixel,
-        positiveStartAmps,
-        positiveEndAmps,
-        negativeStartAmps,
-        negativeEndAmps,
-        amps: all,
-        ...(pixelVolts.length === 0 ? {} : { pixelVolts }),
+      const from = at;
+      at += FIELDS.length;
+      const summary: StretchSummary = {
+        leastVolts: row[from],
+        leastPixel: row[from + 1],
+        positiveStartAmps: row[from + 2],
+        positiveEndAmps: row[from + 3],
+        negativeStartAmps: row[from + 4],
+        negativeEndAmps: row[from + 5],
+        amps: row[from + 6],
       };
+      const pixelVolts = next(row[at++]);
+      return pixelVolts.length === 0 ? summary : { ...summary, pixelVolts };
     }),
+    iterations: row[0],
+    currentResidual: row[1],
+    powerResidual: row[2],
   };
 }
 

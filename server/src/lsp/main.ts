@@ -17,7 +17,8 @@ import { WholeMessageWriter } from './whole-message-writer.ts';
  * replaces leaves no large holes, and the heap grows by a seventh of what lives before it is collected. So small a nursery
  * is cleared faster by one thread than by several that wait for each other. Code is optimised when it has run several times
  * as long as V8 would wait (67,584 in Node 20): what runs only while a plan is opened would cost more time and memory to
- * compile than it saves. A runtime that has these settings fixed goes on as it is.
+ * compile than it saves. A runtime that has these settings fixed goes on as it is; one that does not know a setting says so
+ * on its standard error, and goes on.
  */
 const isFixed = process.execArgv.includes('--freeze-flags-after-init');
 const LATE = '--interrupt-budget=400000';
@@ -34,6 +35,7 @@ set('--semi-space-growth-factor=1', '--heap-growing-percent=15', '--no-parallel-
  */
 function textChanged(length: number): void {
   rehearse();
+  planLength = length;
   const next = length > LARGE ? 'large' : size === undefined ? 'opened' : hasGrown(length) ? 'small' : 'growing';
   if (next === size) return;
   size = next;
@@ -49,12 +51,14 @@ const [WIDE_NURSERY, NURSERY] = [32 * 2 ** 20, 16 * 2 ** 20];
 
 const SMALL = ['--no-optimize-for-size', '--interrupt-budget=270000'] as const;
 const SETTINGS = {
-  opened: [LATE],
+  opened: ['--semi-space-growth-factor=1', LATE],
   growing: [...SMALL, '--semi-space-growth-factor=2'],
   small: [...SMALL, '--semi-space-growth-factor=1'],
   large: ['--optimize-for-size', '--semi-space-growth-factor=1', LATE],
 } as const;
 let size: keyof typeof SETTINGS | undefined;
+/** Characters of all open plans. */
+let planLength = 0;
 
 /** Messages that have come. */
 let heard = 0;
@@ -66,14 +70,21 @@ const rehearse = rehearseWhenQuiet(
   rehearsal,
 );
 
+/**
+ * Hardly anything is worth compiling any more: what has run now and then is left as it is, and what runs with each key has
+ * to run three times as long as before. A thread that compiles takes a processor from the one that answers, or from
+ * the editor that asks: on a machine of two it was seen in one answer of ten, as a wait of two to four milliseconds.
+ */
+const REHEARSED = ['--max-bytecode-size-for-early-opt=0', '--ticks-before-optimization=10'];
+
 /** Nobody waits while it is rehearsed: what runs then is compiled in half the time that V8 would wait. */
 function rehearsal(): Pick<Rehearsal, 'step' | 'end'> {
   const made = new Rehearsal({ late: lateJson, textChanged: () => undefined });
   return {
     step: async () => {
-      set(...SMALL, '--interrupt-budget=33000');
+      set(...SETTINGS[hasGrown(planLength) ? 'small' : 'growing'], '--interrupt-budget=33000');
       const goesOn = await made.step();
-      set(...SETTINGS[size ?? 'opened']);
+      set(...SETTINGS[size ?? 'opened'], ...(goesOn ? [] : REHEARSED));
       return goesOn;
     },
     end: () => made.end(),

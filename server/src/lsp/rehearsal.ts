@@ -9,20 +9,48 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
+import { sure } from '#grammar/sure.ts';
 import { PART_CABLE, PART_CONTROLLER, PART_PIXEL, PART_SUPPLY } from '#grammar/words/parts.ts';
 import { type Runtime, startServer } from './server.ts';
 import { WholeMessageWriter } from './whole-message-writer.ts';
 
 /**
  * V8 compiles what has run often: a server that has answered some hundred times answers in two thirds of the time. So while
- * nobody asks anything, a plan of ours is typed into, as a person would: by a client beside a server of its own, both in
- * this process, with streams in memory between them. Nobody sees it, and nothing stays of it but the compiled code. It is
- * two to three seconds of work, once, in steps of a few milliseconds.
+ * nobody asks anything, a plan of ours is typed into, as a person would. It is done in turns on two stages: what is compiled
+ * for one server alone would be thrown away as soon as another one runs, which is the one that the person asks. Nobody sees
+ * it, and nothing stays of it but the compiled code. It is two to three seconds of work, once, in steps of a few
+ * milliseconds.
  */
 export class Rehearsal {
+  private readonly stages: readonly Stage[];
+  private turn = 0;
+
+  constructor(runtime: Runtime) {
+    this.stages = [new Stage(runtime), new Stage(runtime)];
+  }
+
+  /** Types and asks once; false when that has been done often enough. */
+  async step(): Promise<boolean> {
+    const round = Math.floor(this.turn / (2 * GROUPS));
+    await this.type(sure(this.stages[round % this.stages.length]), this.turn++);
+    return this.turn < TURNS;
+  }
+
+  end(): void {
+    for (const stage of this.stages) stage.end();
+  }
+
+  /** Gives what was answered. */
+  protected type(stage: Stage, turn: number): Promise<readonly unknown[]> {
+    return stage.type(turn);
+  }
+}
+
+/** A client beside a server of its own, both in this process, with streams in memory between them. */
+class Stage {
   private readonly server: Connection;
   private readonly client: ProtocolConnection;
-  private turn = 0;
+  private version = 0;
 
   constructor(runtime: Runtime) {
     const [up, down] = [new PassThrough(), new PassThrough()];
@@ -33,40 +61,43 @@ export class Rehearsal {
     this.client.listen();
   }
 
-  /** Types and asks once; false when that has been done often enough. */
-  async step(): Promise<boolean> {
-    if (this.turn === 0) await this.open();
-    await this.type(this.turn++);
-    return this.turn < TURNS;
-  }
-
   end(): void {
     this.client.dispose();
     this.server.dispose();
   }
 
+  /**
+   * Gives the feed of a group a length that no feed has had, or takes that back, and asks what an editor asks then; gives
+   * the answers.
+   */
+  async type(turn: number): Promise<readonly unknown[]> {
+    if (this.version === 0) await this.open();
+    const isNew = turn % 2 === 0;
+    const group = (turn >> 1) % GROUPS;
+    // What is asked of is now the run that the edit has changed, now another one.
+    const asked = isNew ? group : (group + 1) % GROUPS;
+    const [run, feed] = [lineOf(`run run-${asked} `), lineOf(`feed feed-${group} `)];
+    const range = { start: { line: feed, character: LENGTH.start }, end: { line: feed, character: LENGTH.end } };
+    const textDocument = { uri: ADDRESS, version: ++this.version };
+    // An editor does not wait between an edit and what it asks of it.
+    const typed = this.client.sendNotification('textDocument/didChange', {
+      textDocument,
+      contentChanges: [{ range, text: lengthOf(isNew ? turn + 1 : 0) }],
+    });
+    const shown =
+      (turn >> 1) % 2 === 0
+        ? this.ask('hover', { position: { line: run, character: 5 } })
+        : this.ask('completion', { position: { line: feed, character: LENGTH.end + ' m of '.length } });
+    await typed;
+    return [await shown, await this.ask('diagnostic')];
+  }
+
   private async open(): Promise<void> {
     await this.client.sendRequest('initialize', { processId: null, rootUri: null, capabilities: CAPABILITIES });
     await this.client.sendNotification('initialized', {});
-    const textDocument = { uri: ADDRESS, languageId: 'festoon', version: 0, text: REHEARSED };
+    const textDocument = { uri: ADDRESS, languageId: 'festoon', version: this.version++, text: REHEARSED };
     await this.client.sendNotification('textDocument/didOpen', { textDocument });
     await this.ask('diagnostic');
-  }
-
-  /** Gives the feed of the next group a length that no feed has had, and asks what an editor asks then; gives the answers. */
-  protected async type(turn: number): Promise<readonly unknown[]> {
-    const group = turn % GROUPS;
-    const [run, feed] = [lineOf(`run run-${group} `), lineOf(`feed feed-${group} `)];
-    const range = { start: { line: feed, character: LENGTH.start }, end: { line: feed, character: LENGTH.end } };
-    await this.client.sendNotification('textDocument/didChange', {
-      textDocument: { uri: ADDRESS, version: turn + 1 },
-      contentChanges: [{ range, text: lengthOf(turn) }],
-    });
-    const shown =
-      turn % 2 === 0
-        ? await this.ask('hover', { position: { line: run, character: 5 } })
-        : await this.ask('completion', { position: { line: feed, character: LENGTH.end + ' m of '.length } });
-    return [shown, await this.ask('diagnostic')];
   }
 
   private ask(what: string, params: object = {}): Promise<unknown> {
@@ -99,9 +130,9 @@ controller box-${n} of sixteen-port at shed from psu-${n}.1
 ## Run number ${n}.
 run run-${n} from box-${n}.1 at roof {
   lead 2 m of lead
-  outline front-${n} ${40 + n} px of bullet-12 every 75 mm
+  outline front-${n} ${4 + 6 * n} px of bullet-12 every 75 mm
   gap 1 m
-  string 40 px of bullet-12 every 75 mm
+  string ${5 + 5 * n} px of bullet-12 every 75 mm
 }
 feed feed-${n} ${lengthOf(0)} m of two-core-14 from psu-${n}.2 to run-${n}.end
 `;

@@ -45,17 +45,22 @@ export function describe(network: Network, iterations: number, before?: Describe
     if (watts > 0) used += watts;
     else supplied -= watts;
   }
-  const { watts, worstExcess, ...arrays } = draft;
-  const worst = Math.max(worstExcess, worstRow(network).amps);
+  const worst = Math.max(draft.worstExcess, worstRow(network).amps);
   const solution: Solution = {
     status: 'solved',
-    ...arrays,
+    nodeVolts: draft.nodeVolts,
+    resistorAmps: draft.resistorAmps,
+    sourceAmps: draft.sourceAmps,
+    sourceLimited: draft.sourceLimited,
+    loadAmps: draft.loadAmps,
+    loadVolts: draft.loadVolts,
     dead: islands.dead.slice(),
+    stretches: draft.stretches,
     iterations,
     currentResidual: worst / Math.max(network.largestAmps, leastScale),
     powerResidual: Math.abs(supplied - used) / Math.max(supplied, used, leastScale),
   };
-  return { solution, watts };
+  return { solution, watts: draft.watts };
 }
 
 /** What is said of a stretch without a source. */
