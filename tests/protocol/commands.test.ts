@@ -7,6 +7,8 @@ import {
   type CodeAction,
   ErrorCodes,
   LSPErrorCodes,
+  ResponseError,
+  type WorkspaceEdit,
 } from 'vscode-languageserver';
 import { DISPLAY, FED } from '../support/display.ts';
 import { LanguageClient, MODERN, PLAIN } from '../support/language-client.ts';
@@ -96,6 +98,38 @@ describe('festoon.plan', () => {
     expect(client.textOf(PLAN)).toBe(DISPLAY);
   });
 
+  it('says what it would have put in where the editor fails at it', async () => {
+    await start();
+    await client.open(PLAN, DISPLAY);
+    client.connection.onRequest('workspace/applyEdit', () => new ResponseError(ErrorCodes.InternalError, 'no room'));
+    const said = expect.stringMatching(/^The editor has not put the lines into the plan: .*no room/);
+    expect(await run('festoon.plan')).toMatchObject({ applied: false, said, steps: [{ subject: 'eaves' }] });
+    expect(client.logged.filter((line) => line.includes('internal error'))).toEqual([]);
+    // Nothing has come of it that would stand in the way of another try.
+    client.connection.onRequest('workspace/applyEdit', () => ({ applied: true }));
+    expect(await run('festoon.plan')).toMatchObject({ applied: true });
+  });
+
+  it('puts its lines in once where it is asked for twice, in an editor that does not look at versions', async () => {
+    await start({ ...APPLYING, workspace: { applyEdit: true } });
+    await client.open(PLAN, DISPLAY);
+    const waiting: (() => void)[] = [];
+    client.connection.onRequest('workspace/applyEdit', async ({ edit }: { edit: WorkspaceEdit }) => {
+      // The first waits until the second has been answered, or has asked for its edit as well.
+      if (waiting.length === 0) await new Promise<void>((resolve) => waiting.push(resolve));
+      else waiting.pop()?.();
+      await client.apply(edit);
+      return { applied: true };
+    });
+    const both = [run('festoon.plan'), run('festoon.plan')];
+    await Promise.race(both);
+    waiting.pop()?.();
+    const answers = await Promise.all(both);
+    expect(client.textOf(PLAN)).toBe(written(DISPLAY));
+    expect(answers.map(({ applied }) => applied).sort()).toEqual([false, true]);
+    expect(client.shown).toContain('The plan was changed meanwhile, so nothing is proposed.');
+  });
+
   const LONG = longRunPlan({ strings: 30, brightness: 60, rated: 80, supplies: 12 });
 
   it('proposes nothing for a plan that is changed meanwhile', async () => {
@@ -177,6 +211,13 @@ describe('texts of a plan', () => {
     await expect(misspelt).rejects.toMatchObject({ code: ErrorCodes.InvalidParams });
   });
 
+  it('are no drawing of a run where there is none', async () => {
+    await start();
+    await client.open(PLAN, 'place shed\n');
+    const drawn = run('festoon.drawing', { view: 'run' });
+    await expect(drawn).rejects.toMatchObject({ code: ErrorCodes.InvalidParams, message: 'the plan has no run' });
+  });
+
   it('are those of nothing outside the workspace', async () => {
     await start();
     for (const uri of ['file:///etc/plan.festoon', 'file:///display/gone.festoon', 'nonsense'])
@@ -194,9 +235,15 @@ describe('a command that cannot be carried out', () => {
     ['with a view that there is not', 'festoon.drawing', { view: 'inside' }],
     ['with a run that is no name', 'festoon.drawing', { run: 7 }],
     ['without any plan', 'festoon.papers', undefined],
-  ])('%s is refused, and nothing is logged', async (_, command, argument) => {
+    [
+      'with nothing as address',
+      'festoon.drawing',
+      { uri: null },
+      '"uri" of festoon.drawing is to be the address of a file, as text; leave it out for the plan that was worked on last',
+    ],
+  ])('%s is refused, and nothing is logged', async (_, command, argument, message = expect.any(String)) => {
     client = await LanguageClient.inMemory({ capabilities: APPLYING });
-    await expect(run(command, argument)).rejects.toMatchObject({ code: ErrorCodes.InvalidParams });
+    await expect(run(command, argument)).rejects.toMatchObject({ code: ErrorCodes.InvalidParams, message });
     expect(client.logged.filter((line) => line.includes('internal error'))).toEqual([]);
   });
 

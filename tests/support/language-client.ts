@@ -266,8 +266,13 @@ export class LanguageClient {
     return positionIn(text, side === 'before' ? found : found + word.length);
   }
 
-  /** Makes the edits of open files and tells the server, as an editor does. Refuses edits for another version. */
+  /**
+   * Makes the edits of open files and tells the server, as an editor does. Refuses edits for another version; those that
+   * say none are made as they are.
+   */
   async apply(edit: WorkspaceEdit): Promise<void> {
+    for (const [uri, edits] of Object.entries(edit.changes ?? {}))
+      await this.change(uri, withEdits(this.textOf(uri), edits));
     for (const change of edit.documentChanges ?? []) {
       if (!('edits' in change)) throw new Error('not an edit of a text');
       const { uri, version } = change.textDocument;

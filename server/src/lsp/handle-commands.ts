@@ -45,8 +45,9 @@ export function handleCommands(ctx: ServerContext): void {
       const run = commandsFor(to.traits).includes(command) ? COMMANDS[command] : undefined;
       if (run === undefined) throw refused(`there is no command "${command}"`);
       const asked = given[0] ?? {};
-      if (given.length > 1 || !isArgument(asked))
+      if (given.length > 1 || typeof asked !== 'object')
         throw refused(`${command} takes { uri, view, run } as its only argument, each of which may be left out`);
+      assertArgument(command, asked);
       const key = await keyFor(ctx, asked);
       const analysis = await plans.analysisFor(key);
       if (analysis.files.length === 0) throw refused(`there is no plan ${to.address(key)}`);
@@ -66,21 +67,29 @@ async function keyFor({ documents, plans }: ServerContext, { uri }: CommandArgum
   return key;
 }
 
-/** The first where no name is given. Another than the one that is named would be taken for it. */
-function runOf({ plan: { runs } }: Analysis, name: string | undefined): Run | undefined {
-  if (name === undefined) return runs.values().next().value;
-  const named = runs.get(name);
-  if (named === undefined) throw refused(`the plan has no run "${name}"`);
-  return named;
+/** The first where no name is given. Anything else than the one that is named would be taken for it. */
+function runOf({ plan: { runs } }: Analysis, name: string | undefined): Run {
+  const found = name === undefined ? runs.values().next().value : runs.get(name);
+  if (found === undefined) throw refused(name === undefined ? 'the plan has no run' : `the plan has no run "${name}"`);
+  return found;
 }
 
 const refused = (message: string) => new ResponseError(ErrorCodes.InvalidParams, message);
 
-const VIEWS: ReadonlySet<unknown> = new Set([undefined, 'wiring', 'run', 'site']);
+const VIEWS: readonly unknown[] = ['wiring', 'run', 'site'] satisfies CommandArgument['view'][];
+const isText = (part: unknown) => typeof part === 'string';
 
-function isArgument(value: unknown): value is CommandArgument {
-  if (typeof value !== 'object' || value === null) return false;
-  const { uri, view, run } = value as Partial<Record<keyof CommandArgument, unknown>>;
-  const isText = (part: unknown) => part === undefined || typeof part === 'string';
-  return isText(uri) && isText(run) && VIEWS.has(view);
+/** What each part of an argument is, and what is meant where it is left out. */
+const PARTS = [
+  ['uri', isText, 'the address of a file, as text', 'the plan that was worked on last'],
+  ['view', (part) => VIEWS.includes(part), '"wiring", "run" or "site"', 'the wiring'],
+  ['run', isText, 'the name of a run, as text', 'the first run'],
+] as const satisfies [keyof CommandArgument, (part: unknown) => boolean, string, string][];
+
+function assertArgument(command: string, value: object): asserts value is CommandArgument {
+  const given: Partial<Record<string, unknown>> = { ...value };
+  for (const [key, fits, what, meant] of PARTS) {
+    if (given[key] === undefined || fits(given[key])) continue;
+    throw refused(`"${key}" of ${command} is to be ${what}; leave it out for ${meant}`);
+  }
 }

@@ -1,4 +1,11 @@
-import { LSPErrorCodes, MessageType, ResponseError, ShowMessageNotification } from 'vscode-languageserver';
+import {
+  type ApplyWorkspaceEditResult,
+  LSPErrorCodes,
+  MessageType,
+  ResponseError,
+  ShowMessageNotification,
+} from 'vscode-languageserver';
+import type { SourceFile } from '#grammar/source.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { changesOf } from '../analysis/changed-lines.ts';
 import { Host } from '../analysis/host.ts';
@@ -11,6 +18,7 @@ import { type DisplayPlan, planDisplaySteps } from '../planning/plan-display.ts'
 import { nothingText, proofText } from '../planning/proof-text.ts';
 import type { How } from './command.ts';
 import type { ServerContext } from './context.ts';
+import type { OpenDocument } from './documents.ts';
 import { inTurns } from './in-turns.ts';
 import { tell, type Work } from './progress.ts';
 
@@ -72,8 +80,7 @@ async function put(ctx: ServerContext, before: Analysis, after: Analysis, propos
   const left = open.map(({ run, reason }) => `${run} stays wanting: ${reason}.`);
   const answer = { applied: false, steps, wanting: open, notLookedAt };
   if (steps.length === 0) return show(ctx, { ...answer, said: [nothingText(proposed, isPartial), ...left].join(' ') });
-  const edit = ctx.to.workspaceEdit(before, editsBetween(before, after));
-  const { applied, failureReason } = await ctx.connection.workspace.applyEdit({ label: 'Plan injection', edit });
+  const { applied, failureReason } = await apply(ctx, before, editsBetween(before, after));
   if (!applied) {
     const why = failureReason === undefined ? '' : `: ${failureReason}`;
     return show(ctx, { ...answer, said: `The editor has not put the lines into the plan${why}.` });
@@ -81,6 +88,28 @@ async function put(ctx: ServerContext, before: Analysis, after: Analysis, propos
   const done = `${count(steps.length, 'change')} proposed, for ${[...new Set(steps.map(({ subject }) => subject))].join(', ')}.`;
   const said = [done, ...left, proofText(proposed, isPartial), ...CAUTIONS].join(' ');
   return show(ctx, { ...answer, applied, said });
+}
+
+/**
+ * Texts that lines are being put into, or have been: a client may tell late that its text has changed, and not every one
+ * refuses edits that were made for an older text.
+ */
+const outdated = new WeakSet<OpenDocument | SourceFile>();
+
+/** Has the client make the edits. One that answers with an error has not made them. */
+async function apply(ctx: ServerContext, before: Analysis, edits: FileEdit[]): Promise<ApplyWorkspaceEditResult> {
+  const { connection, documents, to } = ctx;
+  const edited = before.files.filter(({ uri }) => edits.some((edit) => edit.uri === uri));
+  const texts = edited.map((file) => documents.get(file.uri) ?? file);
+  if (texts.some((text) => outdated.has(text)))
+    throw new ResponseError(LSPErrorCodes.ContentModified, 'the text has changed');
+  for (const text of texts) outdated.add(text);
+  const edit = to.workspaceEdit(before, edits);
+  const answer = await connection.workspace
+    .applyEdit({ label: 'Plan injection', edit })
+    .catch(({ message }: Error) => ({ applied: false, failureReason: message }));
+  if (!answer.applied) for (const text of texts) outdated.delete(text);
+  return answer;
 }
 
 function show({ connection }: ServerContext, answer: PlanAnswer): PlanAnswer {
