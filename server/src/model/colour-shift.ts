@@ -1,8 +1,8 @@
 import { sure } from '#grammar/sure.ts';
 import { channelAmps } from '../electrics/pixel-currents.ts';
 import type { RunAccount } from './account.ts';
+import { litChannels, loadModel } from './pixel-loads.ts';
 import type { Colour, Design, PixelPart } from './plan.ts';
-import { litChannels, loadModel } from './to-circuit.ts';
 
 /** What is left of a colour's light at some voltage: its current over the current that it is rated for, 0 to 1. */
 export interface ColourShare {

@@ -1,16 +1,15 @@
 import { sure } from '#grammar/sure.ts';
-import type { Circuit, Load, LoadChannel, LoadModel, Resistor, Source, Stretch } from '../electrics/circuit.ts';
+import type { Circuit, Load, Resistor, Source, Stretch } from '../electrics/circuit.ts';
 import { conductorOhms } from './conductors.ts';
 import { type Conditions, nominal } from './corners.ts';
 import { isFixture } from './fixtures.ts';
 import { fuseOhms } from './fuses.ts';
 import type { Island } from './islands.ts';
-import { isNull } from './null-pixels.ts';
 import { outputText } from './outputs.ts';
+import { brightnessOf, loadModel, regulated } from './pixel-loads.ts';
 import type {
   Board,
   Bond,
-  ChannelPart,
   Conductor,
   ConnectorPart,
   Controller,
@@ -20,7 +19,6 @@ import type {
   LeadPiece,
   Output,
   Piece,
-  PixelPart,
   Run,
   StringPiece,
   Supply,
@@ -389,8 +387,6 @@ class CircuitMaker {
     to: Rails,
     ohms: number,
   ): void {
-    // Nothing dims a plain flood; a null pixel stays dark.
-    const brightness = piece.part.kind === 'flood' ? 1 : isNull(piece.line) ? 0 : this.design.brightness.value;
     this.stretches.push({
       positiveStart: from.positive,
       negativeStart: from.negative,
@@ -400,7 +396,7 @@ class CircuitMaker {
       positiveOhms: ohms,
       negativeOhms: ohms,
       model: loadModel(piece.part, this.design.look.value),
-      scale: brightness * this.conditions.pixels,
+      scale: brightnessOf(piece, this.design) * this.conditions.pixels,
     });
     this.stretchRoles.push({ run, piece, first });
   }
@@ -465,47 +461,6 @@ function neighbour(pieces: readonly Piece[], index: number, step: 1 | -1): Piece
   let at = index + step;
   while (pieces[at]?.kind === 'cut') at += step;
   return pieces[at];
-}
-
-type Look = Design['look']['value'];
-
-/** What a pixel draws at a look, at full brightness: the same model for the same part, so that it is compiled once. */
-export function loadModel(part: PixelPart, look: Look): LoadModel {
-  let byLook = MODELS.get(part);
-  if (byLook === undefined) {
-    byLook = new Map();
-    MODELS.set(part, byLook);
-  }
-  let model = byLook.get(look);
-  if (model === undefined) {
-    model = makeModel(part, look);
-    byLook.set(look, model);
-  }
-  return model;
-}
-
-const MODELS = new WeakMap<PixelPart, Map<Look, LoadModel>>();
-
-function makeModel(part: PixelPart, look: Look): LoadModel {
-  const channels: LoadChannel[] = litChannels(part, look).map((channel) =>
-    channel.kind === 'regulated'
-      ? regulated(channel.amps, channel.knee, channel.dark)
-      : { kind: 'resistive', ohms: channel.ohms, forwardVolts: channel.forward },
-  );
-  if (part.converter !== undefined) {
-    const share = look === 'full-white' || part.kind === 'flood' ? 1 : 1 / 3;
-    channels.push({ kind: 'converter', watts: part.converter.watts * share, lockoutVolts: part.converter.lockout });
-  }
-  return { quiescentAmps: part.idleAmps, quiescentVolts: 2, channels };
-}
-
-/** The colours that a look lights: the first channels of the load model, in the same order. */
-export function litChannels(part: PixelPart, look: Look): readonly ChannelPart[] {
-  return part.channels.filter(({ colour }) => look === 'full-white' || colour === look || colour === 'chain');
-}
-
-function regulated(amps: number, kneeVolts: number, zeroVolts: number): LoadChannel {
-  return { kind: 'regulated', amps, kneeVolts, zeroVolts };
 }
 
 const NOWHERE: Rails = { positive: -1, negative: -1 };

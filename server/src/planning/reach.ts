@@ -1,7 +1,9 @@
 import { sure } from '#grammar/sure.ts';
 import { exceeds } from '../checks/limits.ts';
 import { cablesOn } from '../checks/route-crowded.ts';
-import type { Board, CablePart, Conductor, Feed, Plan, Route, Run, StringPiece, Supply } from '../model/plan.ts';
+import { compileLoadCurve, curveAmps } from '../electrics/solve/load-curve.ts';
+import { brightnessOf, loadModel } from '../model/pixel-loads.ts';
+import type { Board, CablePart, Conductor, Feed, Plan, Route, Run, Supply } from '../model/plan.ts';
 
 /** What is at hand for injection: supplies and boards that may feed a run, cables, and what passes a route already. */
 
@@ -31,10 +33,13 @@ function leadCarriesPower(run: Run): boolean {
   return run.pieces.every((piece) => piece.kind !== 'lead' || piece.cable.cores.has('V+'));
 }
 
-/** What one pixel draws at full white and nominal voltage, A: a run that sags draws less, but not once it is mended. */
-export function fullAmps(part: StringPiece['part']): number {
-  const converter = part.converter === undefined ? 0 : part.converter.watts / part.volts;
-  return part.idleAmps + converter + part.channels.reduce((sum, channel) => sum + channel.amps, 0);
+/** What the strings of a run draw at the design look and nominal voltage, A: sagging it draws less, but not once it is mended. */
+export function fullAmps({ design }: Plan, run: Run): number {
+  return run.pieces.reduce((sum, piece) => {
+    if (piece.kind !== 'string') return sum;
+    const curve = compileLoadCurve(loadModel(piece.part, design.look.value), brightnessOf(piece, design));
+    return sum + piece.count * curveAmps(curve, piece.part.volts);
+  }, 0);
 }
 
 /** Cables with V+ and ground and nothing else, thin to thick. */

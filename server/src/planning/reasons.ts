@@ -14,8 +14,7 @@ export function whyNoInjection({ plan, account }: CheckContext, run: Run): strin
   if (cablesFor(plan).length === 0) return 'the plan has no cable that carries V+ and ground and nothing else';
   const supplies = suppliesFor(plan, run);
   if (supplies.length === 0) return `no supply gives the voltage that ${run.name} is made for`;
-  const draws = drawnInFull(run) * plan.design.brightness.value;
-  const needed = draws - (account.runs.get(run)?.amps ?? 0);
+  const needed = fullAmps(plan, run) - (account.runs.get(run)?.amps ?? 0);
   const spare = supplies.map((supply) => {
     const rated = supply.part?.rated;
     if (rated === undefined) return Number.POSITIVE_INFINITY;
@@ -40,8 +39,4 @@ function tooLittle(needed: number, spare: readonly number[]): string {
   const together = spare.reduce((sum, share) => sum + Math.max(0, share), 0);
   const shared = together < needed ? '' : '; several have it together, but V+ must be cut between them';
   return `no supply in reach has ${amps(needed)} to spare, the most is ${amps(most)}${shared}`;
-}
-
-function drawnInFull(run: Run): number {
-  return run.pieces.reduce((sum, piece) => sum + (piece.kind === 'string' ? piece.count * fullAmps(piece.part) : 0), 0);
 }

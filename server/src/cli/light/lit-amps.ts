@@ -1,6 +1,6 @@
 import { sure } from '#grammar/sure.ts';
+import { litChannels } from '../../model/pixel-loads.ts';
 import type { Design, PixelPart, Plan } from '../../model/plan.ts';
-import { litChannels } from '../../model/to-circuit.ts';
 import type { LitPixel } from './lit-pixels.ts';
 import type { LitColour } from './lit-slots.ts';
 
