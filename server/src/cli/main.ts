@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 /** The command line's entry: ties `run` to this process. */
 import { parse } from 'node:path';
 import { wantsColour } from './colour.ts';

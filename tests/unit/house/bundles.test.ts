@@ -1,18 +1,20 @@
 import { createHash } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { builtinModules } from 'node:module';
+import { join, relative, sep } from 'node:path';
 import { type BuildOptions, type BuildResult, build } from 'esbuild';
 import { describe, expect, it } from 'vitest';
 import { readText, root } from './tree.ts';
 
 interface Shipped {
-  readonly bundles: readonly { readonly entry: string; readonly out: string }[];
+  readonly bundles: readonly object[];
+  readonly budgets: Readonly<Record<string, number>>;
   readonly optionsFor: (bundle: Shipped['bundles'][number]) => BuildOptions;
 }
-const { bundles, optionsFor } = (await import(join(root, 'client/scripts/bundles.mjs'))) as Shipped;
+const { bundles, budgets, optionsFor } = (await import(join(root, 'client/scripts/bundles.mjs'))) as Shipped;
 
 /** All bundles as they are shipped, made anew and not written. */
-const made = Promise.all(bundles.map((each) => build({ ...optionsFor(each), write: false })));
+const made = Promise.all(bundles.map((each) => build(optionsFor(each))));
 const inputs = async () => [...new Set((await made).flatMap(({ metafile }) => Object.keys(metafile?.inputs ?? {})))];
 
 /**
@@ -25,9 +27,10 @@ const bundle = (name: string): string => {
   return readFileSync(path, 'utf8');
 };
 
-const LOADS =
-  /\brequire\(\s*["'](?:node:)?([a-z_/]+)["']\s*\)|\bfrom\s*["'](?:node:)?([a-z_/]+)["']|\bimport\(\s*["'](?:node:)?([a-z_/]+)["']/g;
-const modulesOf = (text: string) => new Set([...text.matchAll(LOADS)].map(([, a, b, c]) => a ?? b ?? c ?? ''));
+/** Whatever is called with the name of a module alone: in what is shipped `require` may have another name. */
+const LOADS = /\(\s*["'](?:node:)?([a-z0-9_/]+)["']\s*\)|\bfrom\s*["'](?:node:)?([a-z0-9_/]+)["']/g;
+const modulesOf = (text: string) =>
+  new Set([...text.matchAll(LOADS)].map(([, a, b]) => a ?? b ?? '').filter((name) => builtinModules.includes(name)));
 
 /** Node's modules that reach the network. */
 const NETWORK = ['http', 'https', 'http2', 'net', 'tls', 'dgram', 'dns'];
@@ -39,6 +42,7 @@ const NETWORK = ['http', 'https', 'http2', 'net', 'tls', 'dgram', 'dns'];
 const BROUGHT_ALONG: Readonly<Record<string, readonly string[]>> = {
   'client.js': ['child_process', 'net'],
   'server.cjs': ['child_process', 'net'],
+  'engine.cjs': [],
   'drawing.js': [],
 };
 
@@ -70,12 +74,20 @@ describe('our own sources', () => {
 
 describe('a build', () => {
   it('gives the same bytes every time', { timeout: 60_000 }, async () => {
-    const again = await Promise.all(bundles.map((each) => build({ ...optionsFor(each), write: false })));
+    const again = await Promise.all(bundles.map((each) => build(optionsFor(each))));
     expect(again.map(hashes)).toEqual((await made).map(hashes));
-    expect(again).toHaveLength(5);
+    const foreseen = Object.keys(budgets).flatMap((name) => [name, `${name}.map`]);
+    expect(again.flatMap(names).sort()).toEqual(foreseen.sort());
+  });
+
+  it('leaves nothing out of the package', () => {
+    const { files } = JSON.parse(readText('package.json')) as { files: string[] };
+    expect(Object.keys(budgets).filter((name) => !files.includes(name))).toEqual([]);
   });
 });
 
+const names = ({ outputFiles = [] }: BuildResult) =>
+  outputFiles.map(({ path }) => relative(root, path).replaceAll(sep, '/'));
 const hashes = ({ outputFiles = [] }: BuildResult) =>
   outputFiles.map(({ contents }) => createHash('sha256').update(contents).digest('hex'));
 
