@@ -61,14 +61,34 @@ export type Report = (
 /** Collects findings in the order in which they are made. */
 export function collector(): { findings: Finding[]; report: Report } {
   const findings: Finding[] = [];
-  const report: Report = ({ related = [], ...finding }) =>
+  const report: Report = ({ related = [], fixes = [], ...finding }) =>
     findings.push({
-      fixes: [],
       ...finding,
+      fixes: fixes.map((fix) => ({ ...fix, edits: fix.edits.map(apart) })),
       related: related.slice(0, MOST_RELATED),
       message: shortened(finding.message),
     });
   return { findings, report };
+}
+
+/**
+ * What is written stays apart from the words on both sides of it: signs that stand between two words without a blank
+ * (`of$b`, `3 m+limit`) may be what it replaces, or what keeps them apart.
+ */
+function apart({ origin, text }: Edit): Edit {
+  const { declaration, start, end } = origin;
+  // Two units: a letter may take that many.
+  const [before, behind] = [
+    declaration.text.slice(Math.max(0, start - 2), start),
+    declaration.text.slice(end, end + 2),
+  ];
+  if (text === '') return { origin, text: joins(before, behind) ? ' ' : '' };
+  return { origin, text: `${joins(before, text) ? ' ' : ''}${text}${joins(text, behind) ? ' ' : ''}` };
+}
+
+/** Would the end of one text and the start of the other be one word? As tokens are. */
+function joins(one: string, other: string): boolean {
+  return /[\p{L}\p{M}\p{N}_²-]$/u.test(one) && /^[\p{L}\p{M}\p{N}_²+-]/u.test(other);
 }
 
 /** Nobody follows more. */

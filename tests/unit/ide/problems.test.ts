@@ -85,6 +85,25 @@ describe('fixes', () => {
     ]);
   });
 
+  const FED = `use "bench.festoon"\nsupply psu  of bench-12\ncontroller box  of board  from psu
+run eaves  from box.1 {
+  string 10 px  of steady-12  every 50 mm
+}
+`;
+  it.each([
+    ['a name in place of a sign', 'place b\nroute b to|$b  3 m\n', 'Write b', 'route b to b b  3 m'],
+    ['a word that was left out', 'place shed\nsupply psu$|bench-12 at shed\n', 'Write of', 'psu$of bench-12'],
+    [
+      'what is left where a step is taken out',
+      `${FED}feed one  from psu  to eaves.end|[3]along\n`,
+      'Write eaves.end',
+      'eaves.end along',
+    ],
+    ['a unit', 'place a\nplace b\nroute a to b  3|+limit 2 cables\n', 'Write 3 m', 'b  3 m +limit'],
+  ])('keep %s apart from the words beside it', (_, plan, wanted, result) => {
+    expect(remedies(plan).find(({ title }) => title === wanted)?.result).toContain(result);
+  });
+
   it('have one preferred among them at most', () => {
     const { analysis, uri, text } = marked('place roof\nroute rof to rof  3,5 m|\n');
     const found = remediesAt(analysis, uri, { start: 0, end: text.length });

@@ -29,16 +29,13 @@ export function measureOf(
     ctx.report({ code: 'wrong-dimension', origin: originOf(ctx, item.span), message });
     return { measure: undefined, tookUnit: false };
   }
-  // What is written stays apart from a word that stands close behind it.
-  const behind = (end: number) => (/\S/.test(ctx.declaration.text.charAt(end)) ? ' ' : '');
   const bare = item.terms.some((term) => term.unit === undefined);
   if (bare && next !== undefined && next.steps.length === 0 && next.text.length <= LONGEST_UNIT) {
     const origin = originOf(ctx, next.span);
     const message = `"${next.text}" is not a unit that Festoon knows. ${isDue}`;
     const near = closest(next.text, unitsOf(due));
-    const put = `${near}${behind(next.span.end)}`;
     const fixes =
-      near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin, text: put }], preferred: true }];
+      near === undefined ? [] : [{ title: `Write ${near}`, edits: [{ origin, text: near }], preferred: true }];
     ctx.report({ code: 'unknown-unit', origin, message, fixes });
     return { measure: undefined, tookUnit: true };
   }
@@ -46,7 +43,7 @@ export function measureOf(
     code: 'missing-unit',
     origin: originOf(ctx, item.span),
     message: `${text} has no unit. ${isDue}`,
-    fixes: unitFixes(originOf(ctx, { start: item.span.end, end: item.span.end }), text, due, behind(item.span.end)),
+    fixes: unitFixes(originOf(ctx, { start: item.span.end, end: item.span.end }), text, due),
   });
   return { measure: undefined, tookUnit: false };
 }
@@ -54,11 +51,11 @@ export function measureOf(
 /** A longer word is not meant as a unit. */
 const LONGEST_UNIT = 6;
 
-function unitFixes(origin: Origin, text: string, due: readonly Dimension[], behind: string): Fix[] {
+function unitFixes(origin: Origin, text: string, due: readonly Dimension[]): Fix[] {
   const units = unitsOf(due);
   return units.slice(0, 3).map((unit) => ({
     title: `Write ${text} ${unit}`,
-    edits: [{ origin, text: ` ${unit}${behind}` }],
+    edits: [{ origin, text: ` ${unit}` }],
     // Which unit was meant is a guess wherever there is more than one.
     preferred: units.length === 1,
   }));

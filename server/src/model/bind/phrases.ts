@@ -92,7 +92,7 @@ function readMeant(line: LineBinding, item: Word, { phrase, how }: Meant): void 
   line.report(item.span, {
     code: how === 'left-out' ? 'missing-phrase' : 'unexpected-word',
     message,
-    fixes: [line.replacement(span, how === 'left-out' ? `${phrase.word} ` : phrase.word)],
+    fixes: [line.replacement(span, phrase.word)],
   });
   if (how !== 'left-out') line.at++;
   readValue(line, phrase, how === 'left-out' ? undefined : item);
