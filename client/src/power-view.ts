@@ -61,6 +61,8 @@ class PowerView implements TreeDataProvider<Node>, Disposable {
   /** The plan that is shown: the one at hand, or the last one that was, as long as it is open. */
   private document: TextDocument | undefined;
   private shown: readonly Node[] = [];
+  /** Answers that come late are of no use. */
+  private asked = 0;
 
   constructor(client: BaseLanguageClient) {
     this.client = client;
@@ -125,12 +127,13 @@ class PowerView implements TreeDataProvider<Node>, Disposable {
   }
 
   private async ask(): Promise<void> {
+    const number = ++this.asked;
     this.isStale = false;
     const document = this.planAtHand();
     this.document = document;
     const answer = document === undefined ? null : await this.answerFor(document);
     // Without an answer the text has changed meanwhile, or the server is not there: what stands is shown until it is.
-    if (answer === undefined) return;
+    if (answer === undefined || number !== this.asked) return;
     this.shown = answer?.nodes ?? [];
     this.view.description = answer?.title ?? document?.uri.path.split('/').at(-1) ?? '';
   }

@@ -24,11 +24,11 @@ export function handleDiagnostics(ctx: ServerContext): void {
   connection.onRequest(WorkspaceDiagnosticRequest.type, async (params, token) => {
     assertParams('workspace/diagnostic', params);
     const { workDoneToken } = params;
-    const asked = tellAsked(connection, CHECKING, workDoneToken);
-    // That files are being read is told already.
-    await ctx.plans.listed();
-    const progress = isToken(workDoneToken) ? asked : tellUnasked(connection, CHECKING);
+    let progress = tellAsked(connection, CHECKING, workDoneToken);
     try {
+      // That files are being read is told already.
+      await ctx.plans.listed();
+      if (!isToken(workDoneToken)) progress = tellUnasked(connection, CHECKING);
       return { items: await findAll(ctx, params, reported, new Turns(token, progress)) };
     } finally {
       progress.end();

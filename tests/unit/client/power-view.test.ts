@@ -70,7 +70,7 @@ const place = { uri: 'file:///display/plan.festoon', range: RANGE };
 
 /** What is asked of the server, in its order; and what it answers. */
 let asked: string[];
-let answer: () => object | null;
+let answer: () => object | null | Promise<object>;
 let provider: TreeDataProvider<Row>;
 let rows: Row[] | null | undefined;
 
@@ -181,6 +181,22 @@ describe('the view of the power', () => {
     editor.tell('text', { document: plan });
     await pause();
     expect([rows, editor.view.description]).toEqual([[], 'plan.festoon']);
+  });
+
+  it('shows what was asked for last, also where an older answer comes later', async () => {
+    let late: (title: string) => void = () => undefined;
+    answer = () =>
+      new Promise((resolve) => {
+        late = (title) => resolve({ plan: place.uri, title, nodes: [] });
+      });
+    editor.tell('text', { document: plan });
+    await pause();
+    answer = () => ({ plan: place.uri, title: 'Newer', nodes: [{ ...row, messages: [], children: [] }] });
+    editor.tell('text', { document: plan });
+    await pause();
+    late('Older');
+    await pause();
+    expect([rows?.length, editor.view.description]).toEqual([1, 'Newer']);
   });
 
   it('leads to the word, and says a row as the server has it', () => {
