@@ -72,8 +72,8 @@ export function collector(): { findings: Finding[]; report: Report } {
 }
 
 /**
- * What is written stays apart from the words on both sides of it: signs that stand between two words without a blank
- * (`of$b`, `3 m+limit`) may be what it replaces, or what keeps them apart.
+ * What is written stays apart from the words on both sides of it: a sign that stands between two words without a blank
+ * (`of$b`, `3 m+limit`) may be what it replaces. What is taken out leaves nothing to keep apart.
  */
 function apart({ origin, text }: Edit): Edit {
   const { declaration, start, end } = origin;
@@ -82,7 +82,7 @@ function apart({ origin, text }: Edit): Edit {
     declaration.text.slice(Math.max(0, start - 2), start),
     declaration.text.slice(end, end + 2),
   ];
-  if (text === '') return { origin, text: joins(before, behind) ? ' ' : '' };
+  if (text === '') return { origin, text };
   return { origin, text: `${joins(before, text) ? ' ' : ''}${text}${joins(text, behind) ? ' ' : ''}` };
 }
 

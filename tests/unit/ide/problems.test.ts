@@ -94,8 +94,8 @@ run eaves  from box.1 {
     ['a name in place of a sign', 'place b\nroute b to|$b  3 m\n', 'Write b', 'route b to b b  3 m'],
     ['a word that was left out', 'place shed\nsupply psu$|bench-12 at shed\n', 'Write of', 'psu$of bench-12'],
     [
-      'what is left where a step is taken out',
-      `${FED}feed one  from psu  to eaves.end|[3]along\n`,
+      'a name whose last steps are too many',
+      `${FED}feed one  from psu  to eaves.end|[3].end+along\n`,
       'Write eaves.end',
       'eaves.end along',
     ],

@@ -221,7 +221,7 @@ function nothingFollows(build: JointContext, at: Origin, given: Given<Reference>
     code: 'unknown-name',
     origin: at,
     message: `${whole} is one joint already; nothing follows it. Take this out.`,
-    fixes: [{ title: `Write ${whole}`, edits: [{ origin: at, text: '' }], preferred: true }],
+    fixes: [{ title: `Write ${whole}`, edits: [{ origin: given.origin, text: whole }], preferred: true }],
   });
   return undefined;
 }
