@@ -52,8 +52,12 @@ describe('it is rehearsed', () => {
   /** A rehearsal of some steps that notes what is done with it; each message comes while a step is under way. */
   function watched(steps: number) {
     vi.useFakeTimers();
+    let over: () => void = () => undefined;
     const seen = { made: 0, steps: 0, ended: 0, heard: 1, isReady: true, messageAt: -1, faultAt: -1 };
     const changed = rehearseWhenQuiet(
+      (handler) => {
+        over = handler;
+      },
       () => seen.heard,
       () => seen.isReady,
       () => {
@@ -71,7 +75,11 @@ describe('it is rehearsed', () => {
         };
       },
     );
-    return { seen, changed };
+    const shutDown = () => {
+      seen.heard++;
+      over();
+    };
+    return { seen, changed, shutDown };
   }
 
   it('once, when it has been quiet for a while after a plan was opened', async () => {
@@ -115,12 +123,35 @@ describe('it is rehearsed', () => {
     expect(seen).toMatchObject({ made: 1, steps: 5, ended: 1 });
   });
 
+  it('not before a message has come', async () => {
+    const { seen, changed } = watched(5);
+    seen.heard = 0;
+    changed();
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(seen.made).toBe(0);
+  });
+
+  it('no further after the client has said that it is over', async () => {
+    const { seen, changed, shutDown } = watched(5);
+    seen.messageAt = 2;
+    changed();
+    await vi.advanceTimersByTimeAsync(500);
+    expect(seen).toMatchObject({ made: 1, steps: 2 });
+    shutDown();
+    await vi.advanceTimersByTimeAsync(10_000);
+    // A document that is closed changes the texts as well.
+    changed();
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(seen).toMatchObject({ made: 1, steps: 2 });
+  });
+
   it('by a server of which nothing is kept when that is done', async () => {
     vi.useFakeTimers();
     setFlagsFromString('--expose-gc');
     const collect: () => void = runInNewContext('gc');
     let made: WeakRef<object> | undefined;
     const changed = rehearseWhenQuiet(
+      () => undefined,
       () => 1,
       () => true,
       () => {

@@ -62,13 +62,6 @@ let planLength = 0;
 
 /** Messages that have come. */
 let heard = 0;
-/** The client has said that it needs no more answers. */
-let isOver = false;
-const rehearse = rehearseWhenQuiet(
-  () => heard,
-  () => size !== 'large' && heard > 0 && !isOver,
-  rehearsal,
-);
 
 /**
  * Hardly anything is worth compiling any more: what has run now and then is left as it is, and what runs with each key has
@@ -111,11 +104,14 @@ const address = existsSync(page) ? pathToFileURL(page).href : undefined;
 
 const connection = process.argv.includes('--stdio') ? overStdio() : createConnection(ProposedFeatures.all);
 
+const rehearse = rehearseWhenQuiet(
+  connection.onShutdown,
+  () => heard,
+  () => size !== 'large',
+  rehearsal,
+);
 const runtime = { late: lateJson, textChanged };
 startServer(connection, localDisk, address, runtime);
-connection.onShutdown(() => {
-  isOver = true;
-});
 
 // Behind what the library does with a message; where neither is the way they come, nothing is rehearsed.
 if (process.argv.includes('--stdio')) process.stdin.on('data', hear);

@@ -161,15 +161,21 @@ const QUIET = 500;
 /**
  * Rehearses once while nobody asks: gives what is to be called when a plan has been opened or changed. `heard` counts the
  * messages that have come; as soon as another one has, the rehearsal waits until it is quiet again. Where `isReady` does
- * not hold, it waits for the next plan.
+ * not hold, it waits for the next plan. Nothing is rehearsed before a message has come, nor after the client has said that
+ * it needs no more answers.
  */
 export function rehearseWhenQuiet(
+  onShutdown: (over: () => void) => unknown,
   heard: () => number,
   isReady: () => boolean,
   make: () => Pick<Rehearsal, 'step' | 'end'>,
 ): () => void {
   let state: 'idle' | 'waiting' | 'done' = 'idle';
   let rehearsal: ReturnType<typeof make> | undefined;
+  let isOver = false;
+  onShutdown(() => {
+    isOver = true;
+  });
   const end = () => {
     state = 'done';
     rehearsal?.end();
@@ -182,7 +188,7 @@ export function rehearseWhenQuiet(
     setTimeout(() => void look(before).catch(end), QUIET).unref();
   };
   const look = async (before: number) => {
-    if (!isReady()) {
+    if (isOver || heard() === 0 || !isReady()) {
       state = 'idle';
       return;
     }
