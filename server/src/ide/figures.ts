@@ -53,14 +53,12 @@ export function spareText({ plan, account }: Analysis, supply: Supply): string |
   const load = account.supplies.get(supply);
   if (whole === undefined || load === undefined) return undefined;
   const spare = whole.amps * plan.design.supplyShare.value - load.amps;
-  if (!Number.isFinite(spare)) return undefined;
   return spare > 0 ? `${amps(spare)} to spare` : 'nothing to spare';
 }
 
 /** W from all supplies; undefined where nothing is computed for any. */
 export function wattsOf({ supplies }: Account): number | undefined {
-  const known = [...supplies.values()].filter((supply) => Number.isFinite(supply.watts));
-  return known.length === 0 ? undefined : known.reduce((sum, supply) => sum + supply.watts, 0);
+  return supplies.size === 0 ? undefined : [...supplies.values()].reduce((sum, supply) => sum + supply.watts, 0);
 }
 
 /** Pixels of all runs. */

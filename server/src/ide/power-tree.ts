@@ -98,7 +98,7 @@ class Tree {
   supply(supply: Supply): Ranked {
     const { analysis } = this;
     const load = analysis.account.supplies.get(supply);
-    const power = load === undefined || !Number.isFinite(load.watts) ? undefined : watts(load.watts);
+    const power = load === undefined ? undefined : watts(load.watts);
     const below = [...supply.outputs.values()].map((output) => this.output(output));
     const more = [spareText(analysis, supply), power, freeText(supply, this.usersOf)];
     return this.node(supply, supply.name, [supplyText(analysis, supply), ...more], below);

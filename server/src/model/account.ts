@@ -28,8 +28,10 @@ export interface Account {
   readonly islands: readonly SolvedIsland[];
   readonly runs: ReadonlyMap<Run, RunAccount>;
   readonly feeds: ReadonlyMap<Feed, FeedAccount>;
+  /** Without those of supplies that are no source. */
   readonly outputs: ReadonlyMap<Output, number>;
   readonly boards: ReadonlyMap<Board, BoardAccount>;
+  /** Those that are a source: of an unknown part nothing is known, not even that it gives nothing. */
   readonly supplies: ReadonlyMap<Supply, SupplyAccount>;
   /** The same for other looks that the plan expects something of, by `lookKey`; on the account of the whole plan. */
   readonly looks?: ReadonlyMap<string, Account>;
@@ -131,7 +133,7 @@ export function readIslands(islands: readonly SolvedIsland[]): Account {
     for (const run of solved.island.runs) runs.set(run, ledger.run(run));
     for (const feed of solved.island.feeds) feeds.set(feed, ledger.feed(feed));
     for (const board of solved.island.boards) boards.set(board, ledger.board(board));
-    for (const supply of solved.island.supplies) supplies.set(supply, ledger.supply(supply));
+    for (const supply of solved.circuit.sources) supplies.set(supply, ledger.supply(supply));
     addOutputAmps(outputs, solved, outcome, runs, feeds, boards);
   }
   return {
@@ -268,14 +270,14 @@ class Ledger {
   supply(supply: Supply): SupplyAccount {
     const index = this.circuit.sources.indexOf(supply);
     const rails = sure(this.circuit.supplies.get(supply));
-    const amps = index < 0 ? 0 : sure(this.solution.sourceAmps[index]);
+    const amps = sure(this.solution.sourceAmps[index]);
     const volts = this.across(rails.positive, rails.negative);
     return {
       supply,
       amps,
       volts,
       watts: amps * volts,
-      limited: index >= 0 && this.solution.sourceLimited[index] === 1,
+      limited: this.solution.sourceLimited[index] === 1,
     };
   }
 
@@ -323,6 +325,9 @@ function addOutputAmps(
   for (const feed of solved.island.feeds) add(feed.from, sure(feeds.get(feed)).amps);
   for (const controller of solved.island.controllers)
     add(controller.from, controllerAmps(controller, solved, solution, runs));
+  for (const supply of solved.island.supplies)
+    if (!solved.circuit.sources.includes(supply))
+      for (const output of supply.outputs.values()) outputs.delete(output);
 }
 
 function controllerAmps(

@@ -115,7 +115,7 @@ export class Trial {
       this.sagged++;
       return undefined;
     }
-    const loads = feeds.map((feed) => Math.max(...accounts.map((account) => sure(account.outputs.get(feed.from)))));
+    const loads = feeds.map((feed) => Math.max(...accounts.map((account) => account.outputs.get(feed.from) ?? 0)));
     for (const spare of [false, true]) {
       const outputs = outputsFor(this.plan, choice.owner, loads, most, spare);
       if (outputs === undefined) return undefined;
@@ -156,7 +156,7 @@ export class Trial {
     return {
       outputs,
       least: sure(account?.runs.get(this.run)?.least).volts,
-      drawn: sure(account?.supplies.get(this.supply)).amps - this.before.given,
+      drawn: (account?.supplies.get(this.supply)?.amps ?? 0) - this.before.given,
     };
   }
 

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { hoverAt } from '#server/ide/hover.ts';
+import { inlayHintsOf } from '#server/ide/inlay-hints.ts';
 import { codeSpan } from '#server/ide/markdown.ts';
 import { relativePath } from '#server/ide/relative-path.ts';
 import { marked } from '../../support/marked.ts';
@@ -102,4 +103,28 @@ it('many universes are told as far as a line holds them', () => {
 part controller wide {\n  ports 16\n}\ncontroller |box  of wide\n${runs.slice(0, count).join('')}`;
   expect(facts(plan(8))['universes']).toBe('2, 4, 6, 8, 10, 12, 14, 16');
   expect(facts(plan(10))['universes']).toBe('2, 4, 6, 8, 10, 12, 14, 16, …');
+});
+
+it('of a supply of an unknown part nothing is said to be 0: its part is what is missing', () => {
+  const plan = (before: string) => `use "bench.festoon"
+supply psu  of nobodys  {
+  set     12 V
+  output  1  fuse 5 A
+}
+run row {
+  string 1 px  of steady-12  every 50 mm
+}
+feed ${before}up  from psu.1  to row.start  2 m  of feed-14
+`;
+  const { analysis, uri } = marked(plan('|'));
+  const { plan: read, account } = analysis;
+  expect([read.supplies.size, account.supplies.size, account.outputs.size]).toEqual([1, 0, 0]);
+  const at = (text: string) => hoverAt(analysis, uri, plan('').indexOf(text))?.card;
+  const supply = at('psu  of');
+  expect(supply?.facts.map(({ label, value }) => [label, value])).toEqual([
+    ['set to', '12.00 V'],
+    ['output 1', 'up'],
+  ]);
+  expect(supply?.notes).toEqual(['Nothing is computed for it, since its part is not known.']);
+  expect(inlayHintsOf(analysis, uri, { start: 0, end: plan('').indexOf('run row') })).toEqual([]);
 });

@@ -18,8 +18,6 @@ export function supplyCard(analysis: Analysis, supply: Supply): Card {
   const outputs = [...supply.outputs.values()]
     .slice(0, MOST_LISTED)
     .flatMap((output) => fact(`output ${output.number}`, outputUse(analysis, output)));
-  // Without a part it is no source, and its own voltage floats.
-  const lives = load !== undefined && Number.isFinite(load.volts);
   const why = supply.part === undefined ? 'Nothing is computed for it, since its part is not known.' : undefined;
   return {
     kind: 'supply',
@@ -35,11 +33,11 @@ export function supplyCard(analysis: Analysis, supply: Supply): Card {
       ),
       ...fact('stands at', supply.place?.name, supply.place?.label),
       ...fact('plugged into', supply.circuit?.name, supply.circuit?.label),
-      ...(lives ? [...loadFacts(plan, load), ...supplyMainsFacts(analysis, supply)] : []),
+      ...(load !== undefined ? [...loadFacts(plan, load), ...supplyMainsFacts(analysis, supply)] : []),
       ...outputs,
     ],
     notes: [
-      lives ? conditions(plan) : (why ?? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(supply))),
+      load !== undefined ? conditions(plan) : (why ?? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(supply))),
     ],
   };
 }
