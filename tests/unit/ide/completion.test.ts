@@ -160,6 +160,29 @@ describe('completion of units', () => {
   });
 });
 
+describe('completion of figures', () => {
+  const examples = (plan: string, afterBlank = false) =>
+    offered(plan, afterBlank).flatMap(({ label, detail }) => (detail === 'for example' ? [label] : []));
+
+  it('shows one with its unit where no word leads to it, too', () => {
+    expect(examples('plan "x" {\n  frame-rate |\n}')).toEqual(['40 fps']);
+    expect(examples('plan "x" {\n  air |\n}')).toEqual(['-10 degC to 30 degC']);
+    expect(examples('run r from b.1 {\n  gap |\n}')).toEqual([expect.stringMatching(/^[\d.]+ m$/)]);
+    expect(examples('circuit c |')).toEqual([expect.stringMatching(/ A$/), expect.stringMatching(/ V$/)]);
+  });
+
+  it('shows none where it stands already, where a blank was typed, or where a person thinks of a name', () => {
+    for (const plan of [
+      'run r from b.1 {\n  gap 1 m |\n}',
+      'run r from b.1 {\n  gap 1 |\n}',
+      'place shed |',
+      'circuit |',
+    ])
+      expect(examples(plan)).toEqual([]);
+    expect(examples('plan "x" {\n  frame-rate |\n}', true)).toEqual([]);
+  });
+});
+
 describe('completion asked for by a blank', () => {
   it('offers only values that are due', () => {
     expect(labels(`${DISPLAY}supply other of |`, true)).toEqual(['bench-12', 'bench-5']);

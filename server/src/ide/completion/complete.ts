@@ -153,11 +153,11 @@ function continuation(analysis: Analysis, entry: Entry, open: OpenPhrase, typed:
   ];
 }
 
-/** Phrases that are not there yet: those led by a word, and names and choices that need none. */
+/** Phrases that are not there yet: those led by a word, and names, choices and figures that need none. */
 function phrases(analysis: Analysis, entry: Entry, line: LineReading, typed: string, names: NamesOfKind): Suggestion[] {
   return entry.phrases.flatMap((phrase): Suggestion[] => {
     if (line.given.has(phrase.key)) return [];
-    if (phrase.word === undefined) return isNamed(phrase) ? values(analysis, entry, phrase, typed, 1) : [];
+    if (phrase.word === undefined) return isText(phrase) ? [] : values(analysis, entry, phrase, typed, 1);
     return [
       {
         label: phrase.word,
@@ -179,8 +179,9 @@ function phraseHelp(phrase: Phrase): string {
   return phrase.help + standard;
 }
 
-function isNamed(phrase: Phrase): boolean {
-  return ['reference', 'path', 'choice', 'choices', 'code', 'currency'].includes(phrase.value.type);
+/** What a person calls a thing is for nobody to propose. */
+function isText(phrase: Phrase): boolean {
+  return phrase.value.type === 'text';
 }
 
 function values(analysis: Analysis, entry: Entry, phrase: Phrase, typed: string, rank: number): Suggestion[] {
