@@ -212,6 +212,17 @@ describe('documents', () => {
     expect((await client.pull('untitled:Untitled-1')).map(({ code }) => code)).toEqual(['duplicate-name']);
   });
 
+  it('that nobody has saved use no files, and say what would help', async () => {
+    client = await LanguageClient.inMemory({ files: new Map([['parts.festoon', 'place shed\n']]) });
+    await client.open('untitled:Untitled-1', 'use "parts.festoon"\n');
+    const [found, ...more] = await client.pull('untitled:Untitled-1');
+    expect([found?.code, found?.message, more.length]).toEqual([
+      'file-outside',
+      '"parts.festoon" is not read, since this plan has no place on the disk yet. Save the plan beside that file.',
+      0,
+    ]);
+  });
+
   it('are known by one name, however the client escapes it', async () => {
     client = await LanguageClient.inMemory({ files: new Map([['parts (old)/a b.festoon', 'place shed\n']]) });
     await client.open(

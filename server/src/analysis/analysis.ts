@@ -96,11 +96,8 @@ export function analyse(
     if (path === undefined) return;
     const target = resolveUse(file.uri, path.value, folder);
     const say = (code: string, message: string) => report({ code, origin: path.origin, message });
-    if (target === undefined)
-      return say(
-        'file-outside',
-        `"${path.value}" lies outside the folder of this display, so it is not read. Copy the file into the folder.`,
-      );
+    if (target === undefined) return say('file-outside', outsideText(path.value, file.uri));
+    if (target === file.uri) return say('file-cycle', `"${path.value}" is this file itself. Take the "use" line out.`);
     if ([...depth, file.uri].includes(target))
       return say(
         'file-cycle',
@@ -151,6 +148,13 @@ class Sorted {
   get accepted(): readonly Accepted[] {
     return this.sorted().accepted;
   }
+}
+
+/** A text that nobody has saved has an address without folders: "outside" would send a person to the wrong place. */
+function outsideText(path: string, from: string): string {
+  return /^[a-z][a-z0-9+.-]*:\/\//i.test(from)
+    ? `"${path}" lies outside the folder of this display, so it is not read. Copy the file into the folder.`
+    : `"${path}" is not read, since this plan has no place on the disk yet. Save the plan beside that file.`;
 }
 
 /** What makes a text too large to be a plan. */

@@ -326,8 +326,7 @@ function addOutputAmps(
   for (const controller of solved.island.controllers)
     add(controller.from, controllerAmps(controller, solved, solution, runs));
   for (const supply of solved.island.supplies)
-    if (!solved.circuit.sources.includes(supply))
-      for (const output of supply.outputs.values()) outputs.delete(output);
+    if (!solved.circuit.sources.includes(supply)) for (const output of supply.outputs.values()) outputs.delete(output);
 }
 
 function controllerAmps(

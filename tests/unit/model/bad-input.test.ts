@@ -166,6 +166,11 @@ describe('files', () => {
     expect(found).toEqual([['file-cycle', expect.stringContaining('"a.festoon"')]]);
   });
 
+  it('that use themselves, where there is no other line to take out', () => {
+    const found = served({ 'plan.festoon': `use "a.festoon"\n${SOUND}`, 'a.festoon': 'use "./a.festoon"' });
+    expect(found).toEqual([['file-cycle', '"./a.festoon" is this file itself. Take the "use" line out.']]);
+  });
+
   it('that use one another deeper than anyone could follow', () => {
     const files: Record<string, string> = { 'plan.festoon': `use "f0.festoon"\n${SOUND}` };
     for (let depth = 0; depth < 100; depth++) files[`f${depth}.festoon`] = `use "f${depth + 1}.festoon"`;

@@ -37,7 +37,9 @@ export function supplyCard(analysis: Analysis, supply: Supply): Card {
       ...outputs,
     ],
     notes: [
-      load !== undefined ? conditions(plan) : (why ?? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(supply))),
+      load !== undefined
+        ? conditions(plan)
+        : (why ?? whyUnsolved(analysis, (solved) => solved.island.supplies.includes(supply))),
     ],
   };
 }
