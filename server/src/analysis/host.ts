@@ -62,6 +62,12 @@ export class Host {
     this.outdate(uri);
   }
 
+  /** Lets go of what a plan is made of, for one that nobody works on any more; its texts and solutions are kept. */
+  letGo(main: string): void {
+    this.pieces.delete(main);
+    this.analyses.delete(main);
+  }
+
   /** Forgets a file; it is read anew when it is needed. What waits for it asks again. */
   forget(uri: string): void {
     this.files.delete(uri);

@@ -44,9 +44,10 @@ export class Plans {
     this.outlines.set(key, text);
   }
 
-  /** The file is no longer open: what is on the disk counts again. */
+  /** The file is no longer open: what is on the disk counts again. Nobody looks again at a plan outside of all folders. */
   close(key: string): void {
     this.reread(key);
+    if (!this.known.has(key)) this.host.letGo(key);
     this.outlines.delete(key);
     this.listAgain(key);
   }
@@ -60,6 +61,7 @@ export class Plans {
     if (!exists) {
       this.outlines.delete(key);
       this.host.setMissing(key);
+      this.host.letGo(key);
     } else if (this.folders.some((folder) => key.startsWith(folder))) {
       this.listAgain(key);
     }
