@@ -38,7 +38,7 @@ it('festoon/power answers for every file of a plan, with places in whichever fil
   ]);
   // 100 pixels of 60 mA, 10.17 V: reckoned in display.ts.
   const run = nodes[1]?.children[0];
-  expect([run?.level, run?.description]).toEqual(['warning', '6.00 A, 10.17 V at 100 · low-voltage']);
+  expect([run?.level, run?.description]).toEqual(['warning', 'low-voltage · 6.00 A, 10.17 V at 100']);
   const start = client.at('roof.festoon', 'eaves');
   expect(run?.place).toEqual({
     uri: `${FOLDER}roof.festoon`,

@@ -177,10 +177,10 @@ async function tellPower(checks, { browser, address, theme, setSettings }) {
     await openFile(page, flawed);
     // Both are told of in samples/boathouse/flawed/README.md.
     await row('supply quay-power: warning')
-      .filter({ hasText: /A, 91 % · supply-overloaded · nothing to spare/ })
+      .filter({ hasText: /supply-overloaded · .*A, 91 % · nothing to spare/ })
       .waitFor({ timeout: 60_000 });
     await row('run eaves: warning')
-      .filter({ hasText: /A, 10\.25 V at 200 · low-voltage/ })
+      .filter({ hasText: /low-voltage · .*A, 10\.25 V at 200/ })
       .waitFor();
     // Above them what is wrong, below them what is not.
     const order = await pane.locator('.monaco-list-row').allTextContents();

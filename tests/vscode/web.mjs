@@ -68,7 +68,7 @@ async function tell(checks, { page, folder }) {
   await checks.check('web: the power stands in the Explorer', async () => {
     await runCommand(page, 'Explorer: Focus on Festoon Power View');
     const row = page.locator('.pane-body .monaco-list-row[aria-label^="supply quay-power: warning"]');
-    await row.filter({ hasText: /91 % · supply-overloaded/ }).waitFor();
+    await row.filter({ hasText: /supply-overloaded · .*91 %/ }).waitFor();
     await screenshot(page, '10-web-power');
     await page.keyboard.press('Control+B');
   });

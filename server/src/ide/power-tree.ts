@@ -29,7 +29,7 @@ export interface PowerNode {
   readonly id: string;
   readonly kind: 'supplies' | 'runs' | 'supply' | 'output' | 'board' | 'controller' | 'feed' | 'run';
   readonly label: string;
-  /** Its figures, and the codes of what is wrong. */
+  /** The codes of what is wrong, and its figures. */
   readonly description: string;
   /** The same said aloud, with what the mark means. */
   readonly spoken: string;
@@ -59,7 +59,7 @@ export function powerTreeOf(analysis: Analysis): PowerNode[] {
 
 function heading(kind: 'supplies' | 'runs', label: string, figure: string, things: readonly Ranked[]): PowerNode {
   const children = [...things].sort((a, b) => b.rank - a.rank || b.excess - a.excess).map(({ node }) => node);
-  const description = joined(figure, belowText(things));
+  const description = joined(belowText(things), figure);
   return {
     id: kind,
     kind,
@@ -138,9 +138,10 @@ class Tree {
     const owner = 'kind' in thing ? thing : ownerOf(thing);
     const own = this.marks.of(thing);
     const level = worst([...own.map(levelOf), ...below.map(({ node }) => node.level)]);
-    // The figure first, the words that mark it next: the rest is cut off where the view is narrow.
+    // What is wrong first: the end is cut off where the view is narrow, and pointing at the row shows all of it.
     const codes = [...new Set(own.map(({ code }) => code))].join(', ');
-    const description = joined(figure, codes, belowText(below), ...more);
+    const [wrong, ...less] = [codes, belowText(below)].filter((text) => text !== '');
+    const description = joined(wrong, figure, ...less, ...more);
     return {
       node: {
         id: `${owner.kind} ${name}`,

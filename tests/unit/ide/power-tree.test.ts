@@ -32,8 +32,8 @@ describe('the tree of the power', () => {
       '      box: drives eaves',
       '    output 3: 6.00 A of 10 A (60 %), trunk',
       '      trunk: 6.00 A, −0.68 V · feeds eaves',
-      'warning! Runs: 100 pixels · 1 finding below',
-      '  warning! eaves: 6.00 A, 10.01 V at 100 · low-voltage',
+      'warning! Runs: 1 finding below · 100 pixels',
+      '  warning! eaves: low-voltage · 6.00 A, 10.01 V at 100',
     ]);
   });
 
@@ -46,14 +46,14 @@ describe('the tree of the power', () => {
       '      box: drives eaves',
       '    output 2: free, fuse 7.5 A',
       '    output 3: free, fuse 7.5 A',
-      'warning! Runs: 100 pixels · 1 finding below',
-      '  warning! eaves: 6.00 A, 10.17 V at 100 · low-voltage',
+      'warning! Runs: 1 finding below · 100 pixels',
+      '  warning! eaves: low-voltage · 6.00 A, 10.17 V at 100',
     ]);
     expect(node(DISPLAY, 'eaves')?.messages.join()).toContain('eaves sags to 10.17 V at pixel 100');
   });
 
   it('says a row aloud with its kind, its mark, its values and their units', () => {
-    expect(node(DISPLAY, 'eaves')?.spoken).toBe('run eaves: warning, 6.00 A, 10.17 V at 100, low-voltage');
+    expect(node(DISPLAY, 'eaves')?.spoken).toBe('run eaves: warning, low-voltage, 6.00 A, 10.17 V at 100');
     expect(node(FED, 'psu')?.spoken).toBe('supply psu: 6.00 A, 6 %, 74.0 A to spare, 72 W, 0 of 2 outputs free');
     expect(node(FED, 'output 3')?.spoken).toBe('output 3: 6.00 A of 10 A (60 %), trunk');
   });
@@ -62,13 +62,17 @@ describe('the tree of the power', () => {
     // 6.00 A through 7 A are 86 %; 80 % is the most.
     const plan = FED.replace('output 3  fuse 10 A', 'output 3  fuse 7 A');
     expect(rowsOf(plan).slice(0, 6)).toEqual([
-      'warning! Supplies: 72 W · 1 finding below',
-      '  warning! psu: 6.00 A, 6 % · 1 finding below · 74.0 A to spare · 72 W · 0 of 2 outputs free',
+      'warning! Supplies: 1 finding below · 72 W',
+      '  warning! psu: 1 finding below · 6.00 A, 6 % · 74.0 A to spare · 72 W · 0 of 2 outputs free',
       '    output 1: 1 mA of 10 A (0 %), box',
       '      box: drives eaves',
-      '    warning! output 3: 6.00 A of 7 A (86 %), trunk · fuse-overloaded',
+      '    warning! output 3: fuse-overloaded · 6.00 A of 7 A (86 %), trunk',
       '      trunk: 6.00 A, −0.68 V · feeds eaves',
     ]);
+    // What is wrong with the supply itself comes before its figures, what is wrong below it after them: 5 % are 5 A.
+    expect(rowsOf(plan.replace('frame-rate', 'load-supplies 5 %\n  frame-rate'))[1]).toBe(
+      '  warning! psu: supply-overloaded · 6.00 A, 6 % · 1 finding below · nothing to spare · 72 W · 0 of 2 outputs free',
+    );
   });
 
   it('has the worst on top: first what is wrong, and of what sags the lowest', () => {
@@ -109,8 +113,8 @@ feed eaves-end  from psu-b.1  to eaves.end  5 m  of feed-14
     );
     expect(marked).toEqual(['feed eaves-end', 'run eaves']);
     // One finding, not two, though two rows of the supply's branch and a run have its mark.
-    expect(node(plan, 'Supplies')?.description).toContain('· 1 finding below');
-    expect(node(plan, 'psu-b')?.description).toContain('· 1 finding below');
+    expect(node(plan, 'Supplies')?.description).toMatch(/^1 finding below · /);
+    expect(node(plan, 'psu-b')?.description).toMatch(/^1 finding below · /);
     expect(node(plan, 'psu-a')?.level).toBeUndefined();
   });
 
@@ -165,8 +169,8 @@ feed eaves-a  from left.1  to eaves.start  1 m  of feed-14
 
   it('says so where nothing is computed or nothing comes, and is empty for a plan without supplies and runs', () => {
     const dark = FED.replace(/^feed .*\n/m, '');
-    expect(rowsOf(dark).at(-1)).toMatch(/^ {2}error! eaves: no power · .*no-power/);
-    expect(rowsOf('supply psu\n')[1]).toMatch(/^ {2}.*psu: not computed/);
+    expect(rowsOf(dark).at(-1)).toMatch(/^ {2}error! eaves: .*no-power.* · no power/);
+    expect(rowsOf('supply psu\n')[1]).toMatch(/^ {2}.*psu: .* · not computed/);
     expect(rowsOf('place shed\n')).toEqual([]);
     expect(rowsOf('')).toEqual([]);
   });
