@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
-import { builtinModules } from 'node:module';
+import { builtinModules, createRequire } from 'node:module';
 import { join, relative, sep } from 'node:path';
 import { type BuildOptions, type BuildResult, build } from 'esbuild';
 import { describe, expect, it } from 'vitest';
@@ -83,6 +83,15 @@ describe('a build', () => {
   it('leaves nothing out of the package', () => {
     const { files } = JSON.parse(readText('package.json')) as { files: string[] };
     expect(Object.keys(budgets).filter((name) => !files.includes(name))).toEqual([]);
+  });
+});
+
+describe('what the programs share', () => {
+  it('is handed over as values: a getter costs time at each call', () => {
+    const shared = createRequire(import.meta.url)(join(root, 'dist/engine.cjs')) as object;
+    const handed = Object.values(Object.getOwnPropertyDescriptors(shared));
+    expect(handed.length).toBeGreaterThan(100);
+    expect(handed.filter((each) => each.get !== undefined)).toEqual([]);
   });
 });
 
