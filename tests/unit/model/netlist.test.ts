@@ -367,7 +367,7 @@ describe('the deck of a plan, run by ngspice', () => {
       expect(found.pixels).toBeGreaterThan(4000);
       expect(found.worst).toBeLessThan(1e-6);
     },
-    120_000,
+    300_000,
   );
 });
 
