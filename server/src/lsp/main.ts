@@ -76,9 +76,13 @@ function rehearsal(): Pick<Rehearsal, 'step' | 'end'> {
   return {
     step: async () => {
       set(...SETTINGS[hasGrown(planLength) ? 'small' : 'growing'], '--interrupt-budget=33000');
-      const goesOn = await made.step();
-      set(...SETTINGS[size ?? 'opened'], ...(goesOn ? [] : REHEARSED));
-      return goesOn;
+      try {
+        const goesOn = await made.step();
+        if (!goesOn) set(...REHEARSED);
+        return goesOn;
+      } finally {
+        set(...SETTINGS[size ?? 'opened']);
+      }
     },
     end: () => made.end(),
   };
