@@ -76,13 +76,9 @@ function rehearsal(): Pick<Rehearsal, 'step' | 'end'> {
   return {
     step: async () => {
       set(...SETTINGS[hasGrown(planLength) ? 'small' : 'growing'], '--interrupt-budget=33000');
-      try {
-        const goesOn = await made.step();
-        if (!goesOn) set(...REHEARSED);
-        return goesOn;
-      } finally {
-        set(...SETTINGS[size ?? 'opened']);
-      }
+      const goesOn = await made.step();
+      set(...SETTINGS[size ?? 'opened'], ...(goesOn ? [] : REHEARSED));
+      return goesOn;
     },
     end: () => made.end(),
   };

@@ -304,7 +304,7 @@ function withRail(before: RailAmps | undefined, rail: 'V+' | 'ground', amps: num
     : { positive: before?.positive ?? 0, negative: amps };
 }
 
-/** Current out of every output of sources and boards: through its fuse, or into all that starts at it. */
+/** Current out of every output: through its fuse, or into all that starts at it. */
 function addOutputAmps(
   outputs: Map<Output, number>,
   solved: SolvedIsland,
@@ -313,20 +313,20 @@ function addOutputAmps(
   feeds: ReadonlyMap<Feed, FeedAccount>,
   boards: ReadonlyMap<Board, BoardAccount>,
 ): void {
-  const owners = [...solved.circuit.sources, ...solved.island.boards];
+  const owners = [...solved.island.supplies, ...solved.island.boards];
   for (const owner of owners) for (const output of owner.outputs.values()) outputs.set(output, 0);
   for (const [index, role] of solved.circuit.resistors.entries()) {
-    if (role.kind === 'fuse' && outputs.has(role.output)) outputs.set(role.output, sure(solution.resistorAmps[index]));
+    if (role.kind === 'fuse') outputs.set(role.output, sure(solution.resistorAmps[index]));
   }
   const add = (output: Output | undefined, amps: number) => {
-    if (output === undefined || output.fuse !== undefined) return;
-    const before = outputs.get(output);
-    if (before !== undefined) outputs.set(output, before + amps);
+    if (output !== undefined && output.fuse === undefined) outputs.set(output, sure(outputs.get(output)) + amps);
   };
   for (const board of solved.island.boards) add(board.from, sure(boards.get(board)).cable.positive);
   for (const feed of solved.island.feeds) add(feed.from, sure(feeds.get(feed)).amps);
   for (const controller of solved.island.controllers)
     add(controller.from, controllerAmps(controller, solved, solution, runs));
+  for (const supply of solved.island.supplies)
+    if (!solved.circuit.sources.includes(supply)) for (const output of supply.outputs.values()) outputs.delete(output);
 }
 
 function controllerAmps(
